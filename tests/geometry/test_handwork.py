@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from shapely.geometry import Point as Place
 from shapely.geometry import Polygon
 
-from foldwright.document.compose import compose
 from foldwright.geometry.pictures.binding import Cord, belt_round
 from foldwright.geometry.pictures.handwork import HANDS, UNDRAWN
 from foldwright.geometry.pictures.solid import Leaf
@@ -81,7 +80,7 @@ def steps(*lines: str, top: str = _TOP) -> str:
 
 def before(act: Act) -> tuple[str, ...]:
     """What has to be done to the base before an act makes sense."""
-    if act.phase <= Phase.CUT:
+    if act.phase <= Phase.SCORE:
         return ()
     if act.phase <= Phase.FOLD:
         return ("cut and score base",)
@@ -92,7 +91,8 @@ def before(act: Act) -> tuple[str, ...]:
 
 @pytest.mark.parametrize("act", ACTS, ids=lambda act: act.name)
 def test_every_act_has_a_picture_or_a_reason_to_have_none(act: Act) -> None:
-    lines = (*before(act), f"{act.name} base | sweet, ribbon, ink pad")
+    word = "rounding" if act.name == "round" else act.name  # "round the base" says where something goes
+    lines = (*before(act), f"{word} base | sweet, ribbon, ink pad")
     shown = [one for one in pictures_of(steps(*lines)) if one.step == len(lines)]
     assert bool(shown) != (act.name in UNDRAWN), act.name
 
@@ -107,9 +107,11 @@ def every_picture() -> list[StepPicture]:
     for name in DEMOS:
         folder = Path(RECIPES) / name
         text = (folder / "recipe.md").read_text(encoding="utf-8")
-        known = check_recipe(
-            text, "recipe.md", name, read=lambda path, _, at=folder: (at / path).read_bytes()
-        ).understood
+
+        def read(path: str, at_most: int, folder: Path = folder) -> bytes:
+            return (folder / path).read_bytes()
+
+        known = check_recipe(text, "recipe.md", name, read=read).understood
         assert known is not None
         found += step_pictures(known.recipe, known.flat, known.folding)
     return found
@@ -240,9 +242,8 @@ def test_contents_lie_in_their_room(size: tuple[float, float, float], count: int
     boxes = [boxed(leaves[at * sides : (at + 1) * sides]) for at in range(count)]
     for number, one in enumerate(boxes):
         for other in boxes[:number]:
-            assert any(
-                one[1][axis] <= other[0][axis] + 0.1 or other[1][axis] <= one[0][axis] + 0.1 for axis in range(3)
-            )
+            pairs = [(one, other), (other, one)]
+            assert any(low[1][axis] <= high[0][axis] + 0.1 for low, high in pairs for axis in range(3))
 
 
 def boxed(leaves: tuple[Leaf, ...]) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -255,9 +256,8 @@ def test_a_thing_is_as_large_as_it_is(kind: str) -> None:
     """In the picture it reaches no farther than a box of its size, and nearly as far across."""
     size, view = (30.0, 30.0, 50.0), View()
     box = [view.point(spot) for leaf in box_leaves(((-15, -15, 0), (15, 15, 50)), view, None) for spot in leaf.outline]
-    thing = [
-        view.point(spot) for leaf in solid_of(Shape(kind, size, Tone.THING), (0, 0, 0), view) for spot in leaf.outline
-    ]
+    solid = solid_of(Shape(kind, size, Tone.THING), (0, 0, 0), view)
+    thing = [view.point(spot) for leaf in solid for spot in leaf.outline]
     around = Polygon(box).convex_hull.buffer(0.5)
     assert all(around.contains(Place(point)) for point in thing)
     assert max(x for x, _ in thing) - min(x for x, _ in thing) >= 25
@@ -324,7 +324,6 @@ def test_nothing_that_sticks_reaches_past_the_piece(wide: int, high: int, copies
 
 def test_captions_say_what_goes_on_what() -> None:
     known = understood(steps("cut inner mat", "stick inner mat to outer mat | tape", top=_CARD))
-    assert compose is not None
     told = step_pictures(known.recipe, known.flat, known.folding)
     join = next(one for one in told if one.code == "join-with")
     assert (join.piece, join.onto) == ("inner mat", "outer mat")

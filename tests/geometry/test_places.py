@@ -6,10 +6,13 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
+from shapely.geometry import Point as Place
+from shapely.geometry import Polygon
 
 from foldwright.document.catalogue import catalogue
 from foldwright.figures.as_printed import as_printed
 from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.pictures.plan import flat_scene
 from foldwright.pipeline import check_recipe
 from geometry.laid import assert_relations_hold, codes, laid, the_finding
 
@@ -202,3 +205,32 @@ def test_copies_stand_where_the_printed_spacing_puts_them() -> None:
         downs = [line.points[0][1] for line in blank.drawn]
         apart = figures.printed[LengthId("tag", "line apart", "down", 1)].mm
         assert [b - a for a, b in pairwise(downs)] == [apart] * 5
+
+
+def test_the_flat_drawing_shows_the_numbers_of_corners_as_soon_as_one_is_used() -> None:
+    def numbers(facts: str) -> list[str]:
+        scene = flat_scene(laid(facts).blanks[0])
+        return [caption.text for caption in scene.captions if caption.text.isdigit()]
+
+    assert numbers(HOUSE + "    lines: score from outline corner 1 to middle\n") == ["1", "2", "3", "4", "5"]
+    assert numbers(HOUSE + "    holes: round 4 mm, at middle of outline edge 2, 9 mm below\n") == [
+        "1",
+        "2",
+        "3",
+        "4",
+        "5",
+    ]
+    assert numbers(HOUSE + "    lines: score from top left corner to middle\n") == []
+
+
+def test_the_number_of_a_corner_stands_on_the_paper() -> None:
+    """Of a cross, whose inner corners point into the paper: shapely says whether a place is on it."""
+    d = "M20 0H40V20H60V40H40V60H20V40H0V20H20Z"
+    data = f'<svg width="60mm" height="60mm" viewBox="0 0 60 60"><path d="{d}"/></svg>'.encode()
+    text = RECIPE.format(lines="score from outline corner 1 to outline corner 7")
+    found = check_recipe(text, "r.md", "r", read=lambda name, most: data)
+    assert found.understood is not None
+    blank = found.understood.flat.blanks[0]
+    paper = Polygon([(float(x), float(y)) for x, y in blank.outline])
+    spots = [caption.centre for caption in flat_scene(blank).captions if caption.text.isdigit()]
+    assert len(spots) == 12 and all(paper.buffer(-1).contains(Place(spot)) for spot in spots)

@@ -6,6 +6,8 @@ from fractions import Fraction
 
 import pytest
 
+from foldwright.geometry.folding.pieces import fold_pieces
+from foldwright.geometry.pictures.story import step_pictures
 from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.geometry.understood import fit_of
 from foldwright.recipe.reading import read_recipe
@@ -74,3 +76,18 @@ def test_a_stack_on_a_card_counts_for_its_envelope(layers: int, told: bool) -> N
     """84 mm high less a card of 78 leaves 6 mm; twenty layers are ten, too much for a letter too."""
     flat = lay(f"stacked: {layers}\ngoes on: outside of front, centred")
     assert bool({one.code for one in flat.findings} & {"too-thick-for-the-envelope", "too-thick-for-a-letter"}) is told
+
+
+def test_the_picture_shows_as_many_as_are_stacked() -> None:
+    """What is put on the front is one face more for every layer, each a little above the one before."""
+
+    def faces(stacked: int) -> int:
+        lines = f"    stacked: {stacked}\n    goes on: outside of front, centred"
+        text = HEAD.format(facts=lines).replace("Words.", "## Stick\ndo: glue frame to front\n\nGlue it.")
+        recipe = read_recipe(text, "recipe.md", "test", None).recipe
+        assert recipe is not None
+        flat = lay_flat(recipe)
+        (told,) = step_pictures(recipe, flat, fold_pieces(recipe, flat))[:1]
+        return len(told.scene.faces)
+
+    assert [faces(number) - faces(1) for number in (2, 4, 7)] == [1, 3, 6]

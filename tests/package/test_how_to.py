@@ -45,6 +45,23 @@ time: 2 min
 
 Do it well.
 """
+TENT = '''"""The tent card."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.forms.making import Asked, blank_of, fold
+
+
+def tent(asked: Asked) -> Blank:
+    """Two leaves as high as asked; each leans by thirty degrees."""
+    wide, high = asked.sizes
+    zero, whole = Fraction(0), 2 * high
+    ridge = fold((zero, high), (wide, high), Fraction(-120))
+    return blank_of(asked, (wide, whole), ((zero, zero), (wide, zero), (wide, whole), (zero, whole)), (ridge,))
+'''
 PROBE = """
 from foldwright.pipeline import check_recipe, compose_document
 from foldwright.document.words import plain
@@ -181,19 +198,38 @@ TASKS = {
     ),
     "form of rows": Task(
         {
-            "recipe/pieces/piece.py": (("half fold; tri-fold:", "half fold; ridge; tri-fold:"),),
+            "recipe/pieces/piece.py": (("card: half fold;", "card: half fold; ridge;"),),
             "geometry/folding/forms.py": (
                 before(
                     "    if fold.form in _FLAT_ON_ITSELF:",
                     '    if fold.form == "ridge":\n        return dict.fromkeys(scores, 60.0)\n',
                 ),
             ),
-            "geometry/flat/panels.py": (('{"card": (2, 2), ', '{"card": (2, 2), "ridge": (2, 2), '),),
+            "geometry/flat/panels.py": (('    "card": (2, 2),\n', '    "card": (2, 2),\n    "ridge": (2, 2),\n'),),
             "guide/writing.md": (before("| `gate` | two folds", "| `ridge` | two leaves that stand | two panels |\n"),),
         },
         "assert not [code for code in codes if 'form' in code], codes\n"
         "(crease,) = checked.understood.folding.nets['tag'].creases\nassert abs(crease.angle) == 60",
         fold="\n    down: 45 | 45\n    fold: ridge",
+    ),
+    "form that is worked out": Task(
+        {
+            "geometry/flat/forms/tent.py": (("", TENT),),
+            "geometry/flat/forms/table.py": (
+                before(
+                    "from foldwright.geometry.flat.forms.tuck", "from foldwright.geometry.flat.forms.tent import tent\n"
+                ),
+                before('    "pillow box": Form(', '    "tent": Form(tent, ("across", "high")),\n'),
+            ),
+            "recipe/pieces/piece.py": (("letter fold; accordion:", "letter fold; tent; accordion:"),),
+            "guide/writing.md": (
+                before("| `pillow box` |", "| `tent` | two leaves that lean on each other | two panels |\n"),
+            ),
+        },
+        "blank = checked.understood.flat.blank('tag')\nassert (blank.width, blank.height) == (60, 90)\n"
+        "(crease,) = checked.understood.folding.nets['tag'].creases\nassert abs(crease.angle) == 120\n"
+        "assert '45 mm' in ' '.join(plain(line, System.METRIC) for line in document.pieces[0].work)",
+        fold="\n    fold: tent\n    finished: 60 x 45 mm",
     ),
     "output": Task(
         {

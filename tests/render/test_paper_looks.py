@@ -96,7 +96,7 @@ def test_words_and_lines_of_a_plan_are_read_on_every_paper(theme: str, dark: boo
     assert opacity is not None
     for one in COLOURS:
         face = laid_on(one.tone, float(opacity[1]) if dark else wash_of(one.tone), looks["paper"])
-        for line in ("fold", "ink"):
+        for line in ("fold", "ink", "fine"):
             assert contrast(rgb(looks[line]), face) >= 3, (one.name, line)
         for words in ("figures", "ink"):
             assert contrast(rgb(looks[words]), face) >= 4.5, (one.name, words)
@@ -226,3 +226,24 @@ def test_what_is_printed_on_paper_stays_on_it() -> None:
         outside = Polygon(ring).buffer(0.02)
         for x, y in re.findall(r"([-\d.]+) ([-\d.]+)", "".join(ways)):
             assert outside.covers(Point(float(x), float(y))), name
+
+
+def test_patterns_and_colours_arrive_on_paper() -> None:
+    """The typesetter draws them: read back from the PDF by pdfplumber."""
+    import io
+
+    import pdfplumber
+    from weasyprint import HTML
+
+    finished = demo("layered-card").finished
+    assert finished is not None
+    on_paper = printed_picture(finished, System.METRIC)
+    assert isinstance(on_paper, Drawing)
+    page = HTML(string=f"<p>{on_paper.svg_at(on_paper.most_mm)}</p>").write_pdf()
+    with pdfplumber.open(io.BytesIO(page)) as pdf:
+        shapes = [one for page in pdf.pages for one in (*page.curves, *page.rects) if one["fill"]]
+    fills = {tuple(round(255 * part) for part in one["non_stroking_color"]) for one in shapes}
+    drawn = ElementTree.fromstring(draw_plan(finished, System.METRIC))
+    wanted = {rgb(one.get("fill", "")) for one in drawn.iter(SVG + "path") if one.get("class") in ("sheet", "print")}
+    assert len(wanted) > 3
+    assert wanted <= fills

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 from playwright.sync_api import Browser
 
+from foldwright.recipe.reading import read_recipe
 from workbench.demo_pages import TOP
 
-CASES = TOP / "tests" / "cases"
-SHEETS = {"forms": CASES / "reference", "acts": CASES / "acts"}
-"""The recipe behind each sheet: a step for each form, a step for each act."""
+REFERENCE = TOP / "tests" / "cases" / "reference"
+ACTS = TOP / "tests" / "cases" / "acts"
+"""A recipe with a piece of each form; one with a step for each act."""
 WIDTH = 1560
 """Pixels: six pictures side by side."""
 
@@ -42,6 +44,22 @@ _REARRANGE = """() => {
   document.head.append(style);
 }"""
 """In the page: nothing but the pictures of the steps, each step under its name."""
+
+
+def recipe_of_forms(folder: Path) -> Path:
+    """The recipe of the reference, with steps that make every piece, one piece after the other."""
+    recipe = Path(shutil.copytree(REFERENCE, folder / "forms")) / "recipe.md"
+    text = recipe.read_text(encoding="utf-8")
+    known = read_recipe(text, "recipe.md", "forms").recipe
+    assert known is not None
+    facts = text[: text.index("\n---\n", 4) + len("\n---\n")]
+    for piece in known.pieces:
+        name, form = piece.name.value, piece.fold.value.form if piece.fold else ""
+        shape = f", roll {name}" if form in ("tube", "cone") else f", fold {name}" if piece.fold else ""
+        glue = f", glue {name}" if form not in ("", "card", "gate", "tri-fold", "accordion", "flat") else ""
+        facts += f"\n## {name.capitalize()} ({form or 'flat'})\n\ndo: cut and score {name}{shape}{glue}\n"
+    recipe.write_text(facts, encoding="utf-8")
+    return recipe.parent
 
 
 def contact_sheet(browser: Browser, recipe: Path, built: Path, picture: Path) -> None:

@@ -12,7 +12,7 @@ from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
 
 from foldwright.guide import FOLDER
-from workbench.contact_sheets import SHEETS, contact_sheet
+from workbench.contact_sheets import ACTS, REFERENCE, contact_sheet, recipe_of_forms
 from workbench.demo_pages import CHROMIUM_FLAGS, THEMES, TOP
 
 README = TOP / ".pictures"
@@ -23,8 +23,6 @@ WIDTHS = {"letter": 72, "4x6": 96}
 """Dots to the inch at which a paper is shown."""
 COLOURS = 96
 """As many as a printed page needs to be shown."""
-REFERENCE = TOP / "tests" / "cases" / "reference"
-"""A recipe with a piece of each kind that the guide shows."""
 
 
 def main() -> int:
@@ -41,7 +39,7 @@ def main() -> int:
         take(browser, built / "almanac" / "concertina", GUIDE / "almanac.png", 1000, 900)
         take(browser, built / "workbench" / "keepsake-box", GUIDE / "workbench.png", 1000, 900)
         show_proposals(browser, built / "proposals.html")
-        for name, recipe in SHEETS.items():
+        for name, recipe in {"forms": recipe_of_forms(built), "acts": ACTS}.items():
             contact_sheet(browser, recipe, built / "sheets", README / f"{name}.png")
             shrink(README / f"{name}.png")
         browser.close()

@@ -24,7 +24,7 @@ from foldwright.geometry.pictures.step_picture import StepPicture
 
 _WORTH_A_PLACE = (
     *("glue", "glue-part", "glue-number", "fold", "fold-part", "fold-number", "close", "roll-glue", "roll"),
-    *("join", "join-with", "slit", "corners"),
+    *("ring", "press-flat", "join", "join-with", "slit", "corners"),
 )
 """The step pictures that show what no plan does, the one needed most first."""
 

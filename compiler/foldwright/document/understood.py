@@ -56,6 +56,7 @@ _SLOTS = {
     "sector-cut-off": ("radius", "inner", "chord"),
     "flap-along": ("glue",),
     "lap": ("glue",),
+    "rosette": ("diameter",),
     "rolls-tube": ("diameter", "long"),
     "rolls-cone": ("diameter", "high"),
 }

@@ -80,7 +80,7 @@ def contours_of(blank: Blank) -> Contours:
     paper = shape
     for ring in (*map(opening_outline, blank.openings), *inner):
         paper = paper.difference(Polygon(ring))
-    drawn = _OnPaper(paper)
+    drawn = _LinesOnce(paper)
     runs = tuple(drawn.runs(lines_of(blank)))
     glue = tuple(_clipped(glue_areas(blank), paper))
     return Contours(wide, high, outlines, openings, runs, glue, tuple(drawn.rims(glue)))
@@ -120,7 +120,7 @@ def _clipped(areas: Iterable[tuple[Point, ...]], paper: Any) -> Iterator[tuple[P
             yield tuple((x, y) for x, y in part.exterior.simplify(0).coords[:-1])
 
 
-class _OnPaper:
+class _LinesOnce:
     """Lines on the paper as they are drawn one after another, each only where none runs yet."""
 
     def __init__(self, paper: Any) -> None:

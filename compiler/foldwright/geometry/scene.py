@@ -67,6 +67,8 @@ class Tone(Enum):
     TAPE = "tape"
     FOAM = "foam"
     FOOD = "food"
+    BOUGHT = "bought"
+    """An envelope, a bag, a hand: light, whatever paper is used."""
     THING = "thing"
     """What is no paper and nothing to eat: a bottle, a coin, a button."""
 

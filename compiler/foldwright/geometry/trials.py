@@ -12,6 +12,7 @@ _MADE = {
     "gable-top": "box",
     "tuck box": "box",
     "cube": "box",
+    "hinged box": "box",
     "prism": "prism",
     "pyramid": "pyramid",
     "hexagonal box": "hexagon",

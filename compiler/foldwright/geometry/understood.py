@@ -57,6 +57,7 @@ class BlankFact(Struct, frozen=True):
       off the radius of the inner arc as well; `degrees` its angle;
     - `flap-along`: `lengths` how wide the glue flap of a cone is; `lap`: the same of what overlaps at the end;
     - `rolls-tube`, `rolls-cone`: what it measures when it is rolled, of what was given flat;
+    - `rosette`: how wide it is;
     - `to-outline`: it is cut to a free outline;
     - `row`: `lengths` the panels of the side in `edges`, then what they add up to: only where a room inside was given;
     - `stacked`: `count` of them are glued on one another;
@@ -248,6 +249,8 @@ def _drawn(blank: Blank, flat: Flat) -> Iterator[BlankFact]:
         if blank.sector is None and blank.outline and blank.form == "cone":
             yield BlankFact("to-outline", ())
         yield from _rolled(blank, flat)
+    elif blank.pressed:
+        yield BlankFact("rosette", (LengthId(blank.piece, "rosette", "diameter"),))
     elif form and blank.form == "envelope":
         # The square's notches: how far its folds begin from the top right corner, and from the top left one.
         places = _SetOut(blank, flat)

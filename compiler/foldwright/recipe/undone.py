@@ -25,7 +25,9 @@ _ALL = re.compile(
 _OTHERWISE = frozenset({"round", "remove"})
 """Words for acts that mostly mean something else."""
 _FOLDS_TOO = frozenset({"assemble", "wrap", "close", "form", "shape", "build", "make", "roll", "bend"})
-_STAND_UP = frozenset({"tray", "lid", "sleeve", "card", "gate", "tri-fold", "accordion", "envelope"})
+_STAND_UP = frozenset(
+    {"tray", "lid", "sleeve", "card", "gate", "tri-fold", "accordion", "envelope", "gift bag", "pocket", "case"}
+)
 """Forms that are nothing until somebody folds them, and whose pictures show it."""
 
 

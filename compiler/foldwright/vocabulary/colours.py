@@ -19,6 +19,8 @@ white | #eeece7 | white | bright white, ice
 ivory | #f0ebd8 | ivory | eggshell, off white
 cream | #efe3c6 | | buttermilk, vanilla
 snow | #ece9e9 | snow | pearl
+vellum | #e6e9e6 | | tracing, glassine
+clear | #dce8ec | | acetate, transparent
 linen | #ece3d6 | linen | natural, oatmeal, parchment, antique
 beige | #ebe6cf | beige | ecru
 # browns

@@ -9,5 +9,6 @@ SLITTING = frozenset({"slit", "snip", "notch", "cut", "trim"})
 PIERCING = frozenset({"punch", "pierce", "cut", "slit", "die cut", "laser cut"})
 FOLDING = frozenset({"fold", "crease", "pleat", "roll", "assemble", "form", "shape"})
 GLUING = frozenset({"tape", "glue", "stick", "paste", "attach", "fasten", "mount", "assemble"})
+PRESSING = "press"
 CLOSING = frozenset({"close"})
 """Shutting what is otherwise made: until then its last end is open."""

@@ -26,7 +26,7 @@ FORMS = ("tray", "lid", "sleeve", "card", "gate", "tri-fold", "accordion", "enve
 SHAPED = (
     *("envelope", "pyramid", "hexagonal box", "octagonal box", "gable-top", "pillow box", "cube", "prism, 7 sides"),
     *("tuck box", "tuck box, reverse", "tuck box, snap-lock bottom", "tuck box, automatic bottom"),
-    "tuck box, glued bottom",
+    *("tuck box, glued bottom", "hinged box"),
 )
 OUTLINES = ("circle", "oval", "arch", "house", "tag", "hexagon", "octagon", "heart")
 KINDS = ("cut", "score", "valley", "mountain", "valley 60 degrees", "mountain -30 degrees", "perforation", "glue area")

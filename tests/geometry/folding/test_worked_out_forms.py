@@ -143,6 +143,8 @@ def test_the_marks_of_an_envelope_are_its_sides_over_root_two() -> None:
         ("fold: pyramid\nfinished: 60 x 60 mm", "finished-wants"),
         ("fold: hexagonal box\nfinished: 60 x 60 x 20 mm", "finished-wants"),
         ("fold: pyramid", "finished-wanted"),
+        ("fold: gable-top\nsize: 300 x 300 mm\nfinished: 80 x 60 x 90 mm", "size-is-worked-out"),
+        ("fold: gable-top\ninside: 70 x 50 x 80 mm\nfinished: 80 x 60 x 90 mm", "inside-and-finished"),
     ],
 )
 def test_what_cannot_be_worked_out_says_what_would(facts: str, code: str) -> None:

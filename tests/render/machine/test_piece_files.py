@@ -98,7 +98,9 @@ def test_svg_is_true_to_size(wide: int, high: int, deep: int, corners: str, hole
     size = [float(part) for part in hole.replace(" mm", "").split(" ", 1)[1].split(" x ")] * 2
     assert (box[2] - box[0], box[3] - box[1]) == pytest.approx(tuple(size[:2]), abs=NEAR)
     assert ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2) == pytest.approx((wide / 2, high / 2), abs=NEAR)
-    assert len(shapes["score"]) == 4
+    # Where a slot is longer than the floor, scores stop at it and go on behind it.
+    fits = size[0] < wide - 2 * deep and size[1] < high - 2 * deep
+    assert len(shapes["score"]) == 4 if fits else len(shapes["score"]) > 4
 
 
 def test_no_line_is_drawn_twice() -> None:
@@ -208,7 +210,7 @@ def test_the_folded_frame_is_a_box_with_its_walls_away_from_the_good_side() -> N
     assert set(fold["edges_assignment"]) == {"B", "M"}
 
 
-def reference() -> dict[str, bytes]:
+def reference() -> Understood:
     text = (Path(__file__).parents[2] / "cases" / "reference" / "recipe.md").read_text(encoding="utf-8")
     folder = Path(__file__).parents[2] / "cases" / "reference"
     known = check_recipe(
@@ -219,9 +221,10 @@ def reference() -> dict[str, bytes]:
 
 
 def test_every_form_of_the_reference_has_a_sound_file_with_a_folded_frame() -> None:
-    """By a validator of our own (FOLD 1.2, from memory); only the pillow box, whose folds are curved, stays flat."""
+    """By a validator of our own (FOLD 1.2, from memory). What has no `fold:` may stay flat."""
+    known = reference()
     stay_flat = []
-    for file, data in reference().items():
+    for file, data in piece_files(known).files.items():
         if file.endswith(".fold"):
             fold = json.loads(data)
             assert_sound(fold)
@@ -230,7 +233,8 @@ def test_every_form_of_the_reference_has_a_sound_file_with_a_folded_frame() -> N
         elif file.endswith(".dxf"):
             audit = ezdxf.read(io.StringIO(data.decode("utf-8"))).audit()
             assert not audit.errors and not audit.fixes
-    assert set(stay_flat) <= {"pillow", "tag"}
+    folds = {file_names([piece.name.value])[0] for piece in known.recipe.pieces if piece.fold}
+    assert len(folds) >= 10 and folds.isdisjoint(stay_flat)
 
 
 WINDOWED = """\

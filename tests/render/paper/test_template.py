@@ -24,6 +24,7 @@ from foldwright.measure.length import System
 from foldwright.outputs.papers import designs_of
 from foldwright.pipeline import Understood
 from foldwright.render.drawing.label import width_of
+from foldwright.render.drawing.pens import CUT, EDGE, FINE, SCORE
 from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.papers import A4, LETTER, Paper
 from foldwright.render.paper.template.gauges import CARD_HIGH, CARD_WIDE
@@ -443,3 +444,14 @@ def test_on_the_back_what_came_towards_you_goes_away() -> None:
     )
     assert len(front) == 3
     assert all({one, other} == folds for one, other in zip(front, behind, strict=True))
+
+
+def test_four_widths_of_line_on_a_template():
+    """Read back from the PDF: no stroke is of another width than those of pages and cards."""
+    text = (RECIPES / "keepsake-box" / "recipe.md").read_text(encoding="utf-8")
+    printed, _ = made(text, LETTER, System.IMPERIAL)
+    with pdfplumber.open(io.BytesIO(printed.pdf)) as pdf:
+        strokes = [one for page in pdf.pages for one in (*page.lines, *page.curves, *page.rects) if one["stroke"]]
+    found = {round(one["linewidth"] * MM, 2) for one in strokes}
+    assert found <= {CUT, EDGE, SCORE, FINE}
+    assert {CUT, SCORE, FINE} <= found

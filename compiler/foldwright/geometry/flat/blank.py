@@ -236,10 +236,14 @@ class Blank(Struct, frozen=True):
     layers: tuple[tuple[str, int], ...] = ()
     """By how many thicknesses of card the room inside is smaller than what it measures when made: each of those sizes
     by its place (`across`, `down`, `high`)."""
+    beyond: tuple[tuple[str, Fraction], ...] = ()
+    """How much more than its made size and its card it measures outside (mm), where a lid reaches past the walls."""
     bought: bool = False
     """Whether it is no piece but a supply that pieces go into, such as an envelope."""
     bends: tuple[Bend, ...] = ()
     """Where it is curved: as facets."""
+    pressed: bool = False
+    """Whether it is an accordion whose ends are glued together to a ring, and that is pressed flat: a rosette."""
     stance: Stance | None = None
     sector: Sector | None = None
     """What it is drawn as, where it is rolled to a cone."""

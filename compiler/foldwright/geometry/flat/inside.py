@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank
@@ -119,7 +120,9 @@ def rooms(blank: Blank, thickness: Fraction) -> tuple[InsideSize, ...]:
         walls = [(wall.length, wall.long) for wall in blank.across[:2]]
         return _by_layers(walls, (("wide", 1), ("high", 2 if len(blank.across) > 4 else 1)), thickness)
     made = {length.place: (length, size) for length, size in blank.made}
-    return _by_layers([made[side] for side, _ in blank.layers], _named_rooms(blank.layers), thickness)
+    beyond = dict(blank.beyond)
+    found = _by_layers([made[side] for side, _ in blank.layers], _named_rooms(blank.layers), thickness)
+    return tuple(replace(room, outside=room.outside + beyond.get(room.side, 0)) for room in found)
 
 
 def _named_rooms(layers: Sequence[tuple[str, int]]) -> list[tuple[str, int]]:

@@ -20,6 +20,7 @@ from foldwright.geometry.flat.forms.round import (
 )
 from foldwright.geometry.flat.lines import FOLDS
 from foldwright.geometry.flat.points import floats, kept
+from foldwright.geometry.flat.rosettes import rosette
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import Ledger, LengthId
 from foldwright.measure.length import Length, Unit
@@ -41,6 +42,7 @@ def rolled_up(
         name.casefold() for step in recipe.steps for one in step.doings if one.act == "roll" for name in one.subjects
     }
     pieces = {piece.name.value: piece for piece in recipe.pieces}
+    blanks = [rosette(blank, pieces[blank.piece], recipe, cards.get(blank.piece), ledger) for blank in blanks]
     return tuple(
         _rolled(blank, pieces[blank.piece], cards.get(blank.piece), ledger)
         if blank.piece.casefold() in rolls or blank.form in ROLLED

@@ -33,8 +33,8 @@ _SIDED = {"hexagonal box": 6, "octagonal box": 8}
 
 type Girths = Mapping[str, Fraction]
 """By way; a way that is not known is not there."""
-type Walls = Mapping[str, tuple[Fraction, Fraction]]
-"""By way round a box: how long the two sides are on which a band comes to lie."""
+type Walls = Mapping[str, tuple[Fraction, ...]]
+"""By way round a box: how long the sides are, one after another, on which a band comes to lie."""
 
 
 def way_said(remark: str, girths: Girths) -> str:
@@ -48,12 +48,14 @@ def way_said(remark: str, girths: Girths) -> str:
 
 
 def walls_of(blank: Blank, card: Thickness | None) -> Walls:
-    """The two sides a band lies on, by the way it runs round a box, the box's own card counted; else nothing."""
+    """The sides a band lies on, by the way it runs round a box, the box's own card counted; else nothing."""
     thick = card.length.mm if card else Fraction(0)
+    if blank.form in _SIDED and blank.made:
+        # A regular outline is its width times the tangent of half the turn at a corner, on every side.
+        count = _SIDED[blank.form]
+        return {SIDES: (kept((blank.made[0][1] + 2 * thick) * Fraction(tan(pi / count))),) * count}
     known = {room.side: room.outside for room in rooms(blank, thick)}
-    if blank.form == "hexagonal box":
-        return {}
-    if "deep" in known:
+    if {"across", "down", "deep"} <= known.keys():
         return _box_walls(known["across"], known["down"], known["deep"])
     return _box_walls(known["wide"], blank.height, known["high"]) if "wide" in known else {}
 
@@ -64,10 +66,6 @@ def girths_of(blank: Blank, card: Thickness | None) -> Girths:
     if blank.form == "pillow box" and blank.made:
         # Its two panels keep their width however they bulge.
         return {ACROSS: 2 * blank.made[0][1] + 4 * thick}
-    if blank.form in _SIDED and blank.made:
-        # A regular outline is its width times the tangent of half the turn at a corner, on every side.
-        count = _SIDED[blank.form]
-        return {SIDES: kept(count * (blank.made[0][1] + 2 * thick) * Fraction(tan(pi / count)))}
     if blank.form in ("pyramid", "prism", "cone"):
         return {}
     if blank.form == "tube" and blank.made:
@@ -110,11 +108,11 @@ def _flat(across: Fraction, down: Fraction, thick: Fraction) -> Girths:
 
 
 def _box_walls(across: Fraction, down: Fraction, high: Fraction) -> Walls:
-    return {ACROSS: (across, high), DOWN: (down, high), SIDES: (across, down)}
+    return {ACROSS: (across, high) * 2, DOWN: (down, high) * 2, SIDES: (across, down) * 2}
 
 
 def _round_walls(walls: Walls) -> Girths:
-    return {way: 2 * sum(pair, Fraction(0)) for way, pair in walls.items()}
+    return {way: sum(sides, Fraction(0)) for way, sides in walls.items()}
 
 
 _OVERLAP = {System.METRIC: Length.of(12, Unit.MILLIMETRE), System.IMPERIAL: Length.of(Fraction(1, 2), Unit.INCH)}
@@ -125,6 +123,7 @@ _STEP = {System.METRIC: Fraction(1), System.IMPERIAL: Unit.INCH.mm / 16}
 """A length that is worked out is taken up to whole millimetres, or sixteenths of an inch; between two scores to half of
 that, so that four of them leave no slack."""
 _LAPS = ("glue flap", "flap", "overlap", "tab")
+_NAMES = ("front", "side", "back", "side")
 _CORNERS = 4
 """Where a band bends: its middle runs half its thickness outside of what it goes round, on either side."""
 
@@ -191,15 +190,13 @@ def row_round(walls: Walls, remark: str, card: Thickness | None, unit: Unit, pla
     """The panels of a band that is scored where a box has its corners: each as wide as its side and the band's own
     thickness, since its scores lie half of that outside. Empty where it goes round no box.
     """
-    sides = walls.get(way_said(remark, _round_walls(walls)) or ACROSS)
-    if sides is None:
-        return ()
-    thick = card.length.mm if card else Fraction(0)
+    sides = walls.get(way_said(remark, _round_walls(walls)) or (ACROSS if ACROSS in walls else SIDES), ())
+    thick = _CORNERS * card.length.mm / max(1, len(sides)) if card else Fraction(0)
     step = _STEP[unit.system] / 2
-    wide, high = (Length(ceil((side + thick) / step) * step, unit) for side in sides)
-    lengths = (wide, high, wide, high, _OVERLAP[unit.system])
-    names = ("front", "side", "back", "side", GLUE_FLAP)
-    return tuple(PanelFact(name, length, place) for name, length in zip(names, lengths, strict=True))
+    lengths = [Length(ceil((side + thick) / step) * step, unit) for side in sides]
+    names = _NAMES if len(sides) == len(_NAMES) else tuple(f"side {number}" for number in range(1, len(sides) + 1))
+    row = [PanelFact(name, length, place) for name, length in zip(names, lengths, strict=True)]
+    return (*row, PanelFact(GLUE_FLAP, _OVERLAP[unit.system], place)) if row else ()
 
 
 def _taken_up(mm: Fraction, unit: Unit) -> Length:

@@ -152,8 +152,9 @@ def _finished(folded: Folded, known: FoldingFacts, card: Thickness | None) -> It
     piece = known.piece
     if piece.finished is None or (piece.size is None and not piece.across and not piece.down):
         return
-    if known.blank.form in ROLLED:
-        # Compared where it is rolled (`flat.rolling`), by the formulas of what it comes to.
+    if known.blank.form in ROLLED or known.blank.pressed or known.blank.made:
+        # What is worked out has the size it was asked for. What is rolled is compared where it is rolled
+        # (`flat.rolling`), by the formulas of what it comes to.
         return
     said = sorted((float(length.mm) for length in piece.finished.value.lengths), reverse=True)
     spots = [spot for number, panel in folded.panels if panel.name != "flap" for spot in folded.corners(number)]

@@ -92,6 +92,8 @@ class Net(Struct, frozen=True):
     loose: tuple[int, ...] = ()
     """Panels that hang on to nothing."""
     stance: Stance | None = None
+    pressed: bool = False
+    """Whether it is a rosette (see `flat.blank`)."""
 
     @property
     def curved(self) -> bool:

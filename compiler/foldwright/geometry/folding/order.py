@@ -86,6 +86,10 @@ def order_of(net: Net, form: str = "", said: tuple[tuple[str, ...], ...] = (), o
 
 def _curved(net: Net) -> Iterator[set[int]]:
     """What is folded flat on the way, as the sides of a pillow box are before its ends go in, then what is bent."""
+    if net.pressed:
+        yield {at for at, one in enumerate(net.creases) if not one.smooth}
+        yield {at for at, one in enumerate(net.creases) if one.smooth}
+        return
     halfway = {at for at, one in enumerate(net.creases) if one.way and abs(one.turned(0.5)) >= FLATTEST}
     yield halfway
     yield {at for at, one in enumerate(net.creases) if one.angle} - halfway

@@ -80,6 +80,7 @@ def net_of(blank: Blank, angles: Angles, root_name: str = "") -> Net:
         tuple(_dangling(dangles, lines)),
         _loose(len(panels), creases, root),
         Stance(blank.stance.turn, sign * blank.stance.lean) if blank.stance else None,
+        blank.pressed,
     )
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import cos, hypot, pi, sin
+from math import cos, hypot, inf, pi, sin
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.geometry.folding.space import Spot, cross, dot, length, minus, plus, times, unit
 from foldwright.geometry.pictures.solid import Leaf
@@ -18,6 +19,7 @@ _OFF = 0.6
 """Millimetres by which a band lies outside of what it goes round: enough to know which is nearer."""
 _SHORT = 0.05
 """Millimetres: half of what a sheet is thick to what goes round it, and the shortest side of a belt."""
+_NEARLY = 1e-9
 _TAIL = 0.9
 """How long the ends of a bow are, as a part of how far a loop reaches."""
 
@@ -56,19 +58,35 @@ def belt_round(leaves: Sequence[Leaf], axis: int, at: float, cord: Cord, view: V
     half, sides = cord.wide / 2, list(zip(ring, (*ring[1:], ring[0]), strict=True))
     shown: list[Leaf] = []
     best = 0.0, spot(ring[0], 0.0), 0.0
-    for one, other in sides:
+    for number, (one, other) in enumerate(sides):
         long = hypot(other[0] - one[0], other[1] - one[1])
         if long < 3 * _SHORT:
             continue
         good = minus(spot(((other[1] - one[1]) / long, (one[0] - other[0]) / long), 0.0), spot((0.0, 0.0), 0.0))
         corners = spot(one, -half), spot(other, -half), spot(other, half), spot(one, half)
-        edges = (LineKind.CUT, LineKind.CREASE, LineKind.CUT, LineKind.CREASE)
+        edges = (LineKind.CUT, _bend(ring, number, number + 1), LineKind.CUT, _bend(ring, number - 1, number))
         paper = cord.tone if cord.tone is not Tone.GOOD else None
         shown.append(Leaf(corners, good, edges, paper=cord.paper, stuff=paper))
         seen = max(view.project(good)[2], 0.0) * long
         if seen > best[0]:
             best = seen, times(plus(spot(one, 0.0), spot(other, 0.0)), 0.5), long
     return Belt(tuple(shown), best[1], best[2])
+
+
+def _bend(ring: Sequence[Point], number: int, next_: int) -> LineKind | None:
+    """A line where a band bends sharply from one side to the next; none where it runs round a curve."""
+    count = len(ring)
+    ways = []
+    for at in (number % count, next_ % count):
+        (ax, ay), (bx, by) = ring[at], ring[(at + 1) % count]
+        long = hypot(bx - ax, by - ay) or 1.0
+        ways.append(((bx - ax) / long, (by - ay) / long))
+    straight = ways[0][0] * ways[1][0] + ways[0][1] * ways[1][1]
+    return None if straight > _SHARP else LineKind.CREASE
+
+
+_SHARP = cos(pi / 6)
+"""What turns by less than thirty degrees is drawn as a curve."""
 
 
 def _through(leaves: Sequence[Leaf], axis: int, at: float) -> Iterator[Spot]:
@@ -178,8 +196,15 @@ def _eyelet(leaf: Leaf, gap: Sequence[Spot]) -> Eyelet:
         if best is None or length(off) < best[0]:
             best = length(off), off
     far, off = best or (1.0, (0.0, 1.0, 0.0))
-    wide = min(length(minus(gap[at], gap[at - len(gap) // 2])) for at in range(len(gap)))
+    wide = 2 * min(_off_line(middle, one, other) for one, other in zip(gap, (*gap[1:], gap[0]), strict=True))
     return Eyelet(middle, unit(off) if far > _SHORT else (0.0, 1.0, 0.0), far, leaf.good, wide)
+
+
+def _off_line(spot: Spot, one: Spot, other: Spot) -> float:
+    """How far a place is from the line through two others; far off where these are one."""
+    way = minus(other, one)
+    long = length(way)
+    return length(cross(minus(spot, one), way)) / long if long > _NEARLY else inf
 
 
 def _sum(spots: Sequence[Spot]) -> Spot:
@@ -212,8 +237,9 @@ def looped(hole: Eyelet, long: float, cord: Cord, tied: bool) -> tuple[Leaf, ...
 
 
 def hanging(hole: Eyelet, long: float, cord: Cord) -> tuple[Leaf, ...]:
-    """A loop to pull by, both ends through the hole of a wall that stands."""
+    """A loop to pull by that hangs down, both ends through the hole of a wall that stands."""
     wide = min(cord.wide, hole.wide * 2)
+    hole = replace(hole, outwards=unit(minus((0.0, 0.0, 1.0), times(hole.good, hole.good[2]))))
     turns = [2 * pi * step / _LOOP for step in range(_LOOP + 1)]
     path = [(-long * (1 - cos(turn)) / 2, wide * 1.1 * sin(turn)) for turn in turns]
     half = _LOOP // 2

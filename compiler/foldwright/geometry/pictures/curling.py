@@ -9,6 +9,7 @@ from foldwright.geometry.flat.blank import Stance
 from foldwright.geometry.folding.folded import Folded, Hinge, Tree
 from foldwright.geometry.folding.net import Crease, Net
 from foldwright.geometry.folding.space import FLAT, Pose, hinged
+from foldwright.geometry.pictures.pleating import pleated
 from foldwright.geometry.scene import Point
 
 _FLATTEST = 177.0
@@ -19,6 +20,8 @@ _TUCKED = 1.5
 
 def curled(tree: Tree, flaps: Collection[int], part: float) -> Folded:
     """A net bent part of the way, and turned so that it will stand; its `flaps` inside what they are glued to."""
+    if tree.net.pressed:
+        return pleated(tree.net, part)
 
     def angle(crease: Crease) -> float:
         turned = crease.turned(part)

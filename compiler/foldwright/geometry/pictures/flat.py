@@ -6,7 +6,7 @@ What this step does is strong, what earlier ones did is faint, and only the leng
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import pi
+from math import cos, pi, sin
 
 from msgspec.structs import replace
 
@@ -34,6 +34,9 @@ _FENCE = 0.05
 """How thick the fence is drawn, as a part of the blank's longer side; it reaches past the blank by as much."""
 _FEW = 3
 """So many scores have a dimension line each; more are measured along one."""
+_ROUNDED = 0.1
+"""How far a corner is drawn rounded, as a part of the blank's shorter side."""
+_STEPS = 12
 DRAWN = frozenset({"line", "form"})
 """The sides that lines of a recipe and those a form brings are counted under (see `lines.LineSource`)."""
 
@@ -164,6 +167,19 @@ def _openings(blank: Blank) -> Iterator[Stroke]:
         if line.kind == "cut" and line.source.side == "line":
             yield Stroke(LineKind.CUT, line.points, emphasis=Stress.STRONG)
     yield from (stroke for stroke in flat_scene(blank).strokes if stroke.kind is LineKind.CENTRE)
+
+
+def rounding_scene(blank: Blank, now: PieceState) -> Scene:
+    """The four corners of a blank, where each is rounded: how much nobody has told us."""
+    wide, high = float(blank.width), float(blank.height)
+    reach = _ROUNDED * min(wide, high)
+    arcs = []
+    for x, inward in ((0.0, 1.0), (wide, -1.0)):
+        for y, down in ((0.0, 1.0), (high, -1.0)):
+            turns = [pi / 2 * step / _STEPS for step in range(_STEPS + 1)]
+            arc = tuple((x + inward * reach * (1 - sin(t)), y + down * reach * (1 - cos(t))) for t in turns)
+            arcs.append(Stroke(LineKind.CUT, arc, emphasis=Stress.STRONG))
+    return scene_of(tuple(_sheet(blank, now)), (*_folds(blank, now), _outline(blank, now), *arcs))
 
 
 def cutting_scene(blank: Blank, now: PieceState) -> Scene:

@@ -168,6 +168,8 @@ def _ways(bending: Bending, shot: Shot, pose: Folded, part: float, standing: Sta
 
 def _ways_of_ends(bending: Bending, shot: Shot, part: float, turn: Callable[[Spot], Spot]) -> Iterator[_Way]:
     """Of paper that is bent: the way of its ends, up to where the picture shows them, or on from there to be shut."""
+    if bending.net.pressed:
+        return
     if bending.last > 1 and shot.start:
         pose = bending.posed(shot.start, shot.end, part)
         for hinge, tip in shutting(bending.tree):

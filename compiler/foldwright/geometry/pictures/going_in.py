@@ -233,7 +233,7 @@ def _pocket(
     ) -> Leaf:
         outline = tuple((x, y, z) for x, z in ring)
         lines = tuple(tuple((x, y, z) for x, z in line) for line in marks)
-        return Leaf(outline, out, (LineKind.CUT,) * len(outline), stuff=Tone.PLAIN, marks=lines)
+        return Leaf(outline, out, (LineKind.CUT,) * len(outline), stuff=Tone.BOUGHT, marks=lines)
 
     half = wide / 2
     body = ((-half, 0.0), (half, 0.0), (half, high), (-half, high))
@@ -251,7 +251,7 @@ def sealed(task: Task, holder: Supply) -> Handled:
     half, reach = wide / 2, high * _FLAP
     tip = (0.0, -reach * 0.35, high + reach * 0.9)
     corners = (-half, 0.0, high), (half, 0.0, high), (half * 0.12, *tip[1:]), (-half * 0.12, *tip[1:])
-    flap = Leaf(corners, (0.0, -0.9, -0.35), (LineKind.CUT,) * 4, stuff=Tone.PLAIN)
+    flap = Leaf(corners, (0.0, -0.9, -0.35), (LineKind.CUT,) * 4, stuff=Tone.BOUGHT)
     view = task.workshop.view
     start, end = view.point(tip), view.point((0.0, -_POCKET, high * 0.55))
     arrow = Arrow(curve(start, (start[0], (start[1] + end[1]) / 2), end))

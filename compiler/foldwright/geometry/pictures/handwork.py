@@ -45,7 +45,8 @@ def _closed(task: Task) -> Handled | None:
     holder = None if task.named else holder_of(task, frozenset({"envelope"}))
     if holder is not None:
         return sealed(task, holder)
-    return _together(task) or worked_on(task)
+    pair = pair_of(task)
+    return paired(task, *pair) if pair else worked_on(task)
 
 
 def _glued(task: Task) -> Handled | None:
@@ -69,7 +70,21 @@ HANDS: dict[str, Hand] = {
 }
 """The acts this room draws. Those of `SHARED` come here only where nothing is left to be shown of the paper itself."""
 SHARED = frozenset(
-    {"punch", "pierce", "glue", "hot glue", "tape", "stick", "attach", "assemble", "close", "tear", "remove", "solder"}
+    {
+        "punch",
+        "pierce",
+        "glue",
+        "hot glue",
+        "tape",
+        "stick",
+        "attach",
+        "assemble",
+        "close",
+        "tear",
+        "remove",
+        "round",
+        "solder",
+    }
 )
 UNDRAWN: dict[str, str] = {
     "measure": "nothing is changed; the lengths are in the picture of what is cut or scored then",

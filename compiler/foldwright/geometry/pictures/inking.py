@@ -98,7 +98,7 @@ PATTERNS: dict[str, Callable[[], Lines]] = {
     "solder": lambda: (_ring(0.12),),
 }
 """What each act leaves in the middle of a side, in a square from -1 to 1."""
-ALONG = {"sew": 9, "staple": 2, "ink": 15, "sand down": 15, "tear": 0, "perforate": 0}
+ALONG = {"sew": 9, "staple": 2, "ink": 15, "sand down": 15, "tear": 0, "perforate": 0, "round": 0}
 """What goes along a fold or an edge instead: how many short lines."""
 HIDDEN = frozenset({"glue", "hot glue", "tape", "stick", "attach", "mark", "trace", "heat"})
 """What is seen while it is done and not afterwards."""
@@ -131,7 +131,7 @@ def best_side(sheets: Sequence[Leaf], piece: str) -> int | None:
 def marks_on(leaf: Leaf, how: str) -> tuple[tuple[Spot, ...], ...]:
     """The lines an act leaves on a sheet, in space."""
     if how in ALONG:
-        return tuple(_along(leaf, how))
+        return tuple(_rounded(leaf) if how == "round" else _along(leaf, how))
     middle, across, down = frame_of(leaf)
     lines = PATTERNS[how]()
     return tuple(tuple(plus(middle, plus(times(across, x), times(down, y))) for x, y in line) for line in lines)
@@ -178,6 +178,26 @@ def _along(leaf: Leaf, how: str) -> Iterator[tuple[Spot, ...]]:
     parts = [(step + 0.25, step + 0.75) for step in range(count)]
     for start, end in parts:
         yield tuple(plus(plus(one, times(way, long * at / count)), inset) for at in (start, end))
+
+
+def _rounded(leaf: Leaf) -> Iterator[tuple[Spot, ...]]:
+    """A quarter of a circle in each corner."""
+    for before, corner, after in zip(
+        (leaf.outline[-1], *leaf.outline), leaf.outline, (*leaf.outline[1:], leaf.outline[0]), strict=False
+    ):
+        ways = unit(minus(before, corner)), unit(minus(after, corner))
+        if abs(dot(*ways)) > _SQUARE:
+            continue
+        radius = min(_CORNER, length(minus(before, corner)) / 3, length(minus(after, corner)) / 3)
+        turns = [pi / 2 * step / 6 for step in range(7)]
+        yield tuple(
+            plus(corner, plus(times(ways[0], radius * (1 - sin(turn))), times(ways[1], radius * (1 - cos(turn)))))
+            for turn in turns
+        )
+
+
+_CORNER, _SQUARE = 8.0, 0.2
+"""Millimetres of a rounded corner (common practice, no source), and the cosine of what still is a square one."""
 
 
 def edge_of(leaf: Leaf, folds: bool) -> tuple[Spot, Spot]:

@@ -16,6 +16,7 @@ from foldwright.geometry.folding.space import Spot, dot, minus, plus, times
 from foldwright.geometry.pictures.bending import Bending, standing_of
 from foldwright.geometry.pictures.gluing import glue_on
 from foldwright.geometry.pictures.inking import inked
+from foldwright.geometry.pictures.pleating import level_of
 from foldwright.geometry.pictures.solid import Leaf, faces_of, sheets_of
 from foldwright.geometry.pictures.standing import (
     UPRIGHT,
@@ -42,6 +43,9 @@ _STEEP = 0.5
 _HELD_OFF = 0.45
 """How far a part on its way is held off, as a part of its longer side."""
 
+_IN_A_PILE = 0.02
+"""How far apart those of one kind lie that are glued on one another, as a part of their longer side: so that they can
+be counted."""
 _WAYS: tuple[Point, ...] = ((0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0))
 
 _CORNERS: tuple[Point, ...] = ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
@@ -113,6 +117,10 @@ class Bench(Struct, frozen=True):
         own = list(sheets_of(shape, bending.wet if glued else (), paper, bending.edges))
         if glued:
             own += glue_on(shape, self._blank(piece), paper)
+        blank = self.flat.blank(piece)
+        step, count = _IN_A_PILE * shape.net.size, blank.stacked if blank else 1
+        own = [leaf for level in range(count) for leaf in moved(own, (0.0, 0.0, level * step))]
+        top = step * (count - 1)
         more: list[MovingLeaves] = []
         for bonds, held_off in ((self.state.bonds, False), (self.coming, True)):
             for bond in bonds:
@@ -120,8 +128,9 @@ class Bench(Struct, frozen=True):
                     continue
                 for home in self._homes(bond, shape, piece):
                     first, *others = self._built(bond.piece, under | {piece})
-                    group = _put(first, home)
-                    off = self._held_off(home, shape, piece) if held_off else _AT_HOME
+                    raised = times(home.outward, top) if home.good else _AT_HOME
+                    group = _put(first, home, raised)
+                    off = plus(raised, self._held_off(home, shape, piece) if held_off else _AT_HOME)
                     if held_off:
                         pads, through = self._pads(bond.piece)
                         own += _put(MovingLeaves(pads), home, (0.0, 0.0, 0.0)).sheets
@@ -166,6 +175,12 @@ class Bench(Struct, frozen=True):
         under, top, bending = self._blank(onto), self._blank(bond.piece), self.bendings[onto]
         finished, standing = bending.posed(bending.last), standing_of(bending, made=True, lid=onto in self.lids)
         turn = turn_of(standing if bending.last else Standing.GOOD_UP)
+        if shape.net.pressed and shape.net.curved:
+            good = bond.placement.face != "inside"
+            level = level_of(under, good)
+            for face in faces_meant(under, ""):
+                yield _Home.at(level, 0, good, (0.0, 1.0), face, top, bond.placement.remark)
+            return
         for face in faces_meant(under, bond.placement.panel):
             (middle,) = floats((face.middle,))
             panel = panel_at(shape.net, middle)

@@ -58,6 +58,7 @@ WORK: dict[str, Work] = {
     "press": Work("hand", "down"),
     "close": Work("hand", "down"),
     "tear": Work("hand", "along"),
+    "round": Work("punch", "down"),
     "remove": Work("hand", "along"),
 }
 
@@ -112,6 +113,9 @@ def _place(task: Task, whole: Whole) -> tuple[Spot, Spot] | None:
     if act in ("press", "close"):
         middle = frame_of(leaf)[0]
         return middle, middle
+    if act == "round":
+        corner = max(leaf.outline, key=lambda spot: task.workshop.view.point(spot)[1])
+        return corner, corner
     if act in ALONG or act in ("burnish", "remove", "pierce", "punch"):
         one, other = edge_of(leaf, folds=act in ("sew", "staple", "burnish", "pierce", "punch"))
         one, other = sorted((one, other), key=lambda spot: task.workshop.view.point(spot)[0])

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, pi, sin
 
+from msgspec.structs import replace
+
 from foldwright.geometry.flat.panels import faces_meant
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.folding.space import Spot, plus, times
@@ -12,12 +14,12 @@ from foldwright.geometry.pictures.binding import eyelets_of
 from foldwright.geometry.pictures.joining import panel_at
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, moved, rested
-from foldwright.geometry.pictures.state import Added
+from foldwright.geometry.pictures.state import Added, Bond
 from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.whole import Whole, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Arrow, LineKind, Scene, scene_of
-from foldwright.recipe.model import Gluing
+from foldwright.recipe.model import Gluing, Placement
 
 _APART = 0.35
 """How far pieces are held off, as a part of the larger one."""
@@ -35,8 +37,20 @@ def joined_by_glue(task: Task) -> Handled | None:
         if said:
             target = workshop.named(said[0].to.piece)
             scene = _glued_scene(task, name, target, said)
-            return Handled("glue-to", name, scene, task.state.adding(Added("glue-to", name, target)), target)
+            state = task.state.adding(Added("glue-to", name, target)).bonded(_bonds(workshop, name, said))
+            return Handled("glue-to", name, scene, state, target)
     return None
+
+
+def _bonds(workshop: Workshop, name: str, said: list[Gluing]) -> Iterator[Bond]:
+    """A flat piece that is glued to a panel of another lies on it from then on, whichever of them says so."""
+    for one in said:
+        target = workshop.named(one.to.piece)
+        flat = [piece for piece in (name, target) if (net := workshop.net(piece)) and len(net.panels) == 1]
+        if flat == [name]:
+            yield Bond(name, replace(one.to, piece=target))
+        elif flat == [target]:
+            yield Bond(target, Placement("outside", name, one.own_panel, "centred"))
 
 
 def _glued_scene(task: Task, name: str, target: str, said: list[Gluing]) -> Scene:

@@ -13,8 +13,8 @@ from foldwright.geometry.flat.silhouettes import Box, corners_cut_away, score_sp
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Callout, Caption, Face, LineKind, Point, Scene, ShownLength, Stress, Stroke, Tone
 
-_NUMBER_MM = 5.0
-"""How far inside its corner a number stands, and the room it has."""
+_NUMBER_MM, _NUMBER_PART = 5.0, 14.0
+"""How far inside its corner a number stands: so many millimetres, or such a part of the piece where that is more."""
 FLAP = "flap"
 """The code captions of corner flaps carry; the page has the word."""
 
@@ -237,6 +237,7 @@ class _Plan:
 def _corner_numbers(blank: Blank) -> Iterator[Caption]:
     """The numbers its author counts the outline's corners by, each a little inside its corner."""
     spots = floats(blank.corners)
+    inside = max(_NUMBER_MM, float(min(blank.width, blank.height)) / _NUMBER_PART)
     around = zip(spots[-1:] + spots[:-1], spots, spots[1:] + spots[:1], strict=True)
     for number, (before, here, after) in enumerate(around, 1):
         ways = [(x - here[0], y - here[1]) for x, y in (before, after)]
@@ -246,8 +247,8 @@ def _corner_numbers(blank: Blank) -> Iterator[Caption]:
         (ax, ay), (bx, by) = ways
         inwards = 1.0 if bx * ay - by * ax > 0 else -1.0
         far = hypot(dx, dy) or 1.0
-        centre = here[0] + inwards * dx / far * _NUMBER_MM, here[1] + inwards * dy / far * _NUMBER_MM
-        yield Caption(str(number), centre, _NUMBER_MM, _NUMBER_MM, True)
+        centre = here[0] + inwards * dx / far * inside, here[1] + inwards * dy / far * inside
+        yield Caption(str(number), centre, inside * 1.6, inside * 1.6, True)
 
 
 def _edges(strips: Sequence[Strip]) -> tuple[float, ...]:

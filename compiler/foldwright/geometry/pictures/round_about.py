@@ -20,6 +20,7 @@ from foldwright.recipe.model import Supply
 
 _PAST = 0.32
 """How far from a hole an arrow begins, as a part of the size of the thing."""
+_MOST_OF = 0.3
 _TURN = 5
 
 
@@ -86,7 +87,15 @@ def _along_belt(workshop: Workshop, belt: list[Leaf], off: float) -> Arrow:
         one, two, three, four = (view.point(spot) for spot in leaf.outline)
         return ((one[0] + four[0]) / 2, (one[1] + four[1]) / 2), ((two[0] + three[0]) / 2, (two[1] + three[1]) / 2)
 
-    ends = max(map(seen, belt), key=lambda pair: abs(pair[0][0] - pair[1][0]) + abs(pair[0][1] - pair[1][1]))
+    def far(pair: tuple[Point, Point]) -> float:
+        return abs(pair[0][0] - pair[1][0]) + abs(pair[0][1] - pair[1][1])
+
+    pairs = [seen(leaf) for leaf in belt]
+    ends = max(pairs, key=far)
+    if far(ends) < _MOST_OF * sum(map(far, pairs)):
+        # Round a curve: from one end of what is seen to the other.
+        points = sorted(point for pair in pairs for point in pair)
+        ends = points[0], points[-1]
     (x1, y1), (x2, y2) = sorted(ends)
     wide = max(abs(view.point(leaf.outline[0])[1] - view.point(leaf.outline[3])[1]) for leaf in belt) / 2
     down = wide + off

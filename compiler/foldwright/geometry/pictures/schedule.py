@@ -12,7 +12,7 @@ from msgspec import Struct
 from foldwright.geometry.flat.blank import Blank
 from foldwright.recipe.model import Doing, Step
 from foldwright.recipe.words import spoken_text
-from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PIERCING, SCORING, SLITTING
+from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PIERCING, PRESSING, SCORING, SLITTING
 
 _PUNCHING = frozenset({"punch", "pierce"})
 _CALLED = {"round": "hole"}
@@ -53,7 +53,7 @@ def schedule_of(blank: Blank, steps: Sequence[Step]) -> Schedule:
         or _first(later, PIERCING - {"slit"} | freeing)
     )
     folded = max((number for number, act in acts if act in FOLDING | GLUING), default=0)
-    shut = _first(acts, CLOSING)
+    shut = _first(acts, CLOSING | {PRESSING} if blank.pressed else CLOSING)
     return Schedule(cut, freed or cut, opened or cut, bool(opened), shut if shut >= folded else 0)
 
 

@@ -16,6 +16,7 @@ from foldwright.geometry.pictures.flat import (
     cutting_scene,
     drawn_scores_scene,
     punching_scene,
+    rounding_scene,
     scoring_scene,
     slitting_scene,
 )
@@ -36,7 +37,7 @@ from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import Workshop, is_opened
 from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step
-from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, SCORING
+from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PRESSING, SCORING
 
 _ROLLED = {"fold": "roll", "glue": "roll-glue", "close": "close"}
 """What is shown of paper that is rolled and not folded."""
@@ -84,6 +85,8 @@ class _Shaper:
             yield from self._scoring()
         yield from self._freeing()
         yield from self._opening()
+        if "round" in self.acts and not self.now.bent:
+            yield self._picture("round", rounding_scene(self.blank, self.now))
         yield from self._folding()
 
     def _cutting(self) -> Iterator[StepPicture]:
@@ -97,6 +100,9 @@ class _Shaper:
     def _scoring(self) -> Iterator[StepPicture]:
         """The direction with more scores first; a square tray is the same both ways and is shown once."""
         blank = self.blank
+        if {"across", "down"} <= self.now.scored:
+            # It was scored before, and is once more.
+            self.done(replace(self.now, scored=frozenset()))
         sides = [side for side, strips in (("down", blank.down), ("across", blank.across)) if len(strips) > 1]
         sides = [side for side in sides if side not in self.now.scored]
         both = len(sides) == 2 and [one.end for one in blank.across] == [one.end for one in blank.down]
@@ -108,7 +114,7 @@ class _Shaper:
             self._scored({"down"})
         if any(line.kind in FOLDS and not line.doubtful for line in blank.drawn) and not self.now.scored & DRAWN:
             yield self._picture("score-drawn", drawn_scores_scene(blank, self.now))
-        self._scored(DRAWN)
+        self._scored(DRAWN | {"across", "down"})
 
     def _scored(self, sides: set[str] | frozenset[str]) -> None:
         self.done(replace(self.now, scored=self.now.scored | sides))
@@ -145,6 +151,7 @@ class _Shaper:
     def _folding(self) -> Iterator[StepPicture]:
         bending = self.workshop.bending(self.blank.piece, self.now.opened)
         glues, closes = bool(self.acts & GLUING), bool(self.acts & CLOSING)
+        closes = closes or (self.blank.pressed and PRESSING in self.acts)
         if bending is None or self.blank.piece not in self.workshop.folding.nets or self.now.folded:
             return
         start, end = self.now.folds, self._folded_to(bending, closes)
@@ -152,7 +159,7 @@ class _Shaper:
             return
         shots = shots_of(bending, start, end)
         if glues and not shots and not self.now.glued and bending.wet:
-            shots = (gluing_shot(bending, shots_of(bending, 0, end)),)
+            shots = tuple(gluing_shot(bending, again) for again in [shots_of(bending, 0, end)] if again)
         yield from self._shots(bending, shots, glues, closes)
         flaps = bool(bending.wet)
         self.done(replace(self.now, folds=end, glued=self.now.glued or glues or not flaps))
@@ -176,6 +183,8 @@ class _Shaper:
         for shot in shots:
             code = "close" if closes else "glue" if shot is glued else "fold"
             code = _ROLLED[code] if self.blank.form in ROLLED else code
+            if self.blank.pressed:
+                code = "press-flat" if shot.start else "ring" if glues else "fold"
             scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
             panels = () if whole or (closes and len(shots) == 1) else panels_moved(bending, shot)
             named = "part" if panels and not panels[0].isdigit() else "number"

@@ -13,11 +13,11 @@ class StepPicture(Struct, frozen=True):
 
     `code` says what it shows of `piece`: `cut`, `score-across`, `score-down`, `score-all-round`, `score-drawn` (lines
     that lie anywhere), `slit`, `corners`, `punch` and `open` (holes
-    and other openings, also `-folded`), `fold`, `glue` (folding, with glue on the flaps), the same of some
+    and other openings, also `-folded`), `round`, `fold`, `glue` (folding, with glue on the flaps), the same of some
     `parts` of it (`fold-part`, `glue-part`, and `fold-number`, `glue-number` where they are numbered and not named),
     `close` (folding what was left open), `made` (folded by now), `roll`, `roll-glue` and `rolled` (the same of what is
-    rolled), `join` (on its way to `onto`), `joined`, `lid` (over `onto`), `drawer` (half out of `onto`); else what
-    hands do (see `handwork`), and no `piece` means the whole thing.
+    rolled), `ring` and `press-flat` (of a rosette), `join` (on its way to `onto`), `joined`, `lid` (over `onto`),
+    `drawer` (half out of `onto`); else what hands do (see `handwork`), and no `piece` means the whole thing.
     `lengths` are those it shows, in the order they are worked.
     """
 

@@ -17,7 +17,7 @@ from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import Workshop, workshop_of
 from foldwright.geometry.pieces import Flat
 from foldwright.recipe.model import Doing, Recipe, Step
-from foldwright.vocabulary.work import CLOSING, FOLDING, GLUING
+from foldwright.vocabulary.work import CLOSING, FOLDING, GLUING, PRESSING
 
 type Painter = Callable[[Workshop, State, Step, Sequence[Doing]], tuple[tuple[StepPicture, ...], State]]
 """From what there is by now, a step and some of its doings in a row: their pictures, and what there is then."""
@@ -54,7 +54,11 @@ def _painter_of(workshop: Workshop, doing: Doing) -> Painter:
 def _is_curved(workshop: Workshop, doing: Doing) -> bool:
     """Whether it is rolled or bent on the way to its form: then it is shaped, and not only shown bent."""
     blanks = [workshop.blank(name) for name in doing.subjects]
-    return doing.act in FOLDING | GLUING | CLOSING and any(blank is not None and blank.bends for blank in blanks)
+    if doing.act == PRESSING:
+        return any(blank is not None and blank.pressed for blank in blanks)
+    return doing.act in FOLDING | GLUING | CLOSING and any(
+        blank is not None and (blank.bends or blank.pressed) for blank in blanks
+    )
 
 
 def _meet(workshop: Workshop, doing: Doing) -> bool:

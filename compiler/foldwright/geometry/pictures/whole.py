@@ -210,8 +210,8 @@ def through(holes: Sequence[Eyelet], leaves: Sequence[Leaf], cord: Cord, tied: b
             found += handle(alike[0], alike[1], cord)
         else:
             for hole in alike:
-                upright = abs(hole.good[2]) < _LEVEL and hole.far > hole.wide * 2
-                found += hanging(hole, size * _PULL * 0.6, cord) if upright else looped(hole, size * _PULL, cord, tied)
+                upright = abs(hole.good[2]) < _LEVEL and hole.far > hole.wide
+                found += hanging(hole, size * _PULL * 0.5, cord) if upright else looped(hole, size * _PULL, cord, tied)
                 over += bow(hole.middle, size * _BOW * 0.6, cord, view) if upright and tied else ()
     return Whole(tuple(found), tuple(over))
 

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.panels import faces_meant
 from foldwright.geometry.flat.points import floats
+from foldwright.geometry.flat.rosettes import in_triangles
 from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import Folding
@@ -70,6 +71,8 @@ class Workshop(Struct, frozen=True):
         key = name, opened or not is_opened(blank)
         if key not in self.nets:
             shown = blank if key[1] else unopened(blank)
+            if blank.pressed:
+                shown = in_triangles(shown)
             bends = bends_of(shown, piece.fold.value if piece.fold else None) if name in self.folding.nets else None
             self.nets[key] = net_of(shown, bends.angles if bends else {}, bends.root if bends else "")
         return self.nets[key]
@@ -119,7 +122,7 @@ def workshop_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[
     papers = {piece: order.index(supply) for piece, supply in names.items()}
     schedules = {blank.piece: schedule_of(blank, recipe.steps) for blank in flat.blanks if blank.piece in names}
     orders = {blank.piece: order_in_words(blank, recipe.steps) for blank in flat.blanks if blank.piece in names}
-    nets = {(name, True): net for name, net in folding.nets.items()}
+    nets = {(name, True): net for name, net in folding.nets.items() if not net.pressed}
     lids = frozenset(_lids(recipe, flat))
     workshop = Workshop(recipe, flat, folding, View(left_handed(recipe)), papers, schedules, orders, lids, nets, spoken)
     bendings = [bending for name in folding.nets if (bending := workshop.bending(name))]

@@ -35,7 +35,7 @@ from foldwright.recipe.model import DrawnLine, Flaps, Fold, PanelFact, Piece, Sa
 from foldwright.recipe.pieces.holes import read_holes
 from foldwright.recipe.pieces.panels import read_row, row_said
 from foldwright.recipe.pieces.placements import OUTER_PANELS, PlaceNames, read_gluings, read_held, read_placements
-from foldwright.recipe.pieces.remarks import read_remarks
+from foldwright.recipe.pieces.remarks import ROSETTE, read_remarks
 from foldwright.recipe.pieces.sizes import read_band, read_inside, read_size, size_following, units_of
 
 PIECE_WORDS = Known(
@@ -55,11 +55,12 @@ PIECE_WORDS = Known(
 _FORMS = spellings_in(
     """tray: box; lid; sleeve: matchbox, band, belly band, wrapper; card: half fold;
     tri-fold: trifold, tri fold, letter fold; accordion: concertina;
-    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box; cube; prism;
+    gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box;
+    cube; prism; hinged box: hinged-lid box;
     tuck box: tuck-end box, tuck carton, tuck-end carton; gable-top: gable top, gable-top carton;
     pillow box: pillow; gift bag: bag, paper bag; pocket; case: book cover, book case;
     turned in: turn in, turned-in, turn-in; tube: cylinder, roll, ring, loop;
-    cone: hat, lampshade, cut-off cone, truncated cone; flat: none"""
+    cone: hat, lampshade, cut-off cone, truncated cone; rosette: paper rosette; flat: none"""
 )
 FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
 _CORNERS = spellings_in("cut away: cut off, cut out, removed, none")
@@ -261,6 +262,10 @@ def _fold(value: Phrase | None, complaints: Complaints) -> Said[Fold] | None:
         return Said(Fold("", tuple(angle for angle in angles if angle is not None)), value.place)
     form, *remarks = (part for part in split_at_commas(value) if part.text)
     name = _FORMS.get(form.plain.lower(), form.plain.lower())
+    if name == ROSETTE:
+        # An accordion whose ends are glued together, and that is pressed flat.
+        said = read_remarks("accordion", remarks, complaints)
+        return Said(Fold("accordion", (), (ROSETTE, *said)), value.place)
     if form.plain.lower() in _FORMS:
         return Said(Fold(name, (), read_remarks(name, remarks, complaints)), value.place)
     near = nearest(form.plain, _FORMS)

@@ -10,6 +10,7 @@ from foldwright.recipe.facts.known import spellings_in
 from foldwright.recipe.facts.phrase import Phrase
 
 _FLAPS = "flaps inside: flaps glued inside; flaps outside: flaps glued outside"
+ROSETTE = "rosette"
 REMARKS: dict[str, tuple[str, ...]] = {
     "": ("good side in: inside out; good side out",),
     "tuck box": (
@@ -18,7 +19,7 @@ REMARKS: dict[str, tuple[str, ...]] = {
         automatic bottom: auto bottom, crash-lock bottom, crash lock bottom, crash-lock; glued bottom: plain bottom""",
     ),
     "cone": ("cut off: truncated", "slant: slanting, slant height, along the slant"),
-    "accordion": ("first fold up; first fold down",),
+    "accordion": ("first fold up; first fold down", ROSETTE),
     "hexagonal box": (_FLAPS,),
     "octagonal box": (_FLAPS,),
     "pyramid": ("no holes: without holes; holes: tie holes",),

@@ -106,7 +106,9 @@ class _DoingReader:
         after_stop = True
         while at < len(self._words):
             word = self._words[at]
-            if word in _STOPS or word.lower() in _JOINING:
+            # "Round the corners" begins with an act; "a band round the box" does not.
+            begins = after_stop and leading_act(word) is not None
+            if word in _STOPS or (word.lower() in _JOINING and not begins):
                 after_stop = after_stop or word in _STOPS
                 at += 1
                 continue

@@ -56,6 +56,7 @@ TONES: dict[Tone, str] = {
     Tone.RIBBON: "#c98a9b",
     Tone.TAPE: "#efe6b8",
     Tone.FOAM: "#ffffff",
+    Tone.BOUGHT: "#faf8f4",
     Tone.FOOD: "#d9a066",
     Tone.THING: "#bccad2",
 }
@@ -64,6 +65,7 @@ SHADES: dict[Tone, tuple[str, ...]] = {
     Tone.TWINE: ("#e3cd9f", "#d8bd8a", "#c4a76f"),
     Tone.RIBBON: ("#d79fae", "#c98a9b", "#b27284"),
     Tone.TAPE: ("#f5efcd", "#efe6b8", "#ddd29c"),
+    Tone.BOUGHT: ("#fbf9f5", "#f3f0ea", "#e4e0d8"),
     Tone.FOAM: ("#ffffff", "#f1f1f1", "#dcdcdc"),
     Tone.FOOD: ("#e6b380", "#d9a066", "#c08950"),
     Tone.THING: ("#cfdae0", "#bccad2", "#a3b4be"),

@@ -68,11 +68,8 @@ def gift_bag(asked: Asked) -> Blank | None:
     at = _BagPlaces((*xs, xs[-1] + glue), hem, foot, foot + strip, glue, min(glue, high) * TAPER)
     holes = tuple(_handles(asked, at)) if "handles" in asked.remarks else ()
     drawn = (*_walls_and_hem(at), *_bottom(at), *_open_folds(at, deep))
-    centres = tuple((one.left + one.width / 2, one.top + one.height / 2) for one in holes)
-    outline = _outline(at)
-    blank = blank_of(
-        asked, (at.xs[-1], at.end), outline, drawn, _faces(asked, at), (*outline, *centres), labels=tuple(_labels(at))
-    )
+    faces, labels = _faces(asked, at), tuple(_labels(at))
+    blank = blank_of(asked, (at.xs[-1], at.end), _outline(at), drawn, faces, labels=labels)
     return replace(blank, openings=holes)
 
 

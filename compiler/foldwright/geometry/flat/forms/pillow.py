@@ -52,7 +52,7 @@ def pillow_box(asked: Asked) -> Blank | None:
         )
         # Drawn as thick as it can be, and as doubtful: its arcs would run through one another.
         thick = thickest * _FULL
-    shape = _Shape(wide, long, thick / 2, GLUE[asked.system])
+    shape = _PillowPlan(wide, long, thick / 2, GLUE[asked.system])
     across, down = 2 * wide + shape.glue, shape.foot + shape.rise
     ids = asked.made[0][0], asked.made[1][0]
     panels = (
@@ -67,7 +67,7 @@ def pillow_box(asked: Asked) -> Blank | None:
     return replace(blank, bends=tuple(shape.bends()))
 
 
-class _Shape:
+class _PillowPlan:
     """Where everything lies on the blank, and how it is bent; millimetres."""
 
     def __init__(self, wide: Fraction, long: Fraction, rise: Fraction, glue: Fraction) -> None:

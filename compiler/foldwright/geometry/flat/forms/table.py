@@ -11,6 +11,7 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
 from foldwright.geometry.flat.forms.envelope import envelope
+from foldwright.geometry.flat.forms.hinged import hinged_box
 from foldwright.geometry.flat.forms.making import Asked, Form
 from foldwright.geometry.flat.forms.pillow import pillow_box
 from foldwright.geometry.flat.forms.pocket import pocket
@@ -21,6 +22,7 @@ from foldwright.geometry.flat.forms.solids import pyramid
 from foldwright.geometry.flat.forms.tuck import more_layers, tuck_box
 from foldwright.geometry.flat.forms.turned_in import turned_in
 from foldwright.geometry.flat.inside import SumTerm, Working
+from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.lengths import AtLeast, Ledger, LengthId
 from foldwright.measure.length import Length, System, Unit
@@ -34,6 +36,7 @@ MADE_FORMS = {
     "gable-top": Form(gable_top, ("across", "down", "high"), (1, 2, 2)),
     "cube": Form(cube, ("side",), (3,)),
     "prism": Form(prism, ("side", "high")),
+    "hinged box": Form(hinged_box, ("across", "down", "high"), (1, 3, 1)),
     "tuck box": Form(tuck_box, ("across", "down", "high"), (1, 3, 3), more_layers),
     "pillow box": Form(pillow_box, ("across", "down", "high")),
     "tube": Form(tube, ("diameter", "long"), (1, 0)),
@@ -101,9 +104,23 @@ def shape_of(
     if sums:
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
     blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, sides, under))
+    if blank is not None:
+        _tell_unused(piece, blank, ledger)
     if blank is None or blank.layers:
         return blank
     return replace(blank, layers=tuple(zip(form.sides, layers, strict=False)))
+
+
+def _tell_unused(piece: Piece, blank: Blank, ledger: Ledger) -> None:
+    """What was said of a piece as well, and another than what follows from its finished size."""
+    assert piece.fold is not None
+    facts = {"piece": piece.name.value, "form": piece.fold.value.form}
+    if piece.inside and piece.finished:
+        ledger.misfit("inside-and-finished", piece.inside.place, **facts)
+    if piece.size and {length.mm for length in piece.size.value.lengths} != {blank.width, blank.height}:
+        unit = piece.size.value.lengths[0].unit
+        across, down = (Length(kept(float(mm)), unit) for mm in (blank.width, blank.height))
+        ledger.misfit("size-is-worked-out", piece.size.place, **facts, across=across, down=down)
 
 
 def _once(lengths: tuple[Length, ...], form: Form) -> tuple[Length, ...]:

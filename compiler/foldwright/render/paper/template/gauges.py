@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from foldwright.render.drawing.pens import FINE_INK, INK
+from foldwright.render.drawing.pens import FINE, FINE_INK, INK, SCORE
 from foldwright.render.units import MM_PER_INCH
 
 CARD_WIDE, CARD_HIGH, _CARD_ROUND = 85.60, 53.98, 3.18
@@ -43,7 +43,7 @@ def ruler_svg(room: float, title: str) -> tuple[str, float]:
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:.3f}mm" height="{RULER_HIGH}mm" '
         f'viewBox="0 0 {wide:.3f} {RULER_HIGH}" role="img" font-family="Foldwright Sans">'
         f"<title>{escape(title, quote=False)}</title>"
-        f'<path fill="none" stroke="{INK}" stroke-width="0.15" d="{line}{"".join(ticks)}"/>{"".join(texts)}</svg>'
+        f'<path fill="none" stroke="{INK}" stroke-width="{FINE}" d="{line}{"".join(ticks)}"/>{"".join(texts)}</svg>'
     )
     return svg, wide
 
@@ -60,5 +60,5 @@ def card_svg(title: str, edge: float, turned: bool) -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:.3f}mm" height="{high:.3f}mm" '
         f'viewBox="0 0 {wide:.3f} {high:.3f}" role="img"><title>{escape(title, quote=False)}</title>'
         f'<rect x="{edge}" y="{edge}" width="{across}" height="{down}" rx="{_CARD_ROUND}" '
-        f'fill="none" stroke="{FINE_INK}" stroke-width="0.25"/></svg>'
+        f'fill="none" stroke="{FINE_INK}" stroke-width="{SCORE}"/></svg>'
     )

@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from foldwright.geometry.scene import Point
 from foldwright.render.drawing.label import width_of
-from foldwright.render.drawing.pens import FINE_INK
+from foldwright.render.drawing.pens import FINE, FINE_INK
 from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.units import MM_PER_POINT
 
@@ -96,7 +96,7 @@ def name_svg(name: PlacedName, left: float, top: float) -> Iterator[str]:
     if name.lead:
         (x1, y1), (x2, y2) = name.lead
         ends = f"M{x1 - left:.2f} {y1 - top:.2f}L{x2 - left:.2f} {y2 - top:.2f}"
-        yield f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.15" d="{ends}"/>'
+        yield f'<path fill="none" stroke="{FINE_INK}" stroke-width="{FINE}" d="{ends}"/>'
         yield f'<circle fill="{FINE_INK}" cx="{x2 - left:.2f}" cy="{y2 - top:.2f}" r="0.5"/>'
     if name.upright:
         yield f'<text {look} transform="translate({x + name.size / 3:.2f} {y:.2f}) rotate(-90)">{words}</text>'
@@ -118,7 +118,7 @@ def lines_on(shape: PieceLines) -> Any:
 
     drawn = [LineString(points) for _, points in shape.lines]
     drawn += [LineString((*hole, hole[0])) for hole in (*shape.holes, *shape.rims)]
-    return union_all(drawn).buffer(_CLEAR)
+    return union_all(drawn).buffer(_CLEAR, quad_segs=2)
 
 
 def _polygon(ring: Sequence[Point]) -> Any:
@@ -143,12 +143,9 @@ def _room(text: str, size: float) -> tuple[float, float]:
 
 def room_of(name: PlacedName) -> Any:
     """The box round a name, with a little room."""
-    from shapely.geometry import box
-
     wide, high = _room(name.text, name.size)
     wide, high = (high, wide) if name.upright else (wide, high)
-    (x, y), edge = name.middle, _CLEAR / 2
-    return box(x - wide / 2 - edge, y - high / 2 - edge, x + wide / 2 + edge, y + high / 2 + edge)
+    return _box(name.middle, wide + _CLEAR, high + _CLEAR)
 
 
 def _inside(text: str, zone: Any, middle: Point) -> PlacedName | None:
@@ -156,6 +153,8 @@ def _inside(text: str, zone: Any, middle: Point) -> PlacedName | None:
     for size in SIZES:
         wide, high = _room(text, size)
         for upright, (across, down) in ((False, (wide, high)), (True, (high, wide))):
+            if upright and wide < high:
+                continue
             spot = nearest_room(zone, across, down, middle)
             if spot is not None:
                 return PlacedName(text, spot, size, upright)
@@ -182,8 +181,12 @@ def nearest_room(zone: Any, wide: float, high: float, middle: Point) -> Point | 
     left, top, right, bottom = zone.bounds
     if right - left < wide or bottom - top < high:
         return None
-    spots = sorted(_spots(zone, wide, high, middle), key=lambda spot: _apart(spot, middle))
+    low, far = (left + wide / 2, top + high / 2), (right - wide / 2, bottom - high / 2)
+    start = min(max(middle[0], low[0]), far[0]), min(max(middle[1], low[1]), far[1])
     prepare(zone)
+    if contains(zone, _box(start, wide, high)):
+        return start
+    spots = sorted(_spots(start, low, far), key=lambda spot: _apart(spot, middle))
     xs, ys = [x for x, _ in spots], [y for _, y in spots]
     boxes = box(
         [x - wide / 2 for x in xs], [y - high / 2 for y in ys], [x + wide / 2 for x in xs], [y + high / 2 for y in ys]
@@ -192,14 +195,17 @@ def nearest_room(zone: Any, wide: float, high: float, middle: Point) -> Point | 
     return spots[int(within.argmax())] if within.any() else None
 
 
-def _spots(zone: Any, wide: float, high: float, middle: Point) -> Iterator[Point]:
-    """Places to try: the middle that is wished for, and an even grid through it."""
-    left, top, right, bottom = zone.bounds
-    low, high_ = (left + wide / 2, top + high / 2), (right - wide / 2, bottom - high / 2)
-    step = max(_STEP, sqrt((high_[0] - low[0] + 1) * (high_[1] - low[1] + 1) / _MOST_TRIED))
-    start = [min(max(middle[axis], low[axis]), high_[axis]) for axis in (0, 1)]
-    for row in range(-ceil((start[1] - low[1]) / step), ceil((high_[1] - start[1]) / step) + 1):
-        for column in range(-ceil((start[0] - low[0]) / step), ceil((high_[0] - start[0]) / step) + 1):
+def _box(middle: Point, wide: float, high: float) -> Any:
+    from shapely import box
+
+    return box(middle[0] - wide / 2, middle[1] - high / 2, middle[0] + wide / 2, middle[1] + high / 2)
+
+
+def _spots(start: Point, low: Point, far: Point) -> Iterator[Point]:
+    """Places to try between two corners: an even grid through the one that is wished for."""
+    step = max(_STEP, sqrt((far[0] - low[0] + 1) * (far[1] - low[1] + 1) / _MOST_TRIED))
+    for row in range(-ceil((start[1] - low[1]) / step), ceil((far[1] - start[1]) / step) + 1):
+        for column in range(-ceil((start[0] - low[0]) / step), ceil((far[0] - start[0]) / step) + 1):
             yield start[0] + column * step, start[1] + row * step
 
 

@@ -64,6 +64,7 @@ class Pager:
         self.words = words
         self.wide, self.high = wide, high
         self.mirrored = mirrored
+        self._named: dict[tuple[str, PlacedArea, bool, float], tuple[PlacedName, ...]] = {}
 
     def laid(self, designs: Sequence[Design], kinds: Sequence[str]) -> tuple[list[TemplatePage], tuple[str, ...]]:
         """The pages, with a legend of the `kinds` of lines; and the pieces that no reasonable number of pages holds."""
@@ -89,7 +90,11 @@ class Pager:
 
     def names(self, one: PlacedPiece) -> tuple[PlacedName, ...]:
         """The names that are seen of it; none where tiles overlap, which is cut off."""
-        return named(self.shape(one), inner_part(one.tiling, one.tile) if one.tiling and one.tile else one.window)
+        window = inner_part(one.tiling, one.tile) if one.tiling and one.tile else one.window
+        key = one.design.name, window, one.turned, one.slant
+        if key not in self._named:
+            self._named[key] = named(self.shape(one), window)
+        return self._named[key]
 
     def caption(self, one: PlacedPiece) -> str:
         """The plain words under it."""

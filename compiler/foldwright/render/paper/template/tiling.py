@@ -11,7 +11,7 @@ from math import ceil
 
 from msgspec import Struct
 
-from foldwright.render.drawing.pens import FINE_INK
+from foldwright.render.drawing.pens import FINE, FINE_INK
 from foldwright.render.paper.arranging import PlacedArea
 
 OVERLAP = 10.0
@@ -100,8 +100,8 @@ def marks_svg(tiling: Tiling, tile: Tile, margin: float) -> str:
         crosses += [(wide * part, high - half) for part in _SPOTS]
         lines.append(f"M{margin} {margin + high - OVERLAP:.3f}h{wide:.3f}")
     arms = "".join(f"M{margin + x - 2:.3f} {margin + y:.3f}h4m-2 -2v4" for x, y in crosses)
-    thin = f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.15" d="{"".join(lines)}"/>'
-    return (thin if lines else "") + f'<path fill="none" stroke="{FINE_INK}" stroke-width="0.2" d="{arms}"/>'
+    thin = f'<path fill="none" stroke="{FINE_INK}" stroke-width="{FINE}" d="{"".join(lines)}"/>'
+    return (thin if lines else "") + f'<path fill="none" stroke="{FINE_INK}" stroke-width="{FINE}" d="{arms}"/>'
 
 
 def map_svg(tiling: Tiling, title: str, highest: float) -> tuple[str, float, float]:
@@ -113,7 +113,7 @@ def map_svg(tiling: Tiling, title: str, highest: float) -> tuple[str, float, flo
         x, y = 0.25 + one.column * side, 0.25 + one.row * side
         cells.append(
             f'<rect x="{x:.2f}" y="{y:.2f}" width="{side:.2f}" height="{side:.2f}" fill="none" stroke="{FINE_INK}" '
-            f'stroke-width="0.2"/>'
+            f'stroke-width="{FINE}"/>'
         )
         if side >= _CELL_WITH_NAME:
             spot = f'x="{x + side / 2:.2f}" y="{y + side / 2 + 0.85:.2f}"'
