@@ -42,7 +42,7 @@ _COVERED = 0.5
 _LEVEL = 0.9
 _TOP = 1.5
 """Millimetres: flaps that lie on one another are at the top together."""
-_INSET = 0.8
+_INSET = 0.3
 """Millimetres a wall is taken to reach inwards."""
 _BOW = 0.3
 """How far a loop of a bow reaches, as a part of the middle one of the sides of what it ties."""
@@ -192,8 +192,8 @@ def _bound(workshop: Workshop, added: Added, leaves: Sequence[Leaf]) -> Whole:
     if added.how not in ("thread", "tie", "wrap"):
         return Whole(())
     cord = cord_of(supply_named(workshop, added.thing), Whole(tuple(leaves)).size)
-    holes = holes_in(workshop, added.piece, leaves)
-    if added.how != "wrap" and holes:
+    holes = holes_in(workshop, added.piece, leaves) if added.through else ()
+    if holes:
         return through(holes, leaves, cord, added.how == "tie", workshop.view)
     return tied_round(workshop, leaves, cord, bowed=added.how == "tie")
 
