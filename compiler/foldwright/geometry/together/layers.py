@@ -246,5 +246,5 @@ def _glued_over(piece: Piece, blank: Blank) -> Iterator[Finding]:
         for opening in blank.openings:
             if area.number not in told and glue.intersection(Polygon(opening_outline(opening))).area > _SPECK:
                 told.add(area.number)
-                where = piece.lines[area.number - 1].place if area.number else piece.name.place
+                where = piece.place_of_line(area.number) if area.number else piece.name.place
                 yield Finding.of("glue-over-opening", Strength.MISFIT, where, piece=blank.piece, shape=opening.shape)
