@@ -217,7 +217,7 @@ def reference() -> Understood:
         text, "recipe.md", "reference", read=lambda name, most: (folder / name).read_bytes()
     ).understood
     assert known is not None
-    return dict(piece_files(known).files)
+    return known
 
 
 def test_every_form_of_the_reference_has_a_sound_file_with_a_folded_frame() -> None:
