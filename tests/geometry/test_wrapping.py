@@ -26,6 +26,7 @@ supplies:
   candle: candle, size 40 mm, use 1
   pencils: pencil, size 8 mm, use {pencils}
   thing: charm, use 1
+  pass: plastic card, size 85 x 54 x 1 mm
 pieces:
   pillow:
     from: card
@@ -167,6 +168,8 @@ def test_two_bands_round_each_other_are_a_circle() -> None:
         # A hexagon 40 mm from flat to flat and 2 mm of card: six sides of 42 over root 3 (24.249), and a share of the
         # band's own 0.4 mm.
         ("size: 8 mm; fold: band; goes round: drum", [24.5] * 6 + [12]),
+        # As thick as a card: nobody scores that.
+        ("size: 30 mm; fold: band; goes round: pass", [ceil(2 * (85 + 1) + 0.4 + 12)]),
         # Nothing with corners: one strip.
         ("size: 30 mm; fold: sleeve; goes round: candle", [ceil(40 * pi + 0.4 + 12)]),
     ],
@@ -177,6 +180,7 @@ def test_a_band_round_a_box_is_scored_at_its_corners(band: str, row: list[float]
     assert [float(strip.long) for strip in blank.across] == row
     (wrap,) = flat.wraps
     assert flat.lengths.by_id[wrap.length].mm >= flat.lengths.by_id[wrap.girth].mm
+    assert flat.findings == ()
     if len(row) > 1:
         assert len(row) > 5 or [strip.name for strip in blank.across] == ["front", "side", "back", "side", "glue flap"]
         assert flat.findings == ()

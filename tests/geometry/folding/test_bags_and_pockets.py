@@ -53,9 +53,9 @@ def test_a_bag_stands_as_wide_deep_and_high_as_it_was_asked_for(wide: int, deep:
     stands = sorted(max(axis) - min(axis) for axis in zip(*spots, strict=True))
     assert stands == pytest.approx(sorted([wide, deep, high]), abs=1e-6)
     # Half the depth and 15 mm below the walls, no longer than the bag is deep or half as wide; 30 mm, or a quarter of
-    # the height, turned in at the top.
+    # the height, turned in at the top, but no farther than the folds of the bottom.
     strip = min(deep / 2 + 15, wide / 2, deep)
-    hem = 0 if how == ", no hem" else min(30, high / 4)
+    hem = 0 if how == ", no hem" else min(30, high / 4, high - deep / 2)
     assert float(blank.height) == pytest.approx(hem + high + strip, abs=1e-6)
     assert float(blank.width) == pytest.approx(2 * wide + 2 * deep + min(12, strip), abs=1e-6)
     floor = [number for number, panel in folded.panels if panel.name == "bottom"]
@@ -66,7 +66,7 @@ def test_a_bag_stands_as_wide_deep_and_high_as_it_was_asked_for(wide: int, deep:
 def _ways(blank: Blank, at: Spot) -> list[float]:
     """In which directions folds leave a place of the blank, in degrees, in order."""
     found = []
-    for line in blank.drawn:
+    for line in (one for one in blank.drawn if one.kind != "glue area"):
         for start, end in pairwise([(float(x), float(y)) for x, y in line.points]):
             if dist(start, at) + dist(at, end) - dist(start, end) < 1e-9:
                 ends = [one for one in (start, end) if dist(one, at) > 1e-6]
@@ -81,7 +81,7 @@ def test_every_corner_of_a_bag_may_be_folded_flat(wide: int, deep: int, high: in
     assume(wide >= deep + 8)
     _, blank, _, _ = made(f"fold: gift bag\nfinished: {wide} x {deep} x {high} mm")
     edge = (0.0, float(blank.width)), (0.0, float(blank.height))
-    ends = {(float(x), float(y)) for line in blank.drawn for x, y in line.points}
+    ends = {(float(x), float(y)) for line in blank.drawn if line.kind != "glue area" for x, y in line.points}
     crossings = {(x, y) for x, _ in ends for _, y in ends}
     tried = 0
     for at in crossings:
@@ -240,3 +240,21 @@ def test_the_hem_of_a_bag_may_be_said(how: str, hem: float) -> None:
     _, blank, folded, codes = made(f"fold: gift bag{how}\nfinished: 120 x 60 x 160 mm")
     assert codes == set() and folded.opened == ()
     assert float(blank.height) == pytest.approx(hem + 160 + 30 + 15)
+
+
+def test_a_hem_leaves_the_folds_of_the_bottom_free() -> None:
+    """A bag 160 mm high and 60 deep folds in 30 mm above its foot: 130 mm are left."""
+    for hem, codes in ((130, set()), (131, {"hem-too-wide"})):
+        text = f"  bag:\n    from: card\n    fold: gift bag, hem {hem} mm\n    finished: 120 x 60 x 160 mm\n"
+        assert {one.code for one in lay_flat(recipe_of(text)).findings} == codes
+
+
+def test_a_bag_may_be_bigger_than_what_goes_in_it() -> None:
+    """2 mm on every side of a tray that is 80.64 x 50.64 mm outside: its inside and two walls of 0.32 mm."""
+    tray = "  tray:\n    from: card\n    inside: 80 x 50 x 30 mm\n    corners: cut away\n    fold: tray\n"
+    facts = "fold: gift bag\ninside: 2 mm bigger on every side than tray outside, 150 mm deep"
+    flat, blank, _, codes = made(facts, tray, STUDIO)
+    assert codes == set() and len(flat.blanks) == 2
+    thick = 0.32
+    wanted = [80 + 2 * thick + 4 + 3 * thick, 50 + 2 * thick + 4 + 4 * thick, 150 + 4 * thick]
+    assert [float(size) for _, size in blank.made] == pytest.approx(wanted)

@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
+from foldwright.geometry.flat.forms.sided import SIDES_OF_TRAYS
 from foldwright.geometry.flat.inside import rooms
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.thickness import Thickness
@@ -28,8 +29,6 @@ _WAYS = (
     (SIDES, re.compile(r"\b(?:sides|walls|upright)\b", re.IGNORECASE)),
     (ACROSS, re.compile(r"\b(?:across|left (?:to|and) right|side to side)\b", re.IGNORECASE)),
 )
-
-_SIDED = {"hexagonal box": 6, "octagonal box": 8}
 
 type Girths = Mapping[str, Fraction]
 """By way; a way that is not known is not there."""
@@ -50,9 +49,9 @@ def way_said(remark: str, girths: Girths) -> str:
 def walls_of(blank: Blank, card: Thickness | None) -> Walls:
     """The sides a band lies on, by the way it runs round a box, the box's own card counted; else nothing."""
     thick = card.length.mm if card else Fraction(0)
-    if blank.form in _SIDED and blank.made:
+    if blank.form in SIDES_OF_TRAYS and blank.made:
         # A regular outline is its width times the tangent of half the turn at a corner, on every side.
-        count = _SIDED[blank.form]
+        count = SIDES_OF_TRAYS[blank.form]
         return {SIDES: (kept((blank.made[0][1] + 2 * thick) * Fraction(tan(pi / count))),) * count}
     known = {room.side: room.outside for room in rooms(blank, thick)}
     if {"across", "down", "deep"} <= known.keys():
@@ -123,6 +122,8 @@ _STEP = {System.METRIC: Fraction(1), System.IMPERIAL: Unit.INCH.mm / 16}
 """A length that is worked out is taken up to whole millimetres, or sixteenths of an inch; between two scores to half of
 that, so that four of them leave no slack."""
 _LAPS = ("glue flap", "flap", "overlap", "tab")
+_LEAST_WALL = Fraction(3)
+"""Millimetres: nobody scores a band on either side of less (common practice, no source)."""
 _NAMES = ("front", "side", "back", "side")
 _CORNERS = 4
 """Where a band bends: its middle runs half its thickness outside of what it goes round, on either side."""
@@ -188,15 +189,17 @@ def length_round(girths: Girths, remark: str, card: Thickness | None, unit: Unit
 
 def row_round(walls: Walls, remark: str, card: Thickness | None, unit: Unit, place: Place) -> tuple[PanelFact, ...]:
     """The panels of a band that is scored where a box has its corners: each as wide as its side and the band's own
-    thickness, since its scores lie half of that outside. Empty where it goes round no box.
+    thickness, since its scores lie half of that outside. Empty where it goes round no box, or one that is flat.
     """
     sides = walls.get(way_said(remark, _round_walls(walls)) or (ACROSS if ACROSS in walls else SIDES), ())
+    if min(sides, default=Fraction(0)) < _LEAST_WALL:
+        return ()
     thick = _CORNERS * card.length.mm / max(1, len(sides)) if card else Fraction(0)
     step = _STEP[unit.system] / 2
     lengths = [Length(ceil((side + thick) / step) * step, unit) for side in sides]
     names = _NAMES if len(sides) == len(_NAMES) else tuple(f"side {number}" for number in range(1, len(sides) + 1))
     row = [PanelFact(name, length, place) for name, length in zip(names, lengths, strict=True)]
-    return (*row, PanelFact(GLUE_FLAP, _OVERLAP[unit.system], place)) if row else ()
+    return (*row, PanelFact(GLUE_FLAP, _OVERLAP[unit.system], place))
 
 
 def _taken_up(mm: Fraction, unit: Unit) -> Length:

@@ -23,7 +23,7 @@ from foldwright.geometry.pictures.flat import (
 from foldwright.geometry.pictures.folding import (
     Shot,
     folding_scene,
-    gluing_shot,
+    gluing_shots,
     made_scene,
     motion_of,
     panels_moved,
@@ -39,7 +39,7 @@ from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step
 from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PRESSING, SCORING
 
-_ROLLED = {"fold": "roll", "glue": "roll-glue", "close": "close"}
+_ROLLED = {"fold": "roll", "glue": "roll-glue"}
 """What is shown of paper that is rolled and not folded."""
 
 
@@ -159,7 +159,7 @@ class _Shaper:
             return
         shots = shots_of(bending, start, end)
         if glues and not shots and not self.now.glued and bending.wet:
-            shots = tuple(gluing_shot(bending, again) for again in [shots_of(bending, 0, end)] if again)
+            shots = gluing_shots(bending, shots_of(bending, 0, end))
         yield from self._shots(bending, shots, glues, closes)
         flaps = bool(bending.wet)
         self.done(replace(self.now, folds=end, glued=self.now.glued or glues or not flaps))
@@ -179,18 +179,26 @@ class _Shaper:
     def _shots(self, bending: Bending, shots: Sequence[Shot], glues: bool, closes: bool) -> Iterator[StepPicture]:
         bench = self.workshop.bench(self.state)
         whole = len(shots) == 1 and shots[0] == Shot(0, bending.last)
-        glued = gluing_shot(bending, shots) if glues and shots else None
+        glued = gluing_shots(bending, shots) if glues else ()
         for shot in shots:
-            code = "close" if closes else "glue" if shot is glued else "fold"
-            code = _ROLLED[code] if self.blank.form in ROLLED else code
-            if self.blank.pressed:
-                code = "press-flat" if shot.start else "ring" if glues else "fold"
-            scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
+            code = self._code(bending, shot, closes, glues and (shot in glued or bending.net.curved))
+            # What is bent is glued before its ends are shut.
+            wet = glues and not (bending.net.curved and shot.start)
+            scene = folding_scene(bench, self.blank.piece, shot, wet, self.workshop.view)
             panels = () if whole or (closes and len(shots) == 1) else panels_moved(bending, shot)
             named = "part" if panels and not panels[0].isdigit() else "number"
             scene = self._signed(scene, shot_standing(bending, shot))
             picture = self._picture(f"{code}-{named}" if panels else code, scene)
             yield replace(picture, parts=panels)
+
+    def _code(self, bending: Bending, shot: Shot, closes: bool, glues: bool) -> str:
+        """What a picture of folding shows."""
+        if self.blank.pressed:
+            return "press-flat" if shot.start else "ring" if glues else "fold"
+        if closes or (bending.net.curved and shot.start):
+            return "close"
+        code = "glue" if glues else "fold"
+        return _ROLLED[code] if self.blank.form in ROLLED else code
 
     def _made(self, start: int, end: int) -> StepPicture:
         bench, view, name = self.workshop.bench(self.state), self.workshop.view, self.blank.piece

@@ -16,7 +16,17 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, BlankFace, Drawn, ExactPoint, Opening
-from foldwright.geometry.flat.forms.making import FLAT, GLUE, SQUARE, TAPER, Asked, blank_of, fold, remark_length
+from foldwright.geometry.flat.forms.making import (
+    FLAT,
+    GLUE,
+    GLUE_AREA,
+    SQUARE,
+    TAPER,
+    Asked,
+    blank_of,
+    fold,
+    remark_length,
+)
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length, System, Unit
 
@@ -57,7 +67,11 @@ def gift_bag(asked: Asked) -> Blank | None:
     if wide < least:
         asked.ledger.misfit("bag-too-deep", said.place, piece=asked.name, least=Length(least, asked.unit))
         return None
-    hem = _hem(asked, high)
+    hem = _hem(asked, high, high - deep / 2)
+    if hem > high - deep / 2 and asked.piece.fold and high > deep / 2:
+        most = Length(high - deep / 2, asked.unit)
+        asked.ledger.misfit("hem-too-wide", asked.piece.fold.place, piece=asked.name, most=most)
+        return None
     if high <= deep / 2:
         asked.ledger.misfit("bag-too-low", said.place, piece=asked.name, least=Length(deep / 2, asked.unit))
         return None
@@ -67,17 +81,18 @@ def gift_bag(asked: Asked) -> Blank | None:
     xs = (Fraction(0), wide, wide + deep, 2 * wide + deep, 2 * (wide + deep))
     at = _BagPlaces((*xs, xs[-1] + glue), hem, foot, foot + strip, glue, min(glue, high) * TAPER)
     holes = tuple(_handles(asked, at)) if "handles" in asked.remarks else ()
-    drawn = (*_walls_and_hem(at), *_bottom(at), *_open_folds(at, deep))
+    drawn = (*_walls_and_hem(at), *_bottom(at), *_open_folds(at, deep), *_glue(at, deep))
     faces, labels = _faces(asked, at), tuple(_labels(at))
     blank = blank_of(asked, (at.xs[-1], at.end), _outline(at), drawn, faces, labels=labels)
     return replace(blank, openings=holes)
 
 
-def _hem(asked: Asked, high: Fraction) -> Fraction:
+def _hem(asked: Asked, high: Fraction, most: Fraction) -> Fraction:
+    """How much is turned in: at `most` as far as the folds of the bottom, unless somebody says so."""
     if "no hem" in asked.remarks:
         return Fraction(0)
     said = remark_length(asked, "hem")
-    return said.mm if said else min(_HEM[asked.system], high * _MOST_HEM)
+    return said.mm if said else min(_HEM[asked.system], high * _MOST_HEM, most)
 
 
 def _outline(at: _BagPlaces) -> tuple[ExactPoint, ...]:
@@ -122,6 +137,15 @@ def _open_folds(at: _BagPlaces, deep: Fraction) -> Iterator[Drawn]:
         yield Drawn("mountain", ((middle, rise), (right, at.foot)))
     yield Drawn("valley", ((Fraction(0), rise), (middles[0], rise)))
     yield Drawn("valley", ((middles[1], rise), (at.xs[5], rise)))
+
+
+def _glue(at: _BagPlaces, deep: Fraction) -> Iterator[Drawn]:
+    """On the flap, which lies inside the back, and on as much of the back's strip as the front's lies on."""
+    corner, end = at.xs[4], at.xs[5]
+    yield Drawn(GLUE_AREA, ((corner, at.hem), (end, at.hem + at.taper), (end, at.foot), (corner, at.foot)))
+    top, wide = deep - at.strip, at.xs[1]
+    points = ((top, at.foot + top), (wide - top, at.foot + top), (wide - at.strip, at.end), (at.strip, at.end))
+    yield Drawn(GLUE_AREA, points)
 
 
 def _faces(asked: Asked, at: _BagPlaces) -> tuple[BlankFace, ...]:

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, BlankFace, ExactPoint, Opening
-from foldwright.geometry.flat.forms.making import FLAT, GLUE, TAPER, Asked, blank_of, fold
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, BlankFace, Drawn, ExactPoint, Opening
+from foldwright.geometry.flat.forms.making import FLAT, GLUE, GLUE_AREA, TAPER, Asked, blank_of, fold
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length, System, Unit
 
@@ -30,6 +30,8 @@ def pocket(asked: Asked) -> Blank | None:
     folds = (
         fold((left, high), (right, high), FLAT),
         *(fold((x, high), (x, end), FLAT) for x in (left, right)),
+        Drawn(GLUE_AREA, ((zero, high + taper), (left, high), (left, end), (zero, end - taper))),
+        Drawn(GLUE_AREA, ((right, high), (right + glue, high + taper), (right + glue, end - taper), (right, end))),
     )
     (across, _), (down, _) = asked.made
     faces = (

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from msgspec.structs import replace
 
+from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.forms.bag import gift_bag
 from foldwright.geometry.flat.forms.cartons import gable_top
@@ -79,7 +80,7 @@ def shape_of(
     thick what it covers is (mm).
     """
     form = made_form(piece)
-    if form is None or piece.inside_relative or piece.fold is None:
+    if form is None or piece.fold is None:
         return None
     word = piece.fold.value.form
     said = piece.finished or (piece.inside if form.layers else None)
@@ -102,6 +103,7 @@ def shape_of(
             ledger.fault(code, piece.fold.place, piece=piece.name.value, form=word)
         return None
     if sums:
+        _tell_thickness(piece.name.value, card, (said or piece.fold).place, ledger)
         lengths = tuple(_worked_out(piece.name.value, form, sums, card, ledger, workings))
     blank = form.maker(Asked(piece, lengths, card.length.mm if card else _NOTHING, ledger, sides, under))
     if blank is not None:
@@ -127,6 +129,14 @@ def _once(lengths: tuple[Length, ...], form: Form) -> tuple[Length, ...]:
     """The sizes as they were said; of a form that is as long every way, once."""
     alike = len(form.sides) == 1 and len({length.mm for length in lengths}) == 1
     return lengths[:1] if alike else lengths
+
+
+def _tell_thickness(piece: str, card: Thickness | None, place: Place, ledger: Ledger) -> None:
+    """What rests on the thickness of a card should not rest on a guess."""
+    if card is None:
+        ledger.misfit("how-thick", place, piece=piece)
+    elif card.estimated:
+        ledger.thought("thickness-estimated", place, piece=piece, thickness=card.length)
 
 
 def _worked_out(
