@@ -17,7 +17,7 @@ from foldwright.geometry.flat.panels import faces_called, faces_meant, whole_fac
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.wrapping import wraps_of
-from foldwright.geometry.together.mating import Lying, read_lying
+from foldwright.geometry.together.lying import Lying, read_lying
 from foldwright.geometry.together.sliding import slides_along
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said, Supply
