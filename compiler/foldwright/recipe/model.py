@@ -201,7 +201,7 @@ class DrawnLine(Struct, frozen=True):
 
 
 class Placement(Struct, frozen=True):
-    """`goes on`, `goes round`, `fits over`, `slides in`, `woven with`, `glued`: which piece (or supply), panels, face."""
+    """`goes on`, `goes round`, `fits over`, `slides in`, `woven with`, `glued`: piece (or supply), panels, face."""
 
     face: str
     """`inside`, `outside`, or empty when not said."""
