@@ -44,7 +44,7 @@ def made_round(form: str, rules: BlankRules, lying: ThingsLying, easier: tuple[i
     tall = high * _TALLER if form == "gift bag" else high
     for times in product(easier, repeat=3):
         inside = tuple(rules.up(side + clear, more) for side, more in zip((across, down, tall), times, strict=True))
-        size = _size_of(form, inside, rules.thickness)
+        size = blank_size(form, "inside", inside, rules.thickness)
         if size is None:
             continue
         name = form.rsplit(" ", 1)[-1]
@@ -54,16 +54,16 @@ def made_round(form: str, rules: BlankRules, lying: ThingsLying, easier: tuple[i
 
 
 @lru_cache(maxsize=512)
-def _size_of(form: str, inside: tuple[Length, ...], thickness: Fraction) -> tuple[Length, Length] | None:
-    """What the blank of a form measures; None where there is none of this size."""
+def blank_size(form: str, word: str, lengths: tuple[Length, ...], thickness: Fraction) -> tuple[Length, Length] | None:
+    """What the blank of a form measures whose `inside` or `finished` size is given; None where there is none of it."""
     card = write_length(Length(thickness, Unit.MILLIMETRE))
-    facts = f"    from: card\n    fold: {form}\n    inside: {write_cross(inside)}\n"
+    facts = f"    from: card\n    fold: {form}\n    {word}: {write_cross(lengths)}\n"
     text = f"---\ntitle: A\nsupplies:\n  card: cardstock, thickness {card}\npieces:\n  box:\n{facts}---\n\nWords.\n"
     recipe = read_recipe(text, "proposal", "proposal").recipe
     blank = lay_flat(recipe).blank("box") if recipe else None
     if blank is None or blank.doubtful:
         return None
-    unit = inside[0].unit
+    unit = lengths[0].unit
     # What has roots in it is taken up to what a fine ruler shows.
     step = STEPS[unit.system][-1]
     return Length(-(-blank.width // step) * step, unit), Length(-(-blank.height // step) * step, unit)
