@@ -119,6 +119,12 @@ class Bending(Struct, frozen=True):
         folded = self._folded(angles)
         return folded if self.holds(folded) else self._folded(self._straight_through(angles))
 
+    def laid(self, groups: int) -> Folded:
+        """So many groups folded all the way, and not drawn open so that one sees the layers."""
+        return self._folded(
+            [angle if 0 <= self.group(at) < groups else 0.0 for at, angle in enumerate(self.order.angles)]
+        )
+
     def _folded(self, angles: list[float]) -> Folded:
         return self.tree.folded(lambda crease: angles[self.number[id(crease)]])
 

@@ -23,7 +23,7 @@ from foldwright.geometry.pictures.inking import best_side, frame_of
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.putting import beneath
 from foldwright.geometry.pictures.rolling import ROLLED, rolled
-from foldwright.geometry.pictures.solid import Leaf, faces_of
+from foldwright.geometry.pictures.solid import Leaf, faces_of, hides
 from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, State
 from foldwright.geometry.pictures.stuff import cord_of, laid_in, shape_of, shapes_of
@@ -211,10 +211,13 @@ def _bound(workshop: Workshop, added: Added, leaves: Sequence[Leaf]) -> Whole:
 
 
 def holes_in(workshop: Workshop, piece: str, leaves: Sequence[Leaf]) -> tuple[Eyelet, ...]:
-    """The holes a cord goes through: round ones and slots of the piece, no window."""
+    """The holes a cord goes through: round ones and slots of the piece, no window; where there are more (in a layer
+    behind), those that are seen."""
     blank = workshop.blank(piece)
     wanted = [hole for hole in blank.openings if hole.shape != "window"] if blank else []
-    return eyelets_of(leaves, len(wanted)) if wanted else ()
+    found = eyelets_of(leaves) if wanted else ()
+    order = {id(one): (round(one.wide, 2), hides(leaves, one.middle, workshop.view)) for one in found}
+    return tuple(sorted(found, key=lambda one: order[id(one)])[: len(wanted)])
 
 
 def through(holes: Sequence[Eyelet], leaves: Sequence[Leaf], cord: Cord, tied: bool, view: View) -> Whole:
