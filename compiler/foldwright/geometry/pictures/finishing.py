@@ -7,17 +7,17 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from foldwright.geometry.pictures.going_in import pair_scene
+from foldwright.geometry.pictures.handling import main_piece
 from foldwright.geometry.pictures.putting import finished_pictures
 from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
-from foldwright.geometry.pictures.task import main_piece
 from foldwright.geometry.pictures.whole import seat_of, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import scene_of
 
 _ROUND = frozenset({"tie", "wrap", "band"})
 """What holds a lid down: a thing that is tied is shown closed."""
-_SEEN = frozenset({"thread", "fill", "roll", "glue-to", "lid", "drawer", *_ROUND})
+_SEEN = frozenset({"thread", "fill", "roll", "glue-to", "cap", "lid", "drawer", *_ROUND})
 """What the picture of the paper alone would lack."""
 
 

@@ -203,6 +203,8 @@ def room_of(blank: Blank, card: Fraction) -> Room | None:
 
 def _tube(blank: Blank, card: Fraction) -> Room | None:
     """A wall that is rolled up and glued: as wide as its length goes round, less a card at either side and the flap."""
+    if blank.form == "tube" and blank.made:
+        return cylinder(blank.made[0][1] - 2 * card, blank.made[-1][1])
     row = [strip for strip in blank.across if strip.role != GLUE_FLAP]
     if blank.form or len(blank.across) != 2 or len(row) != 1 or len(blank.down) != 1 or blank.outline:
         return None
