@@ -321,8 +321,8 @@ def lidded_scene(bench: Bench, tray: str, lid: str, view: View) -> Scene:
 def lid_over(above: Sequence[Leaf], below: Sequence[Leaf], lifted: float) -> tuple[Leaf, ...]:
     """A lid moved over its tray: `lifted` so much of both heights, or on the rim (0)."""
     above = _turned_to_match(above, below)
-    (_, _, low), (_, _, rim) = extent_of(below)
-    high = extent_of(above)[1][2]
+    (_, _, low), (_, _, rim) = extent_of(_paper(below))
+    high = extent_of(_paper(above))[1][2]
     if not lifted:
         return moved(above, (0.0, 0.0, rim - high + _ON_TOP))
     return moved(above, (0.0, 0.0, rim - low + lifted * (rim - low + high) - high * 0.2))
@@ -346,7 +346,7 @@ def drawer_in(inner: Sequence[Leaf], outer: Sequence[Leaf], out: float) -> tuple
 
 
 def _paper(sheets: Sequence[Leaf]) -> Sequence[Leaf]:
-    """The box without what hangs on it, such as a ribbon: it goes in by its walls."""
+    """The sheets without what lies in them or hangs on them: a lid and a sleeve fit the paper."""
     return [sheet for sheet in sheets if sheet.stuff is None] or sheets
 
 
