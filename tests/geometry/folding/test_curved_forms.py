@@ -303,3 +303,19 @@ def test_a_rolled_tube_is_drawn_without_a_line_between_its_facets() -> None:
     creases = [edge for face in faces for edge in face.edges if edge.kind is LineKind.CREASE]
     # Only where it turns out of sight, on the left and on the right, on either side of the paper.
     assert len(creases) <= 4
+
+
+def test_discs_go_on_the_ends_of_a_tube_as_wide_as_they_are() -> None:
+    disc = "  disc:\n    from: card\n    count: 2\n    size: {0} x {0} mm\n    outline: circle\n"
+    head = f"---\ntitle: T\nmakes: 1\nmeasured in: mm\n{SUPPLIES}\npieces:\n  box:\n    from: card\n    fold: tube\n"
+    steps = (
+        "## Roll\n\ndo: cut box, roll box, glue box, cut disc\n\nWords.\n\n## End\n\ndo: glue disc to box\n\nWords.\n"
+    )
+    shown = {}
+    for wide in (50, 90):
+        text = f"{head}    finished: 50 x 100 mm\n{disc.format(wide)}---\n\n{steps}"
+        found = check_recipe(text, "recipe.md", "t", read=lambda path, most: b"").understood
+        assert found is not None
+        shown[wide] = [one for one in step_pictures(found.recipe, found.flat, found.folding) if one.code == "cap"]
+    assert len(shown[50]) == 1 and len(shown[50][0].scene.arrows) == 2
+    assert not shown[90]

@@ -18,6 +18,7 @@ from foldwright.geometry.flat.inside import rooms
 from foldwright.geometry.folding.folded import Folded, fold, tree_of
 from foldwright.geometry.folding.meeting import collisions
 from foldwright.geometry.folding.net import Crease
+from foldwright.geometry.folding.order import order_of
 from foldwright.geometry.folding.pieces import Folding, fold_pieces
 from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.lengths import LengthId
@@ -271,3 +272,52 @@ def test_what_cannot_be_made_is_told(facts: str, code: str) -> None:
     )
     assert read.recipe is not None
     assert code in {one.code for one in (*read.findings, *lay_flat(read.recipe).findings)}
+
+
+@pytest.mark.parametrize(
+    ("hole", "told"),
+    [
+        ("window 20 x 10 mm, centred on front, edge 20 mm from the top of front", False),
+        ("window 20 x 10 mm, centred on front, edge 10 mm from the top of front", True),
+        ("window 14 x 60 mm, centred on back", False),
+        ("window 20 x 60 mm, centred on back", True),
+        ("round 10 mm, centred on lid", True),
+    ],
+)
+def test_a_window_behind_a_tuck_or_flap_is_told(hole: str, told: bool) -> None:
+    """By hand: the tuck comes down 15 mm inside the front; the glue flap lies 12 mm inside the back, 40 mm wide; the
+    dust flaps, 19 mm long each, lie under all of the lid's middle but 2 mm."""
+    _, _, flat, folding = boxed(f"fold: tuck box\nfinished: 40 x 40 x 120 mm\nholes: {hole}")
+    assert codes(flat, folding) == ({"flap-over-opening"} if told else set())
+
+
+@pytest.mark.parametrize(
+    ("kind", "order"),
+    [
+        (
+            ", snap-lock bottom",
+            [{"slotted flap"}, {"left bottom flap", "right bottom flap"}, {"locking flap"}],
+        ),
+        (
+            ", glued bottom",
+            [{"left bottom flap", "right bottom flap"}, {"back bottom flap"}, {"front bottom flap"}],
+        ),
+        (
+            ", automatic bottom",
+            [{"left bottom flap", "right bottom flap", "back bottom flap", "front bottom flap"}],
+        ),
+        ("", [{"dust flap"}, {"bottom"}]),
+    ],
+)
+def test_a_bottom_is_folded_in_the_order_in_which_it_holds(kind: str, order: list[set[str]]) -> None:
+    """As packers fold it (common practice, no source): what locks or is glued over the rest comes last, an automatic
+    bottom swings in at once; then the dust flaps, and the lid last of all."""
+    _, folded, _, _ = boxed(f"fold: tuck box{kind}\nfinished: 60 x 40 x 100 mm")
+    net = folded.net
+    walls = {"front", "back", "left", "right", "glue flap"}
+    groups = [
+        {net.panels[at].name for number in group for at in (net.creases[number].one, net.creases[number].other)} - walls
+        for group in order_of(net, "tuck box").groups
+    ]
+    shown = [{name for name in group if "tuck" not in name} for group in groups if group]
+    assert shown == [*order, {"dust flap"}, {"lid"}]

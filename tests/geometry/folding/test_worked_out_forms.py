@@ -286,3 +286,46 @@ def test_glue_on_a_carton_lies_within_its_flaps() -> None:
     assert len(areas) == 3
     for area in areas:
         assert any(Polygon(panel.outline).contains(area) for _, panel in folded.panels)
+
+
+@pytest.mark.parametrize(
+    ("base", "form", "said", "inside"),
+    [
+        # Of 0.5 mm card: a tray 60 wide inside is 61 outside, and with flaps in front and back 62.
+        (
+            "inside: 60 x 40 x 20 mm\n    flaps: joined to front and back\n    fold: tray",
+            "tuck box",
+            "1 mm bigger on every side than base outside",
+            [64, 43, Fraction(45, 2)],
+        ),
+        # A hexagon of 70 from fold to fold is 70.5 outside.
+        (
+            "finished: 70 x 40 mm\n    fold: hexagonal box",
+            "hexagonal box",
+            "1 mm bigger on every side than base outside, 20 mm deep",
+            [Fraction(145, 2), 20],
+        ),
+    ],
+)
+def test_an_inside_may_be_said_by_another_piece(base: str, form: str, said: str, inside: list[Fraction]) -> None:
+    """By hand, from what the other measures outside: half a thickness on either side of its scores, and its flaps."""
+    flat = laid(
+        f"  base:\n    from: thick card\n    {base}\n"
+        f"  outer:\n    from: thick card\n    fold: {form}\n    inside: {said}\n"
+    )
+    assert flat.findings == ()
+    blank = flat.blank("outer")
+    assert blank is not None
+    room = [one.inside for one in rooms(blank, Fraction(1, 2))]
+    assert all(asked <= free <= asked + Fraction(1, 2) for asked, free in zip(inside, room, strict=True))
+
+
+@pytest.mark.parametrize(
+    ("form", "code"), [("tuck box", "inside-than-what"), ("prism", "finished-wanted"), ("pyramid", "finished-wanted")]
+)
+def test_an_inside_by_another_that_cannot_be_known_is_told(form: str, code: str) -> None:
+    flat = laid(
+        "  base:\n    from: thick card\n    finished: 70 x 40 mm\n    fold: hexagonal box\n"
+        f"  outer:\n    from: thick card\n    fold: {form}\n    inside: 1 mm bigger on every side than base outside\n"
+    )
+    assert code in {one.code for one in flat.findings}

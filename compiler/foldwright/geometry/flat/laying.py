@@ -83,7 +83,9 @@ class Layer:
         workings: list[Working] = []
         covered = self._covered(piece, ledger)
         card, under = self._cards.get(piece.name.value), covered.thick if covered else Fraction(0)
-        known = replace(piece, finished=covered.size) if covered else self._made_inside(piece, ledger)
+        known = self._by_another(replace(piece, finished=covered.size) if covered else piece, ledger)
+        if known is None:
+            return LaidPiece(None, ledger)
         if shaped := shape_of(known, card, self._supplies, ledger, workings, under):
             return LaidPiece(self._with_marks(shaped, piece, ledger), ledger, tuple(workings))
         given = self._given(piece, ledger, workings) if known is piece else None
@@ -168,14 +170,6 @@ class Layer:
         unit = self._laid[board.piece].ledger.lengths[LengthId(board.piece, "across", "size")].unit
         size = Dims((Length(board.width, unit), Length(board.height, unit)))
         return _Board(Said(size, said.place), card.length.mm if card else Fraction(0))
-
-    def _made_inside(self, piece: Piece, ledger: Ledger) -> Piece:
-        """A piece of a form that is worked out, whose inside follows from another piece: with that as its inside."""
-        if piece.inside_relative is None or made_form(piece) is None:
-            return piece
-        inside = self._inside_relative(piece, ledger)
-        said = Said(Dims(inside), piece.inside_relative.place) if inside else None
-        return replace(piece, inside=said, inside_relative=None if inside else piece.inside_relative)
 
     def _other(self, piece: Piece, said: str, place: Place, ledger: Ledger) -> tuple[Blank, str] | None:
         """The blank a relative size speaks of and the panel's name; tells what is wrong when there is none."""
@@ -280,7 +274,18 @@ class Layer:
         workings += [working for working in _workings(name, "down", down, estimated) if working.terms != across.sums[0]]
         return Given(None, None, _named(across, names[0]), _named(down, names[1]))
 
-    def _inside_relative(self, piece: Piece, ledger: Ledger) -> tuple[Length, ...] | None:
+    def _by_another(self, piece: Piece, ledger: Ledger) -> Piece | None:
+        """A form's inside that another piece gives, in numbers; None, and told, where it cannot be known."""
+        form = made_form(piece)
+        if piece.inside_relative is None or form is None or not form.layers:
+            return piece
+        inside = self._inside_relative(piece, ledger, form.sides)
+        said = Said(Dims(inside), piece.inside_relative.place) if inside else None
+        return replace(piece, inside=said, inside_relative=None) if said else None
+
+    def _inside_relative(
+        self, piece: Piece, ledger: Ledger, sides: Sequence[str] = ("across", "down", "high")
+    ) -> tuple[Length, ...] | None:
         """`1/16 in bigger on every side than base outside`: every flap layer of the other piece counted."""
         said = piece.inside_relative
         assert said is not None
@@ -290,15 +295,18 @@ class Layer:
             return None
         other, face = found
         card = self._cards.get(other.piece)
-        known = rooms(other, card.length.mm if card else Fraction(0))
-        if len(known) != 3:
+        known = {room.side: room for room in rooms(other, card.length.mm if card else Fraction(0))}
+        wanted = ["deep" if side == "high" else side for side in sides]
+        if not known.keys() >= set(wanted):
             ledger.fault("inside-than-what", said.place, piece=piece.name.value, other=relative.other)
             return None
         outer = "inside" not in face
         by, unit = relative.by.mm * (2 if relative.every_side else 1), relative.by.unit
-        sizes = [Length((room.outside if outer else room.inside) + by, unit) for room in known[:2]]
-        deep = relative.depth or Length(known[2].outside if outer else known[2].inside, unit)
-        return (*sizes, deep)
+        sizes = [known[side].outside if outer else known[side].inside for side in wanted]
+        *level, deep = sizes
+        # What is worked out from three sizes is shut all round, and has room above as well.
+        above = by if len(sides) > 2 and made_form(piece) else 0
+        return (*(Length(size + by, unit) for size in level), relative.depth or Length(deep + above, unit))
 
     def _with_marks(self, blank: Blank, piece: Piece, ledger: Ledger) -> Blank:
         """The blank with the lines its author drew and its holes, which may be measured from those."""

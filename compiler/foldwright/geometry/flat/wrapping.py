@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
+from foldwright.geometry.flat.forms.sided import SIDES_OF_TRAYS
 from foldwright.geometry.flat.inside import rooms
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.thickness import Thickness
@@ -28,8 +29,6 @@ _WAYS = (
     (SIDES, re.compile(r"\b(?:sides|walls|upright)\b", re.IGNORECASE)),
     (ACROSS, re.compile(r"\b(?:across|left (?:to|and) right|side to side)\b", re.IGNORECASE)),
 )
-
-_SIDED = {"hexagonal box": 6, "octagonal box": 8}
 
 type Girths = Mapping[str, Fraction]
 """By way; a way that is not known is not there."""
@@ -50,9 +49,9 @@ def way_said(remark: str, girths: Girths) -> str:
 def walls_of(blank: Blank, card: Thickness | None) -> Walls:
     """The sides a band lies on, by the way it runs round a box, the box's own card counted; else nothing."""
     thick = card.length.mm if card else Fraction(0)
-    if blank.form in _SIDED and blank.made:
+    if blank.form in SIDES_OF_TRAYS and blank.made:
         # A regular outline is its width times the tangent of half the turn at a corner, on every side.
-        count = _SIDED[blank.form]
+        count = SIDES_OF_TRAYS[blank.form]
         return {SIDES: (kept((blank.made[0][1] + 2 * thick) * Fraction(tan(pi / count))),) * count}
     known = {room.side: room.outside for room in rooms(blank, thick)}
     if {"across", "down", "deep"} <= known.keys():

@@ -235,7 +235,7 @@ def covered_openings(folded: Folded, blank: Blank) -> Iterator[Covered]:
             small = shapes[number].area < _SMALL * Polygon(shapes[own].exterior).area
             if number == own or number in flat or panel.openings or not (small or panel.name == "flap"):
                 continue
-            laid = laid_on(folded, number, own)
+            laid = laid_on(folded, number, own, _BEHIND)
             if laid is None:
                 continue
             left, top, right, bottom = hole.intersection(Polygon(laid).buffer(0)).bounds or (0.0,) * 4
@@ -260,14 +260,19 @@ def _stays(hole: Any, shape: Any) -> bool:
     return bool(Polygon(shape.exterior).buffer(MEETS).contains(hole))
 
 
-def laid_on(folded: Folded, panel: int, under: int) -> Sequence[Point] | None:
+_BEHIND = 2.0
+"""Millimetres: what stands no farther behind a panel than that, room for a layer or two of card left between, is seen
+through an opening in it (common practice, no source)."""
+
+
+def laid_on(folded: Folded, panel: int, under: int, within: float = MEETS) -> Sequence[Point] | None:
     """The outline of a panel where it lies on another one, as places of the other on the blank; None where it does
     not, or one of them falls out."""
     pose = folded.poses[under]
     if pose is None or folded.poses[panel] is None or abs(dot(folded.normal(panel), pose.out)) < FLAT_ON:
         return None
     corners = [lies_in(pose, corner) for corner in folded.corners(panel)]
-    return None if any(abs(off) > MEETS for _, _, off in corners) else [(x, y) for x, y, _ in corners]
+    return None if any(abs(off) > within for _, _, off in corners) else [(x, y) for x, y, _ in corners]
 
 
 _THROUGH = 1e-6

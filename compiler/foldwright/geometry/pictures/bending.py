@@ -90,6 +90,8 @@ class Bending(Struct, frozen=True):
 
     def shuts(self, start: int, end: int) -> bool:
         """Whether these groups lay something flat on what stays."""
+        if self.net.curved and not start:
+            return any(abs(crease.turned(0.5)) >= FLATTEST for crease in self.net.creases)
         return any(abs(hinge.crease.angle) >= FLATTEST for hinge in self.leading(start, end))
 
     def part_way(self, start: int, end: int) -> float:

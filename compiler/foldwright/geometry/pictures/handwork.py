@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from foldwright.geometry.pictures.going_in import contents_for, filled, holder_of, pair_of, paired, posted, sealed
 from foldwright.geometry.pictures.marking import WORK, worked_on
-from foldwright.geometry.pictures.meeting import joined_by_glue, put_to, turned, woven
+from foldwright.geometry.pictures.meeting import end_put_on, joined_by_glue, put_to, turned, woven
 from foldwright.geometry.pictures.round_about import belt_put_on, bent_sheet, bound
 from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
@@ -52,7 +52,7 @@ def _closed(task: Task) -> Handled | None:
 def _glued(task: Task) -> Handled | None:
     """What is stuck to another piece by its `glued:`, or glue put on a piece by itself."""
     if len(task.doing.subjects) > 1:
-        return joined_by_glue(task)
+        return joined_by_glue(task) or end_put_on(task)
     return worked_on(task) if task.named else None
 
 

@@ -11,12 +11,13 @@ from foldwright.geometry.flat.panels import faces_meant
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.folding.space import Spot, plus, times
 from foldwright.geometry.pictures.binding import eyelets_of
+from foldwright.geometry.pictures.capping import is_end
 from foldwright.geometry.pictures.joining import panel_at
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, Bond
 from foldwright.geometry.pictures.task import Handled, Task
-from foldwright.geometry.pictures.whole import Whole, whole_of
+from foldwright.geometry.pictures.whole import Whole, ends_of, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Arrow, LineKind, Scene, scene_of
 from foldwright.recipe.model import Gluing, Placement
@@ -40,6 +41,28 @@ def joined_by_glue(task: Task) -> Handled | None:
             state = task.state.adding(Added("glue-to", name, target)).bonded(_bonds(workshop, name, said))
             return Handled("glue-to", name, scene, state, target)
     return None
+
+
+def end_put_on(task: Task) -> Handled | None:
+    """A disc that closes a tube, held over its end; of two the other below."""
+    workshop, subjects = task.workshop, task.doing.subjects
+    pairs = ((one, other) for one in subjects for other in subjects if one != other)
+    pair = next((two for two in pairs if is_end(workshop.blank(two[0]), workshop.blank(two[1]))), None)
+    if pair is None:
+        return None
+    disc, tube = pair
+    whole = whole_of(workshop, task.state, tube)
+    held = ends_of(workshop, task.state, whole.leaves, disc, _APART * whole.size)
+    home = ends_of(workshop, task.state, whole.leaves, disc)
+    view = workshop.view
+    ways = [Arrow(tuple(view.point(_centre(leaf)) for leaf in both)) for both in zip(held, home, strict=True)]
+    scene = scene_of(faces_of((*whole.leaves, *held), view), (), ways)
+    return Handled("cap", disc, scene, task.state.adding(Added("cap", tube, disc)), tube)
+
+
+def _centre(leaf: Leaf) -> Spot:
+    x, y, z = (sum(axis) / len(leaf.outline) for axis in zip(*leaf.outline, strict=True))
+    return x, y, z
 
 
 def _bonds(workshop: Workshop, name: str, said: list[Gluing]) -> Iterator[Bond]:

@@ -39,7 +39,7 @@ from foldwright.geometry.scene import Scene
 from foldwright.recipe.model import Doing, Step
 from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PRESSING, SCORING
 
-_ROLLED = {"fold": "roll", "glue": "roll-glue", "close": "close"}
+_ROLLED = {"fold": "roll", "glue": "roll-glue"}
 """What is shown of paper that is rolled and not folded."""
 
 
@@ -181,16 +181,24 @@ class _Shaper:
         whole = len(shots) == 1 and shots[0] == Shot(0, bending.last)
         glued = gluing_shot(bending, shots) if glues and shots else None
         for shot in shots:
-            code = "close" if closes else "glue" if shot is glued else "fold"
-            code = _ROLLED[code] if self.blank.form in ROLLED else code
-            if self.blank.pressed:
-                code = "press-flat" if shot.start else "ring" if glues else "fold"
-            scene = folding_scene(bench, self.blank.piece, shot, glues, self.workshop.view)
+            code = self._code(bending, shot, closes, glues and (shot is glued or bending.net.curved))
+            # What is bent is glued before its ends are shut.
+            wet = glues and not (bending.net.curved and shot.start)
+            scene = folding_scene(bench, self.blank.piece, shot, wet, self.workshop.view)
             panels = () if whole or (closes and len(shots) == 1) else panels_moved(bending, shot)
             named = "part" if panels and not panels[0].isdigit() else "number"
             scene = self._signed(scene, shot_standing(bending, shot))
             picture = self._picture(f"{code}-{named}" if panels else code, scene)
             yield replace(picture, parts=panels)
+
+    def _code(self, bending: Bending, shot: Shot, closes: bool, glues: bool) -> str:
+        """What a picture of folding shows."""
+        if self.blank.pressed:
+            return "press-flat" if shot.start else "ring" if glues else "fold"
+        if closes or (bending.net.curved and shot.start):
+            return "close"
+        code = "glue" if glues else "fold"
+        return _ROLLED[code] if self.blank.form in ROLLED else code
 
     def _made(self, start: int, end: int) -> StepPicture:
         bench, view, name = self.workshop.bench(self.state), self.workshop.view, self.blank.piece

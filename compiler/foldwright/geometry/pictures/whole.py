@@ -18,6 +18,7 @@ from foldwright.geometry.pictures.binding import (
     laced,
     looped,
 )
+from foldwright.geometry.pictures.capping import ends_on
 from foldwright.geometry.pictures.inking import best_side, frame_of
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.putting import beneath
@@ -90,12 +91,20 @@ def whole_of(workshop: Workshop, state: State, piece: str) -> Whole:
             other = (*other, *_contents(workshop, state, added.piece, other))
             leaves += lid_over(other, leaves, 0.0) if added.how == "lid" else drawer_in(other, leaves, 0.0)
     leaves += _contents(workshop, state, root, sheets_standing(workshop, state, root))
+    for disc in state.has("cap", root):
+        leaves += ends_of(workshop, state, leaves, disc)
     for added in state.added:
         if seat_of(added.piece, state) == root:
             more = _bound(workshop, added, leaves)
             leaves += more.leaves
             over += more.over
     return Whole(tuple(leaves), tuple(over))
+
+
+def ends_of(workshop: Workshop, state: State, leaves: Sequence[Leaf], disc: str, off: float = 0.0) -> tuple[Leaf, ...]:
+    """The discs that close a tube, in their places or held off."""
+    blank = workshop.blank(disc)
+    return ends_on(leaves, sheets_standing(workshop, state, disc), blank.count if blank else 1, off)
 
 
 def sheets_standing(workshop: Workshop, state: State, root: str) -> tuple[Leaf, ...]:

@@ -13,6 +13,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.forms.sided import SIDES_OF_TRAYS
 from foldwright.geometry.together.mating import Gap
 from foldwright.measure.length import Length, System, Unit
 
@@ -23,7 +24,6 @@ _STEP = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Unit.INCH.mm / 32}
 _MADE = 20_000
 """How many are made in thought; the share of a hundred is then right to half a one."""
 _SEED = 1
-_HEXAGON = "hexagonal box"
 
 
 class Chance(Struct, frozen=True):
@@ -58,8 +58,9 @@ def chances_of(
         unit = Unit.INCH if system is System.IMPERIAL else Unit.MILLIMETRE
         more = None if missing <= 0 else Length(-(-missing // _STEP[system]) * _STEP[system], unit)
         forms = {blank.form for blank in blanks if blank.piece in (one.outer.piece, one.inner.piece)}
-        # A hexagon goes over another in three directions, all alike.
-        tried = rooms[:1] * 3 if forms == {_HEXAGON} else rooms
+        # A hexagon goes over another in three directions, an octagon in four, all alike.
+        sided = [SIDES_OF_TRAYS.get(form, 0) for form in forms]
+        tried = rooms[:1] * (sided[0] // 2) if len(sided) == 1 and sided[0] else rooms
         share = 100 if more is None else _share([float(room) for room in tried], edges, float(off))
         found.append(Chance(one.outer.piece, one.inner.piece, one.how, share, more, one.estimated))
     return tuple(found)

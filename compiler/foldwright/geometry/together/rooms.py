@@ -15,6 +15,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
+from foldwright.geometry.flat.forms.sided import SIDES_OF_TRAYS
 from foldwright.geometry.flat.inside import SLEEVES, rooms
 from foldwright.geometry.flat.points import kept
 from foldwright.pack.model import Answer, LaidThing, Packing, Size, Thing
@@ -166,9 +167,6 @@ def _feet(things: Sequence[Thing], bounds: Size) -> Iterator[tuple[Fraction, Fra
                 yield bounds[0] * part / _PARTS, bounds[1] * other / _PARTS
 
 
-_SIDES = {"hexagonal box": 6, "octagonal box": 8}
-
-
 # --- by form ----------------------------------------------------------------------------------------------------------
 
 
@@ -176,8 +174,8 @@ def room_of(blank: Blank, card: Fraction) -> Room | None:
     """The room inside, with so much card; None where nothing is known of it, or the card fills it."""
     made = {length.place: size for length, size in blank.made}
     known = {one.side: one.inside for one in rooms(blank, card)}
-    if blank.form in _SIDES and {"across", "deep"} <= known.keys():
-        return regular(_SIDES[blank.form], known["across"], known["deep"])
+    if blank.form in SIDES_OF_TRAYS and {"across", "deep"} <= known.keys():
+        return regular(SIDES_OF_TRAYS[blank.form], known["across"], known["deep"])
     if blank.form == "prism" and len(made) == 2:
         count = sum(face.name not in ("top", "bottom", GLUE_FLAP) for face in blank.faces)
         # A tab lies on a wall, and on each end.
@@ -205,6 +203,8 @@ def room_of(blank: Blank, card: Fraction) -> Room | None:
 
 def _tube(blank: Blank, card: Fraction) -> Room | None:
     """A wall that is rolled up and glued: as wide as its length goes round, less a card at either side and the flap."""
+    if blank.form == "tube" and blank.made:
+        return cylinder(blank.made[0][1] - 2 * card, blank.made[-1][1])
     row = [strip for strip in blank.across if strip.role != GLUE_FLAP]
     if blank.form or len(blank.across) != 2 or len(row) != 1 or len(blank.down) != 1 or blank.outline:
         return None

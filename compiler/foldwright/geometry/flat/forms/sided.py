@@ -22,6 +22,8 @@ from foldwright.geometry.flat.forms.making import GLUE, GLUE_AREA, SQUARE, Asked
 from foldwright.geometry.flat.points import kept
 from foldwright.recipe.model import Piece
 
+SIDES_OF_TRAYS = {"hexagonal box": 6, "octagonal box": 8}
+"""How many sides each of these trays has."""
 _PARTS = 10**12
 _CLEAR = 0.75
 """Of the angle between two walls as they lie flat, how much the foot of a glue flap takes; 45 degrees at most."""
@@ -35,12 +37,12 @@ _GLUED = 0.7
 
 def hexagonal_box(asked: Asked) -> Blank | None:
     """A tray of six sides; its finished size is from flat side to flat side, and how high it is."""
-    return _tray(asked, 6)
+    return _tray(asked, SIDES_OF_TRAYS["hexagonal box"])
 
 
 def octagonal_box(asked: Asked) -> Blank | None:
     """A tray of eight sides, by the same two sizes."""
-    return _tray(asked, 8)
+    return _tray(asked, SIDES_OF_TRAYS["octagonal box"])
 
 
 def flaps_outside(piece: Piece) -> bool:

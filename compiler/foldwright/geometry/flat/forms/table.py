@@ -80,7 +80,7 @@ def shape_of(
     thick what it covers is (mm).
     """
     form = made_form(piece)
-    if form is None or piece.inside_relative or piece.fold is None:
+    if form is None or piece.fold is None:
         return None
     word = piece.fold.value.form
     said = piece.finished or (piece.inside if form.layers else None)
