@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Point as Place
 from shapely.geometry import Polygon
 
+from foldwright.document.words import Runs
 from foldwright.geometry.pictures.binding import Cord, belt_round
 from foldwright.geometry.pictures.handwork import HANDS, UNDRAWN
 from foldwright.geometry.pictures.solid import Leaf
@@ -18,12 +19,13 @@ from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.sticking import places_of
 from foldwright.geometry.pictures.story import step_pictures
 from foldwright.geometry.pictures.stuff import laid_in, shape_of
-from foldwright.geometry.pictures.things import Shape, Sight, box_leaves, solid_of
+from foldwright.geometry.pictures.things import Sight, Solid, box_leaves, solid_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import LineKind, Scene, Tone
 from foldwright.pipeline import Understood, check_recipe
+from foldwright.recipe.words import Text
 from foldwright.vocabulary.acts import ACTS, Act, Phase
-from workbench.compiled import DEMOS, RECIPES
+from workbench.compiled import DEMOS, RECIPES, compiled
 
 _ACTS_PAGE = Path(__file__).parents[1] / "cases" / "acts" / "recipe.md"
 
@@ -56,6 +58,8 @@ pieces:
 ---
 
 """
+
+_WITHOUT_HOLE = "".join(line for line in _TOP.splitlines(keepends=True) if "holes:" not in line)
 
 
 def understood(text: str) -> Understood:
@@ -211,11 +215,12 @@ def closed_box(low: tuple[float, float, float], high: tuple[float, float, float]
 
 
 def test_the_finished_picture_has_the_bow() -> None:
-    told = pictures_of(steps("cut and score base", "slit base", "fold base, tape base", "fill base", "tie | ribbon"))
+    made = ("cut and score base", "slit base", "fold base, tape base")
+    told = pictures_of(steps(*made, "fill base", "tie | ribbon", top=_WITHOUT_HOLE))
     finished = told[-1]
     assert finished.step == 0 and of_tone(finished.scene, Tone.RIBBON) and of_tone(finished.scene, Tone.FOOD)
-    made = next(one for one in told if one.code == "made")
-    assert not of_tone(made.scene, Tone.RIBBON) and not of_tone(made.scene, Tone.FOOD)
+    folded = next(one for one in told if one.code == "made")
+    assert not of_tone(folded.scene, Tone.RIBBON) and not of_tone(folded.scene, Tone.FOOD)
 
 
 # --- what goes in -----------------------------------------------------------------------------------------------------
@@ -233,7 +238,7 @@ def test_contents_lie_in_their_room(size: tuple[float, float, float], count: int
     if not any(floor(wide / x) * floor(deep / y) * floor(high / z) >= count for x, y, z in ways):
         return
     view = View()
-    leaves = laid_in((Shape("box", size, Tone.FOOD),) * count, room, False, view)
+    leaves = laid_in((Solid("box", size, Tone.FOOD),) * count, room, False, view)
     spots = [spot for leaf in leaves for spot in leaf.outline]
     for axis in range(3):
         assert min(spot[axis] for spot in spots) >= room[0][axis] - 0.1
@@ -256,7 +261,7 @@ def test_a_thing_is_as_large_as_it_is(kind: str) -> None:
     """In the picture it reaches no farther than a box of its size, and nearly as far across."""
     size, view = (30.0, 30.0, 50.0), View()
     box = [view.point(spot) for leaf in box_leaves(((-15, -15, 0), (15, 15, 50)), view, None) for spot in leaf.outline]
-    solid = solid_of(Shape(kind, size, Tone.THING), (0, 0, 0), view)
+    solid = solid_of(Solid(kind, size, Tone.THING), (0, 0, 0), view)
     thing = [view.point(spot) for leaf in solid for spot in leaf.outline]
     around = Polygon(box).convex_hull.buffer(0.5)
     assert all(around.contains(Place(point)) for point in thing)
@@ -322,8 +327,68 @@ def test_nothing_that_sticks_reaches_past_the_piece(wide: int, high: int, copies
             assert 0 <= left < right <= wide and 0 <= top < bottom <= high
 
 
+_POPUP = """\
+---
+title: Pop-up
+makes: 1 card
+measured in: millimetres
+supplies:
+  card: cardstock, weight 250 g/m2, sheet A4
+pieces:
+  card:
+    from: card
+    size: 200 x 140 mm
+    across: 100 back | 100 front
+    fold: card
+  strip:
+    from: card
+    size: 80 x 40 mm
+    across: 10 | 30 | 30 | 10
+    fold: accordion
+    glued: strip 1 to inside of card front, strip 4 to inside of card back
+---
+
+"""
+
+
+def test_what_is_glued_in_two_places_is_drawn_in_both() -> None:
+    lines = ("cut and score card, fold card", "cut and score strip, fold strip", "glue strip to card")
+    scene = next(one for one in pictures_of(steps(*lines, top=_POPUP)) if one.code == "glue-to").scene
+    assert len(scene.arrows) == 2
+    panels = sorted((Polygon(face.outline) for face in scene.faces if face.outline), key=lambda one: -one.area)[:2]
+    ends = [Place(arrow.path[-1]) for arrow in scene.arrows]
+    assert [sum(panel.contains(end) for end in ends) for panel in panels] == [1, 1]
+
+
+# --- what is said of them ---------------------------------------------------------------------------------------------
+
+
+def captions(text: str) -> list[str]:
+    document, _ = compiled(text)
+    return [plain(picture.title) for step in document.steps for picture in step.pictures]
+
+
+def plain(runs: Runs) -> str:
+    return "".join(run.text if isinstance(run, Text) else "…" for run in runs)
+
+
 def test_captions_say_what_goes_on_what() -> None:
-    known = understood(steps("cut inner mat", "stick inner mat to outer mat | tape", top=_CARD))
-    told = step_pictures(known.recipe, known.flat, known.folding)
-    join = next(one for one in told if one.code == "join-with")
-    assert (join.piece, join.onto) == ("inner mat", "outer mat")
+    said = captions(steps("cut inner mat", "stick inner mat to outer mat | tape", top=_CARD))
+    assert said[-1] == "Stick the inner mat to the outer mat (tape)."
+
+
+def test_captions_name_the_thing_that_is_made_where_no_piece_is_named() -> None:
+    made = ("cut and score base", "slit base", "fold base, tape base")
+    assert captions(steps(*made, "fill base", "tie | ribbon", top=_WITHOUT_HOLE))[-2:] == [
+        "Put sweet\u00a0×\u00a04 in the base.",
+        "Tie the ribbon around the box with a bow.",
+    ]
+
+
+@pytest.mark.filterwarnings("error")
+def test_every_picture_of_every_act_has_its_words() -> None:
+    """A missing text is a warning, and here an error; each caption is one sentence that ends."""
+    lines = [f"{act.name if act.name != 'round' else 'rounding'} base | sweet, ribbon" for act in ACTS]
+    said = captions(steps("cut and score base", "slit base", "fold base, tape base", *lines))
+    assert len(said) > 40
+    assert all(one.endswith(".") and one.count(". ") == 0 and "{" not in one for one in said)

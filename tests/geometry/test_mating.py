@@ -8,7 +8,7 @@ import pytest
 
 from foldwright.finding import Strength
 from foldwright.geometry.lengths import Clearance, Equal, LengthId, Sum, Within
-from foldwright.geometry.together.mating import read_lying
+from foldwright.geometry.together.lying import read_lying
 from geometry.laid import STUDIO, assert_relations_hold, codes, inch, laid, mm, size_of, the_finding
 
 CARD = """\

@@ -10,6 +10,7 @@ import pytest
 from foldwright.document.catalogue import catalogue
 from foldwright.geometry.folding.folded import fold
 from foldwright.geometry.outlines.svg import Outline, Refused, read_outline
+from foldwright.outputs.piece_files import piece_files
 from foldwright.pipeline import Checked, check_recipe
 
 CASES = Path(__file__).parent.parent / "cases" / "outlines"
@@ -204,3 +205,27 @@ def test_a_fold_that_stops_midway_is_told_where_the_outline_is_named() -> None:
     found = check_recipe(text, "r.md", "r", read=lambda name, most: data)
     (finding,) = [one for one in found.findings if one.code == "fold-stops-midway"]
     assert finding.place is not None and text[finding.place.start :].startswith("tag.svg")
+
+
+def test_glue_over_a_window_is_told_where_the_outline_is_named() -> None:
+    inner = '<circle cx="40" cy="30" r="10"/><g id="glue"><rect x="25" y="20" width="30" height="20"/></g>'
+    holed = RECIPE.format(size="    holes: round 8 mm, middle 10 mm from the left, centred\n")
+    data = f'{HEAD}{EDGE}{inner}<rect id="glue-2" x="2" y="22" width="16" height="16"/></svg>'.encode()
+    found = check_recipe(holed, "r.md", "r", read=lambda name, most: data)
+    (finding,) = [one for one in found.findings if one.code == "glue-over-opening"]
+    assert finding.place is not None and holed[finding.place.start :].startswith("tag.svg")
+
+
+@pytest.mark.parametrize("layer", ["cut", "score", "valley", "mountain", "perforation", "glue"])
+def test_nothing_drawn_in_any_layer_is_more_than_a_finding(layer: str) -> None:
+    """Circles, crossings, lines beyond the edge, points: told or drawn, never a traceback, and built to the end."""
+    inner = (
+        '<circle cx="40" cy="30" r="10"/><path d="M-20 10H200"/><path d="M5 5L5 5"/>'
+        '<path d="M10 50C20 20 30 80 60 40"/>'
+        '<polyline points="10,10 30,30 10,30 30,10"/><rect x="60" y="5" width="15" height="9" rx="2"/>'
+    )
+    data = f'{HEAD}{EDGE}<g id="{layer}">{inner}</g></svg>'.encode()
+    found = check_recipe(RECIPE.format(size=""), "r.md", "r", read=lambda name, most: data)
+    told = {one.code for one in found.findings}
+    if found.understood is not None and not any(code.startswith("outline-") for code in told):
+        assert piece_files(found.understood).files

@@ -27,7 +27,8 @@ from foldwright.geometry.together.bulk import bulk_of
 from foldwright.geometry.together.contents import Held
 from foldwright.geometry.together.hands import Chance
 from foldwright.geometry.together.layers import check_layers, check_openings
-from foldwright.geometry.together.mating import Gap, fit_over, lie_on, slide_in
+from foldwright.geometry.together.lying import lie_on
+from foldwright.geometry.together.mating import Gap, fit_over, slide_in
 from foldwright.geometry.together.nesting import check_nesting
 from foldwright.geometry.together.post import check_envelopes, check_post
 from foldwright.geometry.together.sliding import Slide, check_slides
@@ -169,7 +170,9 @@ def _mate(
             if other := _sound(blank, said, blanks):
                 sleeve, drawer = (blank, other) if _other_way_round(other, blank, "sleeve") else (other, blank)
                 pair = cards.get(sleeve.piece), cards.get(drawer.piece)
-                gaps += slide_in(drawer, sleeve, pair, said.place, ledger, bulk_of(drawer, recipe, blanks, cards))
+                gaps += slide_in(
+                    drawer, sleeve, pair, said.place, ledger, bulk_of(drawer, recipe, blanks, cards), stacks
+                )
     return gaps
 
 

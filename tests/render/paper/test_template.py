@@ -250,11 +250,12 @@ def test_names_keep_clear_of_cuts_folds_and_holes_and_are_eleven_points() -> Non
         assert 11.0 in sizes and "spine" in pdf.pages[0].extract_text() + "".join(p.extract_text() for p in pdf.pages)
 
 
-def test_a_piece_that_fits_a_page_only_at_a_slant_is_printed_so_and_in_one_part() -> None:
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_piece_that_fits_a_page_only_at_a_slant_is_printed_so_and_in_one_part(mirrored: bool) -> None:
     """A strip of 300 x 20 mm: by Pythagoras the diagonal of 194 x 236 mm is 305 mm. Its sides are measured back."""
     text = AWKWARD.format(wide=280, high=20).replace("    across: 30 left | rest middle | 30 right\n", "")
     text = text.replace("    holes: window 20 x 10 mm, centred\n", "")
-    out, _ = made(text, A4, System.METRIC)
+    out, _ = made(text, A4, System.METRIC, mirrored)
     assert out.tiled == ()
     with opened(out) as pdf:
         strokes = [one for page in pdf.pages for one in segments(page)]

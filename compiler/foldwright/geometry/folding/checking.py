@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from math import dist
 
 from foldwright.finding import Finding, Place
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
@@ -210,8 +211,21 @@ def _open(folded: Folded, known: FoldingFacts) -> Iterator[Finding]:
     miss = max(near_misses(folded), key=lambda one: one.apart, default=None)
     if miss is not None:
         names = _names(folded.net, miss.one, miss.other)
-        where = piece.fold.place if piece.fold else place
+        where = _odd_line(folded.net, miss.one, miss.other, known) or (piece.fold.place if piece.fold else place)
         yield known.misfit("edges-nearly-meet", where, **names, gap=known.length(miss.apart))
+
+
+def _odd_line(net: Net, one: int, other: int, known: FoldingFacts) -> Place | None:
+    """The drawn fold of two panels that is least as long as the others are: that side is too short, or too long."""
+    lengths = sorted(_long(crease) for crease in net.creases)
+    usual = lengths[len(lengths) // 2]
+    own = [crease for crease in net.creases if {one, other} & {crease.one, crease.other}]
+    odd = max(own, key=lambda crease: abs(_long(crease) - usual), default=None)
+    return _place_of(known, odd) if odd is not None and abs(_long(odd) - usual) > MEETS else None
+
+
+def _long(crease: Crease) -> float:
+    return dist(crease.start, crease.end)
 
 
 def _open_sleeve(folded: Folded, known: FoldingFacts, place: Place) -> Iterator[Finding]:

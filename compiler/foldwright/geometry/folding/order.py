@@ -16,14 +16,13 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import GLUE_TRIANGLE
-from foldwright.geometry.folding.folded import Folded, Hinge, Tree, tree_of
-from foldwright.geometry.folding.meeting import area_of, laid_on
+from foldwright.geometry.folding.folded import Hinge, tree_of
+from foldwright.geometry.folding.layering import FLATTEST, held_angles, layers_over, lies_on
+from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Crease, Net
 from foldwright.geometry.folding.space import dot, minus
 from foldwright.geometry.scene import Point
 
-FLATTEST = 170.0
-"""Degrees: from here a panel is folded flat onto its neighbour."""
 _ROUND = 269.0
 """Degrees in all from which a row of panels goes once round; three square corners, a glue flap on top."""
 _LARGE = 0.5
@@ -31,8 +30,6 @@ _LARGE = 0.5
 _ALIKE = 0.1
 """As a part of the larger: two flaps whose areas differ by less are a pair, and are folded together."""
 _NEARLY = 1e-6
-_OVERLAP = 1.0
-"""Square millimetres: flaps that lie on one another by less only touch."""
 
 
 class FoldOrder(Struct, frozen=True):
@@ -80,8 +77,10 @@ def order_of(net: Net, form: str = "", said: tuple[tuple[str, ...], ...] = (), o
     ends = tuple(ordering.ends.get(group[0], "") for group in kept)
     if net.curved:
         return FoldOrder(kept, tuple(one.angle for one in net.creases), (0,) * len(net.creases), (), ends)
-    order = FoldOrder(kept, _turned(net, ordering.tree, kept), (), ordering.row_of(), ends)
-    return replace(order, within=_within(net, ordering.tree, order, ordering.tucked))
+    angles = held_angles(net, ordering.tree, kept)
+    tucked = ordering.tucked if outside else ordering.tucked | ordering.glued()
+    within = layers_over(net, ordering.tree, kept, angles, tucked)
+    return FoldOrder(kept, angles, within, ordering.row_of(), ends)
 
 
 def _curved(net: Net) -> Iterator[set[int]]:
@@ -153,6 +152,10 @@ class _Ordering:
                 groups.remove(second)
         return [[units[at] for at in group] for group in groups]
 
+    def glued(self) -> set[int]:
+        """The creases of glue flaps that hang on walls: they go behind the wall they are stuck to."""
+        return {self._at(hinge) for hinge in self.tree.hinges if self.net.panels[hinge.hung].glued}
+
     # --- the orders --------------------------------------------------------------------------------------------------
 
     def as_said(self, said: Sequence[Sequence[str]], otherwise: Sequence[set[int]]) -> Iterator[set[int]]:
@@ -172,11 +175,17 @@ class _Ordering:
         return flat and any(crease.angle for crease in self.tree.closing)
 
     def by_line(self) -> Iterator[set[int]]:
-        """One score after the other, the one that lays the least over first: a pocket before the leaves."""
-        lines: dict[object, set[int]] = {}
+        """One line after the other, the one that lays the least over first: a pocket before the leaves."""
+        lines: list[set[int]] = []
         for at in self.folding:
-            lines.setdefault(self.net.creases[at].source, set()).add(at)
-        yield from sorted(lines.values(), key=lambda line: (-len(line), self._moved(line)))
+            crease = self.net.creases[at]
+            known = (line for line in lines if _in_line(crease, self.net.creases[next(iter(line))]))
+            line = next(known, None)
+            if line is None:
+                lines.append({at})
+            else:
+                line.add(at)
+        yield from sorted(lines, key=lambda line: (-len(line), self._moved(line)))
 
     def _moved(self, line: set[int]) -> float:
         areas = [area_of(self.net.panels[hinge.hung].outline) for hinge in self.tree.hinges if self._at(hinge) in line]
@@ -336,53 +345,11 @@ def _along(one: Crease, other: Crease) -> bool:
     return abs(ax * by - ay * bx) <= _NEARLY * hypot(ax, ay) * hypot(bx, by)
 
 
+def _in_line(one: Crease, other: Crease) -> bool:
+    """Whether two creases lie on one straight line."""
+    far = max(other.start, other.end, key=lambda end: hypot(end[0] - one.start[0], end[1] - one.start[1]))
+    return _along(one, other) and _along(one, replace(one, end=far))
+
+
 def _middle(points: Sequence[Point]) -> Point:
     return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
-
-
-def lies_on(folded: Folded, one: int, other: int) -> bool:
-    """Whether two panels of a folded net lie flat on one another."""
-    from shapely.geometry import Polygon
-
-    laid = laid_on(folded, one, other) if folded.poses[one] and folded.poses[other] else None
-    if laid is None:
-        return False
-    below = Polygon(folded.net.panels[other].outline).buffer(0)
-    return bool(Polygon(laid).buffer(0).intersection(below).area > _OVERLAP)
-
-
-def _turned(net: Net, tree: Tree, groups: Sequence[Sequence[int]]) -> tuple[float, ...]:
-    """The angle of every crease, the other way where what it bends has been turned over by folds made before it."""
-    angles = [crease.angle for crease in net.creases]
-    number = {id(crease): at for at, crease in enumerate(net.creases)}
-    over = [False] * len(net.panels)
-    done: set[int] = set()
-    for group in groups:
-        for hinge in tree.hinges:
-            folds = number[id(hinge.crease)] in done and abs(hinge.crease.angle) >= FLATTEST
-            over[hinge.hung] = over[hinge.held] != folds
-        for at in group:
-            crease = net.creases[at]
-            if abs(crease.angle) >= FLATTEST and over[crease.one] and over[crease.other]:
-                angles[at] = -crease.angle
-        done |= set(group)
-    return tuple(angles)
-
-
-def _within(net: Net, tree: Tree, order: FoldOrder, tucked: set[int]) -> tuple[int, ...]:
-    """Of every crease the layers that come to lie outside of what it moves: what is folded later, and what it is tucked
-    behind."""
-    number = {id(crease): at for at, crease in enumerate(net.creases)}
-    turn = {at: place for place, group in enumerate(order.groups) for at in group}
-    finished = tree.folded(lambda crease: order.angles[number[id(crease)]])
-    moved = {hinge.hung: number[id(hinge.crease)] for hinge in tree.hinges}
-    found = [0] * len(net.creases)
-    for panel, own in moved.items():
-        if own not in turn or abs(net.creases[own].angle) >= FLATTEST:
-            continue
-        for other in range(len(net.panels)):
-            its = moved.get(other)
-            later = turn.get(its, -1) > turn[own] if its is not None else False
-            if other != panel and (own in tucked or later) and its not in tucked and lies_on(finished, panel, other):
-                found[own] += 1
-    return tuple(found)

@@ -10,9 +10,10 @@ from msgspec.structs import replace
 
 from foldwright.geometry.flat.forms.round import ROLLED
 from foldwright.geometry.folding.folded import Folded, Hinge, Tree, tree_of
+from foldwright.geometry.folding.layering import FLATTEST, lies_on
 from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Net
-from foldwright.geometry.folding.order import FLATTEST, FoldOrder, lies_on, order_of
+from foldwright.geometry.folding.order import FoldOrder, order_of
 from foldwright.geometry.pictures.curling import curled
 from foldwright.geometry.pictures.solid import Edges, edges_of
 from foldwright.geometry.pictures.standing import Standing

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from foldwright.geometry.pictures.going_in import pair_scene
+from foldwright.geometry.pictures.handling import main_piece
 from foldwright.geometry.pictures.putting import finished_pictures
 from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
-from foldwright.geometry.pictures.task import main_piece
 from foldwright.geometry.pictures.whole import seat_of, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import scene_of

@@ -9,9 +9,9 @@ from math import hypot
 from msgspec import Struct
 
 from foldwright.geometry.folding.folded import Folded, Hinge
+from foldwright.geometry.folding.layering import FLATTEST
 from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Crease
-from foldwright.geometry.folding.order import FLATTEST
 from foldwright.geometry.folding.space import Spot, hinged
 from foldwright.geometry.pictures.bending import PART_WAY, Bending, standing_of
 from foldwright.geometry.pictures.curling import moving_ends, shutting
@@ -261,13 +261,16 @@ def _beyond(outline: Sequence[Point], crease: Crease, reach: float) -> Point:
     return foot_x + reach * (x - foot_x), foot_y + reach * (y - foot_y)
 
 
-def gluing_shot(bending: Bending, shots: Sequence[Shot]) -> Shot:
-    """Of some shots the one in which glue is needed: that of a tube's glue flap, or of what is laid on the others."""
-    places = [(bending.group(bending.number_of(hinge)), hinge) for hinge in bending.tree.hinges]
-    seams = {place for place, hinge in places if _is_seam(bending, hinge)}
-    laps = {place + 1 for place, hinge in places if hinge.hung in bending.wet}
-    wanted = seams or {max(laps, default=bending.last)}
-    return next((shot for shot in shots if wanted & set(range(shot.start, shot.end))), shots[-1])
+def gluing_shots(bending: Bending, shots: Sequence[Shot]) -> tuple[Shot, ...]:
+    """Those of some shots in which glue is needed: for the glue flap of a tube, and for what is laid on glue; where
+    nobody knows of any, the last."""
+    wanted = set()
+    for hinge in bending.tree.hinges:
+        place = bending.group(bending.number_of(hinge))
+        if hinge.hung in bending.wet and place >= 0:
+            wanted.add(place if _is_seam(bending, hinge) else place + 1)
+    found = tuple(shot for shot in shots if wanted & set(range(shot.start, shot.end)))
+    return found or tuple(shots[-1:])
 
 
 def _is_seam(bending: Bending, hinge: Hinge) -> bool:

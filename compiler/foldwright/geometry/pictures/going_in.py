@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from foldwright.geometry.folding.space import Spot, minus, times, unit
+from foldwright.geometry.pictures.handling import Handled, Handling
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, mapped, moved, rested
 from foldwright.geometry.pictures.state import Added
 from foldwright.geometry.pictures.stuff import fits_role, goes_inside, laid_in, number_of, shapes_of
-from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import Box, curve
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.whole import (
@@ -30,6 +30,8 @@ from foldwright.recipe.model import Placement, Said, Supply
 
 _LIFT = 0.35
 """How far what goes in is held over the rim, as a part of its own height and the box's."""
+_LEAST_LIFT = 0.2
+"""The same at least, as a part of the size of the whole: an arrow has to go between."""
 _OFF = 0.4
 """How far a card is held off the place it lies on, as a part of the size of what holds it."""
 _HALF_OUT = 0.5
@@ -42,7 +44,7 @@ _POCKET = 1.2
 """Millimetres between what is in an envelope and its sides."""
 
 
-def filled(task: Task, supply: Supply) -> Handled:
+def filled(task: Handling, supply: Supply) -> Handled:
     """Things over the place they go to, with an arrow in."""
     workshop, piece = task.workshop, task.piece
     state = task.state.adding(Added("fill", piece, supply.name.value))
@@ -71,7 +73,8 @@ def filled(task: Task, supply: Supply) -> Handled:
         depth = extent_of(things)[1][1] - near
         away: Spot = (0.0, -(depth + _LIFT * depth) - (extent_of(own)[1][1] - extent_of(own)[0][1]) / 2, 0.0)
     else:
-        away = (0.0, 0.0, max(top - low, 0.0) + _LIFT * min(max(high - low, 4.0), top - room[0][2] + 8.0) + 2.0)
+        lift = max(_LIFT * min(high - low, top - room[0][2]), _LEAST_LIFT * whole.size)
+        away = (0.0, 0.0, max(top - low, 0.0) + lift)
     held = moved(things, away)
     faces = (*whole.faces(workshop), *faces_of(held, workshop.view))
     arrow = _straight(workshop.view, held, room, away)
@@ -98,7 +101,7 @@ def _is_sleeve(workshop: Workshop, piece: str) -> bool:
 # --- two pieces that belong together ----------------------------------------------------------------------------------
 
 
-def pair_of(task: Task) -> tuple[str, str, str] | None:
+def pair_of(task: Handling) -> tuple[str, str, str] | None:
     """`lid` or `drawer`, the piece that is moved and the one it goes to; None when they do not belong together."""
     workshop = task.workshop
     subjects = [name for name in task.doing.subjects if workshop.net(name) is not None]
@@ -122,7 +125,7 @@ _BY_ITSELF = frozenset({"insert", "close", "lay", "assemble"})
 """Of these acts a piece may be named alone, and goes to what it belongs to."""
 
 
-def _ready(task: Task, one: str, other: str) -> bool:
+def _ready(task: Handling, one: str, other: str) -> bool:
     """Where one of them is named alone, the other has to be there by now, and the two not together yet."""
     together = {(added.piece, added.thing) for added in task.state.added if added.how in ("lid", "drawer")}
     here = one in task.state.pieces and other in task.state.pieces
@@ -137,7 +140,7 @@ def _right_way_round(workshop: Workshop, how: str, one: str, other: str) -> tupl
     return (other, one) if forms.get(one) == "sleeve" != forms.get(other) else (one, other)
 
 
-def paired(task: Task, how: str, mover: str, target: str) -> Handled:
+def paired(task: Handling, how: str, mover: str, target: str) -> Handled:
     """A lid over its base, or a drawer before its sleeve, with an arrow to where it goes."""
     workshop = task.workshop
     apart = replace(task.state, added=tuple(one for one in task.state.added if one.how != how))
@@ -178,7 +181,7 @@ def _corner(view: View, leaves: Sequence[Leaf], side: int) -> tuple[float, float
 # --- into an envelope or a bag ----------------------------------------------------------------------------------------
 
 
-def holder_of(task: Task, kinds: frozenset[str]) -> Supply | None:
+def holder_of(task: Handling, kinds: frozenset[str]) -> Supply | None:
     """The envelope or bag that is meant: the one the piece slides into, or one that the step names."""
     piece = task.workshop.piece(task.piece)
     said: tuple[Said[Placement], ...] = piece.slides_in if piece else ()
@@ -189,7 +192,7 @@ def holder_of(task: Task, kinds: frozenset[str]) -> Supply | None:
     return next((one for one in task.supplies(lambda supply: fits_role(supply, kinds)) if task.names(one)), None)
 
 
-def posted(task: Task, holder: Supply) -> Handled:
+def posted(task: Handling, holder: Supply) -> Handled:
     """The thing half way into an envelope or a bag, drawn in its own size, or a little larger than the thing."""
     workshop = task.workshop
     whole = whole_of(workshop, task.state, task.piece)
@@ -204,13 +207,15 @@ def posted(task: Task, holder: Supply) -> Handled:
     lifted = moved(leaves, (0.0, 0.0, high * 0.5))
     back, front = _pocket(wide, high, y1 - _POCKET, y2 + _POCKET, clear)
     view = workshop.view
-    faces: list[Face] = [*faces_of((*back, *lifted), view), *faces_of(front, view)] if not clear else []
+    pane: tuple[Stroke, ...] = ()
+    faces: list[Face] = [*faces_of((*back, *lifted), view), *faces_of(front, view)]
     if clear:
         ring = tuple(view.point(spot) for spot in front[0].outline)
-        faces = [*faces_of((*back, *lifted), view), Face((), Tone.PLAIN, edges=(Stroke(LineKind.CUT, ring, True),))]
+        faces = [*faces_of((*back, *lifted), view)]
+        pane = (Stroke(LineKind.CUT, ring, True),)
     x = -wide / 2 - 4.0
     arrow = Arrow((view.point((x, 0.0, high * 0.5 + z2)), view.point((x, 0.0, high))))
-    scene = scene_of(faces, (), (arrow,))
+    scene = scene_of(faces, pane, (arrow,))
     return Handled("post", task.told, scene, task.state, holder.name.value)
 
 
@@ -254,7 +259,7 @@ def _pocket(
     return back, (sheet(body, near, () if clear else seams[:1]),)
 
 
-def sealed(task: Task, holder: Supply) -> Handled:
+def sealed(task: Handling, holder: Supply) -> Handled:
     """An envelope with its flap on the way down."""
     sizes = [float(length.mm) for length in holder.size.value.lengths] if holder.size else [_ENVELOPE[0], _ENVELOPE[1]]
     wide, high = (sizes[0], sizes[1]) if len(sizes) > 1 else (sizes[0], sizes[0] * 0.7)
@@ -274,7 +279,7 @@ _ENVELOPE = (162.0, 114.0)
 """Across and down of an envelope whose size nobody says: C6 (ISO 269)."""
 
 
-def contents_for(task: Task) -> Supply | None:
+def contents_for(task: Handling) -> Supply | None:
     """What goes into the piece: what the step names, or what the piece is said to hold."""
     piece = task.workshop.piece(task.piece)
     held = {said.value.casefold() for said in piece.holds} if piece else set()

@@ -7,22 +7,22 @@ from collections.abc import Callable, Sequence
 from msgspec.structs import replace
 
 from foldwright.geometry.pictures.going_in import contents_for, filled, holder_of, pair_of, paired, posted, sealed
+from foldwright.geometry.pictures.handling import Handled, Handling, handling_of
 from foldwright.geometry.pictures.marking import WORK, worked_on
 from foldwright.geometry.pictures.meeting import end_put_on, joined_by_glue, put_to, turned, woven
 from foldwright.geometry.pictures.round_about import belt_put_on, bent_sheet, bound
 from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
-from foldwright.geometry.pictures.task import Handled, Task, task_of
 from foldwright.geometry.pictures.whole import seat_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.recipe.model import Doing, Step
 
 _HOLDERS = frozenset({"envelope", "bag", "box"})
 
-type Hand = Callable[[Task], Handled | None]
+type Hand = Callable[[Handling], Handled | None]
 
 
-def _together(task: Task) -> Handled | None:
+def _together(task: Handling) -> Handled | None:
     """Two pieces that belong together, a piece into its envelope, things into a piece, or a piece to another one."""
     pair = pair_of(task)
     if pair is not None:
@@ -36,11 +36,11 @@ def _together(task: Task) -> Handled | None:
     return filled(task, supply) if supply is not None else None
 
 
-def _wrapped(task: Task) -> Handled | None:
+def _wrapped(task: Handling) -> Handled | None:
     return belt_put_on(task) or bound(task)
 
 
-def _closed(task: Task) -> Handled | None:
+def _closed(task: Handling) -> Handled | None:
     """A box, an envelope, or whatever is there, pressed shut."""
     holder = None if task.named else holder_of(task, frozenset({"envelope"}))
     if holder is not None:
@@ -49,7 +49,7 @@ def _closed(task: Task) -> Handled | None:
     return paired(task, *pair) if pair else worked_on(task)
 
 
-def _glued(task: Task) -> Handled | None:
+def _glued(task: Handling) -> Handled | None:
     """What is stuck to another piece by its `glued:`, or glue put on a piece by itself."""
     if len(task.doing.subjects) > 1:
         return joined_by_glue(task) or end_put_on(task)
@@ -110,7 +110,7 @@ def handwork_pictures(
     """A picture of each thing hands do, one after the other, and what there is after that."""
     told: list[StepPicture] = []
     for doing in doings:
-        task = task_of(workshop, state, step, doing)
+        task = handling_of(workshop, state, step, doing)
         shown = HANDS[doing.act](task) if task is not None and doing.act in HANDS else None
         if shown is None:
             continue

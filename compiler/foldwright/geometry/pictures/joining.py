@@ -33,7 +33,7 @@ from foldwright.geometry.pictures.sticking import pads_of, places_of, seen_throu
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, Stroke, Tone, scene_of
-from foldwright.geometry.together.mating import read_lying
+from foldwright.geometry.together.lying import read_lying
 from foldwright.recipe.model import Supply
 
 _ON_TOP = 0.3

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from foldwright.geometry.folding.space import Spot, plus, times
+from foldwright.geometry.pictures.handling import Handled, Handling
 from foldwright.geometry.pictures.inking import ALONG, HIDDEN, PATTERNS, best_side, edge_of, frame_of
 from foldwright.geometry.pictures.state import Added
-from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import curve
 from foldwright.geometry.pictures.tools import tool_faces
 from foldwright.geometry.pictures.whole import Whole, holes_in, whole_of
@@ -20,6 +20,10 @@ _LONG = 0.55
 _LIFTED = 0.12
 """How far a tool that is pressed down is held off, as a part of the same."""
 _SWEEP = 0.3
+_BESIDE = 0.34
+"""How far beside a tool an arrow begins, as a part of the tool's length."""
+_UPRIGHT = frozenset({"stamp", "punch", "tape"})
+"""Tools that cover the place they are pressed on."""
 
 
 class Work(Struct, frozen=True):
@@ -54,7 +58,7 @@ WORK: dict[str, Work] = {
     "staple": Work("stapler", "down"),
     "sew": Work("needle", "along"),
     "punch": Work("punch", "down"),
-    "pierce": Work("needle", "down"),
+    "pierce": Work("awl", "down"),
     "press": Work("hand", "down"),
     "close": Work("hand", "down"),
     "tear": Work("hand", "along"),
@@ -63,7 +67,7 @@ WORK: dict[str, Work] = {
 }
 
 
-def worked_on(task: Task) -> Handled | None:
+def worked_on(task: Handling) -> Handled | None:
     """The piece by now, the tool on it, what it leaves; None when no good side of the piece is seen."""
     act, workshop = task.doing.act, task.workshop
     work = WORK[act]
@@ -95,7 +99,7 @@ _CODES = {
 """What a picture is called, where it is not called as the act is."""
 
 
-def _place(task: Task, whole: Whole) -> tuple[Spot, Spot] | None:
+def _place(task: Handling, whole: Whole) -> tuple[Spot, Spot] | None:
     """Where the tool's work begins and ends."""
     act = task.doing.act
     holes = holes_in(task.workshop, task.piece, whole.leaves) if act in ("punch", "pierce") else ()
@@ -131,9 +135,13 @@ def _between(one: Spot, other: Spot, part: float) -> Spot:
 def _moves(work: Work, start: Point, end: Point, long: float, lifted: float, left: bool) -> tuple[Arrow, ...]:
     """Beside the tool: down to the paper, or along the way it has gone, a little off so that both are seen."""
     side = -1.0 if left else 1.0
-    if work.moves == "down":
-        x = end[0] - side * long * 0.34
+    if work.moves == "down" and work.tool in _UPRIGHT:
+        x = end[0] - side * long * _BESIDE
         return (Arrow(((x, end[1] - lifted - long * 0.45), (x, end[1] - lifted * 0.3))),)
+    if work.moves == "down":
+        # The tool leans to one side; the arrow comes from the other and ends at the very place.
+        start = end[0] - side * long * _BESIDE, end[1] - long * _BESIDE
+        return (Arrow(curve(start, (end[0] - side * long * 0.1, start[1] + long * 0.05), end)),)
     if work.moves != "along":
         return ()
     (x1, y1), (x2, y2) = start, end
@@ -144,7 +152,7 @@ def _moves(work: Work, start: Point, end: Point, long: float, lifted: float, lef
     return (Arrow(curve((x1, y1 - off), ((x1 + end[0]) / 2, (y1 - off + end[1]) / 2 - off * 0.6), end)),)
 
 
-def _rims(task: Task, whole: Whole) -> tuple[Face, ...]:
+def _rims(task: Handling, whole: Whole) -> tuple[Face, ...]:
     """The holes that are being made, strong."""
     if task.doing.act not in ("punch", "pierce"):
         return ()

@@ -12,11 +12,11 @@ from foldwright.geometry.flat.points import floats
 from foldwright.geometry.folding.space import Spot, plus, times
 from foldwright.geometry.pictures.binding import eyelets_of
 from foldwright.geometry.pictures.capping import is_end
+from foldwright.geometry.pictures.handling import Handled, Handling
 from foldwright.geometry.pictures.joining import panel_at
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, Bond
-from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.whole import Whole, ends_of, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Arrow, LineKind, Scene, scene_of
@@ -28,7 +28,7 @@ _STRIPS = 6
 """How many strips are woven in a picture where a recipe does not say."""
 
 
-def joined_by_glue(task: Task) -> Handled | None:
+def joined_by_glue(task: Handling) -> Handled | None:
     """A piece that is glued where its `glued:` says, an arrow to each place."""
     workshop = task.workshop
     for name in task.doing.subjects:
@@ -43,7 +43,7 @@ def joined_by_glue(task: Task) -> Handled | None:
     return None
 
 
-def end_put_on(task: Task) -> Handled | None:
+def end_put_on(task: Handling) -> Handled | None:
     """A disc that closes a tube, held over its end; of two the other below."""
     workshop, subjects = task.workshop, task.doing.subjects
     pairs = ((one, other) for one in subjects for other in subjects if one != other)
@@ -76,7 +76,7 @@ def _bonds(workshop: Workshop, name: str, said: list[Gluing]) -> Iterator[Bond]:
             yield Bond(target, Placement("outside", name, one.own_panel, "centred"))
 
 
-def _glued_scene(task: Task, name: str, target: str, said: list[Gluing]) -> Scene:
+def _glued_scene(task: Handling, name: str, target: str, said: list[Gluing]) -> Scene:
     workshop, state = task.workshop, task.state
     own, other = whole_of(workshop, state, name), _laid_open(task, target)
     several = len(said) > 1 and len({one.to.panel for one in said}) == 1
@@ -98,7 +98,7 @@ def _glued_scene(task: Task, name: str, target: str, said: list[Gluing]) -> Scen
     return scene_of(faces, (), arrows)
 
 
-def _laid_open(task: Task, target: str) -> Whole:
+def _laid_open(task: Handling, target: str) -> Whole:
     """What something is glued into lies open, its inside up; what does not open stands as it is."""
     workshop, net, blank = task.workshop, task.workshop.net(target), task.workshop.blank(target)
     if net is None or blank is None or blank.form not in _OPENS or target not in task.state.bent:
@@ -131,7 +131,7 @@ def _middle(workshop: Workshop, leaves: tuple[Leaf, ...], piece: str, panel: str
     return times(total, 1 / len(ring))
 
 
-def put_to(task: Task) -> Handled | None:
+def put_to(task: Handling) -> Handled | None:
     """One piece over another that it goes into or on to, with an arrow to its slot or its middle."""
     workshop, state = task.workshop, task.state
     known = [name for name in task.doing.subjects if workshop.net(name) is not None]
@@ -153,7 +153,7 @@ def put_to(task: Task) -> Handled | None:
     return Handled("put-to", mover, scene, state.adding(Added("put-to", mover, target)), target)
 
 
-def turned(task: Task) -> Handled | None:
+def turned(task: Handling) -> Handled | None:
     """The thing, and an arrow round it."""
     whole = whole_of(task.workshop, task.state, task.piece)
     (x1, y1, _), (x2, y2, top) = whole.bounds
@@ -167,7 +167,7 @@ def turned(task: Task) -> Handled | None:
 # --- weaving ----------------------------------------------------------------------------------------------------------
 
 
-def woven(task: Task) -> Handled | None:
+def woven(task: Handling) -> Handled | None:
     """Strips of one piece over and under strips of the other, the last one on its way."""
     workshop = task.workshop
     known = [name for name in task.doing.subjects if workshop.net(name) is not None]

@@ -51,15 +51,18 @@ def running_lengths(blank: Blank) -> Iterator[ShownLength]:
     the left edge; of a form with very many, the places its folds run between."""
     for axis, side in enumerate(("across", "down")):
         marks = [(name, float(at)) for name, at in blank.marks if name.side == side]
-        if len(marks) > _MOST_MARKS:
-            ends = [float(end[axis]) for line in blank.drawn if line.kind in FOLDS for end in line.points]
-            marks = [(name, at) for name, at in marks if any(abs(at - end) < _SAME_PLACE for end in ends)]
+        ends = [float(end[axis]) for line in blank.drawn if line.kind in FOLDS for end in line.points]
+        off = {name: min((abs(at - end) for end in ends), default=0.0) for name, at in marks}
+        crowded = len(marks) > _MOST_MARKS
+        marks = [(name, at) for name, at in marks if off[name] < _SAME_PLACE or (off[name] > _BESIDE and not crowded)]
         for name, at in marks:
             end = (at, 0.0) if side == "across" else (0.0, at)
             yield ShownLength(name, (0.0, 0.0), end, "top" if side == "across" else "left", 2, running=True)
 
 
 _MOST_MARKS = 16
+_BESIDE = 5.0
+"""Millimetres: a corner of the outline that is so near the end of a fold is cut by eye from there."""
 _SAME_PLACE = 0.3
 """Millimetres: nearer, two places are one for any ruler."""
 

@@ -22,7 +22,7 @@ ROLLED, CURLED, BENT = 1.0, 0.8, 0.22
 """How much of a whole turn a sheet makes: a tube, one that is being rolled, and a sheet that is only bent."""
 
 
-class _Roll(Struct, frozen=True):
+class _Rolling(Struct, frozen=True):
     """A sheet from `left` on, so wide, on a round surface of some radius; its lower edge is at `low` on the blank."""
 
     left: float
@@ -52,7 +52,7 @@ def rolled(net: Net, turn: float, paper: int, radius: float | None = None) -> tu
     xs = [x for panel in net.panels for x, _ in panel.outline]
     left, wide = min(xs), max(xs) - min(xs)
     low = max(y for panel in net.panels for _, y in panel.outline)
-    roll = _Roll(left, wide, radius or wide / (2 * pi * turn), low)
+    roll = _Rolling(left, wide, radius or wide / (2 * pi * turn), low)
     found: list[Leaf] = []
     for number in range(_STRIPS):
         one, other = left + wide * number / _STRIPS, left + wide * (number + 1) / _STRIPS

@@ -6,12 +6,12 @@ from msgspec.structs import replace
 
 from foldwright.geometry.flat.wrapping import wraps_of
 from foldwright.geometry.folding.space import Spot, plus, times
+from foldwright.geometry.pictures.handling import Handled, Handling
 from foldwright.geometry.pictures.rolling import BENT, CURLED, rolled
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, rested
 from foldwright.geometry.pictures.state import Added
 from foldwright.geometry.pictures.stuff import CORDS, fits_role, goes_inside, laid_in, shape_of
-from foldwright.geometry.pictures.task import Handled, Task
 from foldwright.geometry.pictures.things import Box, curve
 from foldwright.geometry.pictures.whole import Whole, belted, holes_in, supply_named, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
@@ -24,7 +24,7 @@ _MOST_OF = 0.3
 _TURN = 5
 
 
-def bound(task: Task) -> Handled | None:
+def bound(task: Handling) -> Handled | None:
     """Twine or ribbon through the hole of a piece, else round the thing; tied with a bow."""
     supply = task.supply(lambda one: fits_role(one, CORDS))
     piece = task.piece if task.named else _holed(task) or task.piece
@@ -51,7 +51,7 @@ def bound(task: Task) -> Handled | None:
     return Handled(code, told, scene_of(whole.faces(workshop), (), (arrow,) if arrow else ()), after, "", name)
 
 
-def _holed(task: Task) -> str:
+def _holed(task: Handling) -> str:
     """The piece that was punched last, for a cord that is threaded without saying through what; or was threaded."""
     threaded = [one.piece for one in task.state.added if one.how == "thread"]
     if threaded or task.doing.act == "tie":
@@ -62,7 +62,7 @@ def _holed(task: Task) -> str:
     return (opened or holed or [""])[-1]
 
 
-def _into_hole(task: Task, middle: Spot, good: Spot, whole: Whole) -> Arrow:
+def _into_hole(task: Handling, middle: Spot, good: Spot, whole: Whole) -> Arrow:
     """From before the sheet into the hole."""
     view = task.workshop.view
     side = -1.0 if view.left_handed else 1.0
@@ -106,7 +106,7 @@ def _along_belt(workshop: Workshop, belt: list[Leaf], off: float) -> Arrow:
 # --- bands ------------------------------------------------------------------------------------------------------------
 
 
-def belt_put_on(task: Task) -> Handled | None:
+def belt_put_on(task: Handling) -> Handled | None:
     """A piece of paper that is wrapped: round what it goes round, or round the thing that the step's words name."""
     workshop, subjects = task.workshop, task.doing.subjects
     for name in subjects:
@@ -122,11 +122,11 @@ def belt_put_on(task: Task) -> Handled | None:
     return None
 
 
-def _cord(task: Task) -> bool:
+def _cord(task: Handling) -> bool:
     return any(task.names(one) for one in task.supplies(lambda one: fits_role(one, CORDS)))
 
 
-def _band_on_piece(task: Task, band: str, other: str) -> Handled:
+def _band_on_piece(task: Handling, band: str, other: str) -> Handled:
     workshop = task.workshop
     before = whole_of(workshop, task.state, other)
     after = task.state.adding(Added("band", other, band))
@@ -135,7 +135,7 @@ def _band_on_piece(task: Task, band: str, other: str) -> Handled:
     return Handled("band", band, scene_of(whole.faces(workshop), (), (arrow,) if arrow else ()), after, other)
 
 
-def _band_on_supply(task: Task, band: str, supply: Supply) -> Handled:
+def _band_on_supply(task: Handling, band: str, supply: Supply) -> Handled:
     workshop = task.workshop
     wide, deep, high = shape_of(supply).size
     room: Box = ((-wide, -deep, 0.0), (wide, deep, high))
@@ -159,7 +159,7 @@ def _all_sides(bounds: Box) -> tuple[Leaf, ...]:
 # --- rolling ----------------------------------------------------------------------------------------------------------
 
 
-def bent_sheet(task: Task) -> Handled | None:
+def bent_sheet(task: Handling) -> Handled | None:
     """A sheet on its way round."""
     workshop, net = task.workshop, task.workshop.net(task.piece)
     blank = workshop.blank(task.piece)

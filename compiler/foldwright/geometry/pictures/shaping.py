@@ -23,7 +23,7 @@ from foldwright.geometry.pictures.flat import (
 from foldwright.geometry.pictures.folding import (
     Shot,
     folding_scene,
-    gluing_shot,
+    gluing_shots,
     made_scene,
     motion_of,
     panels_moved,
@@ -159,7 +159,7 @@ class _Shaper:
             return
         shots = shots_of(bending, start, end)
         if glues and not shots and not self.now.glued and bending.wet:
-            shots = tuple(gluing_shot(bending, again) for again in [shots_of(bending, 0, end)] if again)
+            shots = gluing_shots(bending, shots_of(bending, 0, end))
         yield from self._shots(bending, shots, glues, closes)
         flaps = bool(bending.wet)
         self.done(replace(self.now, folds=end, glued=self.now.glued or glues or not flaps))
@@ -179,9 +179,9 @@ class _Shaper:
     def _shots(self, bending: Bending, shots: Sequence[Shot], glues: bool, closes: bool) -> Iterator[StepPicture]:
         bench = self.workshop.bench(self.state)
         whole = len(shots) == 1 and shots[0] == Shot(0, bending.last)
-        glued = gluing_shot(bending, shots) if glues and shots else None
+        glued = gluing_shots(bending, shots) if glues else ()
         for shot in shots:
-            code = self._code(bending, shot, closes, glues and (shot is glued or bending.net.curved))
+            code = self._code(bending, shot, closes, glues and (shot in glued or bending.net.curved))
             # What is bent is glued before its ends are shut.
             wet = glues and not (bending.net.curved and shot.start)
             scene = folding_scene(bench, self.blank.piece, shot, wet, self.workshop.view)

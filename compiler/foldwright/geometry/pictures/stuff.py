@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from functools import lru_cache
 from math import ceil
 
 from msgspec import Struct
@@ -11,7 +12,7 @@ from msgspec.structs import replace
 from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.pictures.binding import Cord
 from foldwright.geometry.pictures.solid import Leaf
-from foldwright.geometry.pictures.things import Box, Shape, solid_of
+from foldwright.geometry.pictures.things import Box, Solid, solid_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Tone
 from foldwright.measure.amounts import Dimension
@@ -57,7 +58,7 @@ def cord_of(supply: Supply | None, thing: float) -> Cord:
     return Cord(max(min(wide, thing * 0.15), thing * _THINNEST), Tone.RIBBON if ribbon else Tone.TWINE)
 
 
-def shape_of(supply: Supply) -> Shape:
+def shape_of(supply: Supply) -> Solid:
     """What one of a supply looks like."""
     kind = supply_kind(supply)
     said = supply.kind.value if supply.kind else ""
@@ -76,7 +77,7 @@ def shape_of(supply: Supply) -> Shape:
         size = _UNSIZED[form]
     if form == "sweet" and max(size) > _LONG_SWEET * sorted(size)[1]:
         form = "box"
-    return Shape(form, size, Tone.FOOD if kind is not None and kind.food else Tone.THING)
+    return Solid(form, size, Tone.FOOD if kind is not None and kind.food else Tone.THING)
 
 
 _THIN = 0.5
@@ -84,7 +85,7 @@ _BARS = frozenset({"bar", "tea", "gum", "mint"})
 _LONG_SWEET = 3.0
 
 
-def shapes_of(supply: Supply) -> tuple[Shape, ...]:
+def shapes_of(supply: Supply) -> tuple[Solid, ...]:
     """As many as one making uses, or as many as are drawn."""
     return (shape_of(supply),) * min(number_of(supply), MOST_DRAWN)
 
@@ -109,8 +110,12 @@ class Laying(Struct, frozen=True):
         return ceil(count / (self.columns * self.rows)) * self.size[2]
 
 
-def laid_in(shapes: Sequence[Shape], room: Box, upright: bool, view: View) -> tuple[Leaf, ...]:
-    """Alike things in rows in a room, in as few layers as they go; what is too large stands in its middle."""
+@lru_cache(maxsize=256)
+def laid_in(shapes: tuple[Solid, ...], room: Box, upright: bool, view: View) -> tuple[Leaf, ...]:
+    """Alike things in rows in a room, in as few layers as they go; what is too large stands in its middle.
+
+    Kept by content, as all that is folded for a picture.
+    """
     if not shapes:
         return ()
     (x1, y1, z1), (x2, y2, _) = room
@@ -134,7 +139,7 @@ def _pitch(size: float, room: float, count: int) -> float:
     return min(size * _AIRY, max(room / count, size))
 
 
-def _laying(shape: Shape, count: int, room: tuple[float, float], upright: bool) -> Laying:
+def _laying(shape: Solid, count: int, room: tuple[float, float], upright: bool) -> Laying:
     """The way that needs the least height; as they are where none of them goes in."""
     best: Laying | None = None
     for size, axis in _ways(shape.size, upright or (shape.kind == "bottle" and max(shape.size) > max(room))):

@@ -26,7 +26,7 @@ _HAIR = 0.02
 """Millimetres by which one part of a thing is nearer than the part it covers."""
 
 
-class Shape(Struct, frozen=True):
+class Solid(Struct, frozen=True):
     """What a thing looks like: `box`, `round` (a ball), `upright` (a cylinder), `bottle`, `sweet` or `flat`.
 
     `size` is across, down and high in millimetres as it lies, `tone` what it is of, `axis` the way its own top looks: 0
@@ -76,7 +76,7 @@ class Sight(Struct, frozen=True):
         )
 
 
-def solid_of(shape: Shape, middle: Spot, view: View) -> tuple[Leaf, ...]:
+def solid_of(shape: Solid, middle: Spot, view: View) -> tuple[Leaf, ...]:
     """A thing with the middle of its underside at a place of the table."""
     wide, deep, high = shape.size
     x, y, z = middle
@@ -124,7 +124,7 @@ _BOTTLE = ((1.0, 0.0, 0.66), (0.72, 0.66, 0.75), (0.42, 0.75, 0.89), (0.48, 0.89
 """Round parts one on another: how wide, and from where to where, as parts of the whole."""
 
 
-def _turned(centre: Spot, shape: Shape, parts: Sequence[tuple[float, float, float]], view: View) -> Iterator[Leaf]:
+def _turned(centre: Spot, shape: Solid, parts: Sequence[tuple[float, float, float]], view: View) -> Iterator[Leaf]:
     """Round parts about one line, the nearest last: of each its outline as it is seen, and the end that is seen."""
     axis, long = shape.axis, shape.size[shape.axis]
     radius = min(size for at, size in enumerate(shape.size) if at != axis) / 2

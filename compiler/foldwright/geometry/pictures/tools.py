@@ -18,6 +18,9 @@ def _both(*upper: Point) -> tuple[Point, ...]:
     return (*upper, *((x, -y) for x, y in reversed(upper)))
 
 
+_LOOSE = ((0.9, 0.0), (0.98, -0.1), (0.93, -0.24), (0.78, -0.32), (0.6, -0.3))
+_THREAD = (*_LOOSE, *((x + 0.012, y - 0.012) for x, y in reversed(_LOOSE)))
+
 TOOLS: dict[str, tuple[Part, ...]] = {
     "pencil": (
         (Tone.TWINE, _both((0.03, 0.012), (0.13, 0.045))),
@@ -31,8 +34,13 @@ TOOLS: dict[str, tuple[Part, ...]] = {
         (Tone.THING, _both((0.34, 0.04), (0.5, 0.05), (1.0, 0.018))),
     ),
     "needle": (
+        (Tone.TWINE, _THREAD),
         (Tone.TOOL, _both((0.0, 0.0), (0.3, 0.016), (0.94, 0.02), (1.0, 0.008))),
         (Tone.BOUGHT, _both((0.86, 0.006), (0.94, 0.006))),
+    ),
+    "awl": (
+        (Tone.TOOL, _both((0.0, 0.0), (0.1, 0.01), (0.42, 0.016))),
+        (Tone.TWINE, _both((0.42, 0.04), (0.5, 0.065), (0.85, 0.075), (0.97, 0.05), (1.0, 0.02))),
     ),
     "stylus": ((Tone.TOOL, _both((0.0, 0.02), (0.25, 0.025))), (Tone.TWINE, _both((0.25, 0.05), (1.0, 0.05)))),
     "folder": ((Tone.BOUGHT, _both((0.0, 0.0), (0.05, 0.05), (0.2, 0.08), (0.85, 0.07), (0.97, 0.05), (1.0, 0.02))),),
@@ -96,7 +104,7 @@ TOOLS: dict[str, tuple[Part, ...]] = {
         (Tone.TOOL, _both((0.0, 0.05), (0.2, 0.05))),
         (Tone.THING, _both((0.2, 0.1), (0.4, 0.1), (0.44, 0.17), (0.62, 0.17))),
     ),
-    "tape": ((Tone.TAPE, _both((0.0, 0.1), (0.3, 0.1))),),
+    "tape": ((Tone.TAPE, _both((-0.4, 0.07), (0.45, 0.07))), (Tone.BOUGHT, _both((0.45, 0.07), (0.5, 0.07)))),
     "hand": (
         (
             Tone.BOUGHT,
@@ -117,7 +125,7 @@ TOOLS: dict[str, tuple[Part, ...]] = {
     ),
 }
 """Each part in lengths of the tool, x from the tip along the shaft, y to one side; the last lies on top. Our own."""
-_STANDS = {"stamp": 90.0, "punch": 90.0, "pad": 90.0, "sandpaper": 90.0, "tape": 90.0, "stapler": 14.0, "hand": 40.0}
+_STANDS = {"stamp": 90.0, "punch": 90.0, "pad": 90.0, "sandpaper": 90.0, "tape": 20.0, "stapler": 14.0, "hand": 40.0}
 """How some stand instead."""
 
 

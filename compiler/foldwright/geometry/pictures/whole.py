@@ -24,7 +24,7 @@ from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.putting import beneath
 from foldwright.geometry.pictures.rolling import ROLLED, rolled
 from foldwright.geometry.pictures.solid import Leaf, faces_of
-from foldwright.geometry.pictures.standing import extent_of, rested
+from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, State
 from foldwright.geometry.pictures.stuff import cord_of, laid_in, shape_of, shapes_of
 from foldwright.geometry.pictures.things import Box
@@ -90,6 +90,8 @@ def whole_of(workshop: Workshop, state: State, piece: str) -> Whole:
             other = sheets_standing(workshop, state, beneath(added.piece, state.bonds))
             other = (*other, *_contents(workshop, state, added.piece, other))
             leaves += lid_over(other, leaves, 0.0) if added.how == "lid" else drawer_in(other, leaves, 0.0)
+        elif added.how == "glue-to" and added.thing == root:
+            leaves += _nested(sheets_standing(workshop, state, added.piece), leaves)
     leaves += _contents(workshop, state, root, sheets_standing(workshop, state, root))
     for disc in state.has("cap", root):
         leaves += ends_of(workshop, state, leaves, disc)
@@ -105,6 +107,14 @@ def ends_of(workshop: Workshop, state: State, leaves: Sequence[Leaf], disc: str,
     """The discs that close a tube, in their places or held off."""
     blank = workshop.blank(disc)
     return ends_on(leaves, sheets_standing(workshop, state, disc), blank.count if blank else 1, off)
+
+
+def _nested(inner: Sequence[Leaf], outer: Sequence[Leaf]) -> tuple[Leaf, ...]:
+    """A box that is glued into a larger one, on its floor; nothing where it does not stand in it."""
+    (x1, y1, z1), (x2, y2, z2) = extent_of(inner)
+    (left, near, low), (right, far, top) = extent_of(outer)
+    stands = z2 - z1 > _FLAT * max(x2 - x1, y2 - y1) and x2 - x1 < right - left and y2 - y1 < far - near
+    return moved(inner, (0.0, 0.0, low - z1 + _INSET)) if stands and z2 - z1 < (top - low) * _TALL else ()
 
 
 def sheets_standing(workshop: Workshop, state: State, root: str) -> tuple[Leaf, ...]:
@@ -144,7 +154,7 @@ def card_on(workshop: Workshop, state: State, piece: str, supply: Supply) -> Lea
     sides = sorted((x2 - x1, y2 - y1, z2 - z1))
     number = best_side(leaves, piece)
     thin, high, wide = sorted(shape_of(supply).size)
-    if number is None or thin > _CARD or sides[0] > 2 * _FLAT * sides[2]:
+    if number is None or thin > _CARD or shape_of(supply).kind != "box" or sides[0] > 2 * _FLAT * sides[2]:
         return None
     leaf = leaves[number]
     middle, across, down = (frame_of(leaf)[0], *(unit(way) for way in frame_of(leaf)[1:]))

@@ -17,7 +17,7 @@ from foldwright.geometry.flat.panels import faces_called, faces_meant, whole_fac
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.wrapping import wraps_of
-from foldwright.geometry.together.mating import Lying, read_lying
+from foldwright.geometry.together.lying import Lying, read_lying
 from foldwright.geometry.together.sliding import slides_along
 from foldwright.measure.length import Length, Unit
 from foldwright.recipe.model import Piece, Placement, Recipe, Said, Supply
@@ -246,5 +246,5 @@ def _glued_over(piece: Piece, blank: Blank) -> Iterator[Finding]:
         for opening in blank.openings:
             if area.number not in told and glue.intersection(Polygon(opening_outline(opening))).area > _SPECK:
                 told.add(area.number)
-                where = piece.lines[area.number - 1].place if area.number else piece.name.place
+                where = piece.place_of_line(area.number) if area.number else piece.name.place
                 yield Finding.of("glue-over-opening", Strength.MISFIT, where, piece=blank.piece, shape=opening.shape)

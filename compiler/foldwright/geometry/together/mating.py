@@ -1,39 +1,24 @@
-"""What belongs together: mats on faces, lids over trays, drawers in sleeves, cards in envelopes."""
+"""What belongs together: lids over trays, drawers in sleeves, cards in envelopes."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
-from functools import lru_cache
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Place
-from foldwright.geometry.flat.blank import Blank, BlankFace
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import InsideSize, rooms
-from foldwright.geometry.flat.panels import faces_meant, tell_no_panel
-from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.thickness import Thickness
-from foldwright.geometry.lengths import Clearance, Equal, Ledger, LengthId, Rest, Sum
+from foldwright.geometry.lengths import Clearance, Ledger, LengthId, Rest
 from foldwright.geometry.together.bulk import Bulk
 from foldwright.geometry.together.sliding import slides_along, slits_of
 from foldwright.geometry.together.stacks import Stack
-from foldwright.geometry.together.walls import between_walls
+from foldwright.geometry.together.walls import between_walls, in_sleeve
 from foldwright.measure.length import Length
-from foldwright.measure.reading import read_length
-from foldwright.measure.unreadable import Unreadable
-from foldwright.recipe.model import Placement, Said
 
-_LINED_UP = re.compile(
-    r"(?:lined up|flush|level|aligned)?\s*(?P<by>\S.*?)?\s*(?:from|at|with|along|to|above|below)\s+(?:the\s+)?"
-    r"(?P<edge>top|bottom|left|right)\b",
-    re.IGNORECASE,
-)
-_BETWEEN = re.compile(r",(?![0-9])|(?<![0-9]),|;|\n|\s+and\s+(?!(?:an?\s+)?(?:[0-9]+/|half|quarter))", re.IGNORECASE)
-_EDGES_OF = {"across": ("left", "right"), "down": ("top", "bottom")}
-_OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 _ZERO = Fraction(0)
 _RULER = Fraction(8, 10)
 """Millimetres: how far two sizes measured with a ruler may differ (half a millimetre or a thirty-second of an inch)."""
@@ -61,126 +46,6 @@ class Gap(Struct, frozen=True):
     """Whether `with_card` is what an envelope leaves of the thickness of all that goes in."""
 
 
-class Lying(Struct, frozen=True):
-    """How a piece lies on a face: lined up with an edge of a side and how far from it; centred along any other.
-
-    `unclear` are parts in which a number stands that could not be read.
-    """
-
-    edges: tuple[tuple[str, Length | None], ...]
-    unclear: tuple[str, ...] = ()
-
-
-@lru_cache(maxsize=1024)
-def read_lying(remark: str) -> Lying:
-    """The words after a face's name: `centred`, `lined up at the bottom`, `lined up 1/8 in from the left`."""
-    edges: list[tuple[str, Length | None]] = []
-    unclear: list[str] = []
-    for part in _BETWEEN.split(remark):
-        for match in _LINED_UP.finditer(part):
-            by = (match["by"] or "").casefold().removeprefix("lined up").strip(" ,")
-            length = read_length(by) if by else None
-            if isinstance(length, Unreadable) and any(character.isdigit() for character in by):
-                unclear.append(part.strip())
-                continue
-            edges.append((match["edge"].lower(), None if isinstance(length, Unreadable) else length))
-    return Lying(tuple(edges), tuple(unclear))
-
-
-def lie_on(
-    mat: Blank, placements: Sequence[Said[Placement]], even: bool, blanks: Mapping[str, Blank], ledger: Ledger
-) -> None:
-    """Borders and overhangs of a piece on the faces it lies on. `even` when its size was given relative to the face.
-
-    Nothing is said of a piece whose author does not say how it lies, unless it is smaller all round by design.
-    """
-    noted: set[tuple[str, str]] = set()
-    for said in placements:
-        under = blanks.get(said.value.piece.casefold())
-        if under is None or under.doubtful or mat.doubtful:
-            continue
-        faces = faces_meant(under, said.value.panel)
-        if not faces:
-            tell_no_panel(under, said.value.panel, said.place, ledger)
-            continue
-        if not said.value.remark and not even and not mat.turned_in:
-            continue
-        lying = read_lying(said.value.remark)
-        if lying.unclear:
-            ledger.misfit("lying-unclear", said.place, piece=mat.piece, said=lying.unclear[0])
-            continue
-        for face in faces:
-            _note_borders(mat, under.piece, face, lying, noted, ledger)
-
-
-def _note_borders(
-    mat: Blank, under: str, face: BlankFace, lying: Lying, noted: set[tuple[str, str]], ledger: Ledger
-) -> None:
-    own = footprint(mat)
-    evens: list[LengthId] = []
-    for side, below, above, room in (
-        ("across", face.across, own.across, face.wide - own.wide),
-        ("down", face.down, own.down, face.high - own.high),
-    ):
-        if (below.side + below.place, side) in noted or above not in ledger.lengths:
-            continue
-        noted.add((below.side + below.place, side))
-        edge = next((edge for edge in lying.edges if edge[0] in _EDGES_OF[side]), None)
-        if edge is not None:
-            _lined_up(LengthId(mat.piece, "border", edge[0], of=under), below, above, room, edge[1], ledger)
-            continue
-        beyond = "turn-in" if mat.turned_in else "overhang"
-        border = _centred(LengthId(mat.piece, "border", side, of=under), below, above, room, ledger, beyond)
-        if border is not None:
-            evens.append(border)
-    if len(evens) == 2 and ledger.lengths[evens[0]].mm == ledger.lengths[evens[1]].mm:
-        ledger.relations.append(Equal(evens[0], evens[1]))
-
-
-def _centred(
-    border: LengthId, below: LengthId, above: LengthId, room: Fraction, ledger: Ledger, beyond: str
-) -> LengthId | None:
-    """The same border at both ends, or the same length `beyond` them; returns the border."""
-    if not room:
-        ledger.relations.append(Equal(below, above))
-        return None
-    unit = ledger.lengths[above].unit
-    if room < 0:
-        name = replace(border, side=beyond)
-        ledger.note(name, Length(-room / 2, unit), below, above)
-        ledger.relations.append(Sum(above, (name, below, name), held=True))
-        return None
-    if ledger.note(border, Length(room / 2, unit), below, above).mm != room / 2:
-        return None
-    ledger.relations.append(Sum(below, (border, above, border), held=True))
-    return border
-
-
-def _lined_up(
-    border: LengthId, below: LengthId, above: LengthId, room: Fraction, said: Length | None, ledger: Ledger
-) -> None:
-    """Nothing (or the said length) at one edge, what is left at the other."""
-    beyond = replace(border, place=_OPPOSITE[border.place])
-    unit = ledger.lengths[above].unit
-    offset = said.mm if said else _ZERO
-    rest = room - offset
-    if said is not None and offset > 0:
-        ledger.lengths.setdefault(border, said)
-    parts = ((border,) if offset > 0 else ()) + (above,)
-    if rest > 0:
-        ledger.note(beyond, Length(rest, unit), below, above)
-        ledger.relations.append(Sum(below, (*parts, beyond), held=True))
-    elif rest == 0:
-        ledger.relations.append(Sum(below, parts, held=True))
-    elif not offset:
-        overhang = replace(beyond, side="overhang")
-        ledger.note(overhang, Length(-rest, unit), below, above)
-        ledger.relations.append(Sum(above, (below, overhang), held=True))
-
-
-# --- one goes over the other ----------------------------------------------------------------------------------------
-
-
 type _Cards = tuple[Thickness | None, Thickness | None]
 """How thick the card of the outer thing is, and that of the inner one."""
 
@@ -195,14 +60,23 @@ def fit_over(
     pairs = _best_turn(folded_extents(outer), folded_extents(inner))
     gaps = _gaps(outer, inner, pairs, cards, "over", ledger)
     between = between_walls(outer, inner, stacks) if any(gap.with_card for gap in gaps) else ()
-    left = [_with_stacks(gap, between) for gap in gaps]
     _tell_gaps(gaps, place, ledger)
+    return _less_stacks(gaps, between, place, ledger)
+
+
+type _Between = Sequence[tuple[LengthId, Stack]]
+"""What lies in gaps, each with a side of the gap it lies in."""
+
+
+def _less_stacks(gaps: Sequence[Gap], between: _Between, place: Place, ledger: Ledger) -> list[Gap]:
+    """The gaps less what lies in them; one that it fills is told."""
+    left = [_with_stacks(gap, between) for gap in gaps]
     for gap, less in zip(gaps, left, strict=True):
         _tell_stacked(gap, less, between, place, ledger)
     return left
 
 
-def _with_stacks(gap: Gap, between: Sequence[tuple[LengthId, Stack]]) -> Gap:
+def _with_stacks(gap: Gap, between: _Between) -> Gap:
     """The gap less what lies in it."""
     inside = [one for wall, one in between if wall in (gap.inner, gap.outer)]
     if gap.with_card is None or not inside:
@@ -211,8 +85,8 @@ def _with_stacks(gap: Gap, between: Sequence[tuple[LengthId, Stack]]) -> Gap:
     return replace(gap, with_card=left, estimated=gap.estimated or any(one.estimated for one in inside))
 
 
-def _tell_stacked(gap: Gap, less: Gap, between: Sequence[tuple[LengthId, Stack]], place: Place, ledger: Ledger) -> None:
-    """A lid that goes over by itself and not over what lies on the walls."""
+def _tell_stacked(gap: Gap, less: Gap, between: _Between, place: Place, ledger: Ledger) -> None:
+    """What goes over or in by itself, and not with what lies on the walls."""
     if gap.with_card is None or less.with_card is None or less is gap or not less.with_card.mm <= 0 < gap.with_card.mm:
         return
     inside = [one for wall, one in between if wall in (gap.inner, gap.outer)]
@@ -220,11 +94,22 @@ def _tell_stacked(gap: Gap, less: Gap, between: Sequence[tuple[LengthId, Stack]]
     lengths = {"gap": gap.with_card, "thick": Length(thickest.thick, gap.with_card.unit)}
     tell = ledger.thought if less.estimated else ledger.misfit
     names = {"outer": gap.outer.piece, "inner": gap.inner.piece, "layer": thickest.piece}
-    tell("layer-keeps-the-lid-off", place, **names, **lengths)
+    tell("layer-keeps-the-lid-off" if gap.how == "over" else "layer-keeps-it-out", place, **names, **lengths)
 
 
-def slide_in(inner: Blank, outer: Blank, cards: _Cards, place: Place, ledger: Ledger, bulk: Bulk | None) -> list[Gap]:
-    """A drawer into a sleeve, or a folded card into an envelope, which its `bulk` takes room of."""
+def slide_in(
+    inner: Blank,
+    outer: Blank,
+    cards: _Cards,
+    place: Place,
+    ledger: Ledger,
+    bulk: Bulk | None,
+    stacks: Sequence[Stack] = (),
+) -> list[Gap]:
+    """A drawer into a sleeve, or a folded card into an envelope, which its `bulk` takes room of.
+
+    `stacks` are what lies on panels; what lies between a drawer and its sleeve takes of the gap.
+    """
     if outer.form == "sleeve" and len(outer.across) >= 4 and inner.boxed:
         pairs = _through_sleeve(outer, inner)
         _tell_too_long(outer, inner, place, ledger)
@@ -242,6 +127,9 @@ def slide_in(inner: Blank, outer: Blank, cards: _Cards, place: Place, ledger: Le
         gaps = _in_envelope(gaps, inner, bulk, cards[0])
         _tell_too_thick(gaps, bulk, cards[0], place, ledger)
     _tell_gaps(gaps, place, ledger)
+    if outer.form == "sleeve" and inner.boxed and len(gaps) == 2:
+        lies_between = in_sleeve(outer, inner, (gaps[0].inner, gaps[1].inner), stacks)
+        return _less_stacks(gaps, lies_between, place, ledger)
     return gaps
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from foldwright.geometry.flat.blank import Blank, BlankFace
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, BlankFace
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.together.stacks import Stack
 
@@ -60,3 +60,23 @@ def _between(lid: Blank, tray: Blank, stacks: Sequence[Stack]) -> Iterator[tuple
         # Under the rim of a shallow lid a panel may end; one in the middle of a wall leaves half of what is over.
         if side is not None and (blank is lid or one.from_rim < deep):
             yield side, one
+
+
+def in_sleeve(
+    sleeve: Blank, drawer: Blank, sides: tuple[LengthId, LengthId], stacks: Sequence[Stack]
+) -> tuple[tuple[LengthId, Stack], ...]:
+    """What lies between a drawer and its sleeve, each with that of the drawer's `sides`, wide and high, it adds to."""
+    found = []
+    walls = [strip for strip in sleeve.across if strip.role != GLUE_FLAP]
+    for one in stacks:
+        if one.under == drawer.piece.casefold() and one.face == "outside":
+            if is_floor(drawer, one.panel):
+                found.append((sides[1], one))
+            elif floor_side(drawer, one.panel) == sides[0]:
+                found.append((sides[0], one))
+        elif one.under == sleeve.piece.casefold() and one.face == "inside":
+            at = next((number for number, wall in enumerate(walls) if wall.start == one.panel.left), None)
+            if at is not None:
+                # Top and bottom take of the height, the two sides of the width.
+                found.append((sides[1 - at % 2], one))
+    return tuple(found)

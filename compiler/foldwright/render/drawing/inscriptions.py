@@ -21,6 +21,8 @@ _PADDING = 0.3
 _SIZES = (1.0, 0.88, 0.78)
 """Type sizes a name may be set in, as parts of the picture's."""
 _LEADING = 1.05
+_RECTANGLE = 4
+"""Corners: a rectangle is no free outline."""
 _WHOLE = 0.95
 
 
@@ -151,9 +153,19 @@ def _place_callout(
 
 def _free(box: Box, scene: Scene, scale: float, pad: float, taken: Sequence[Box], scores: Sequence[Box]) -> bool:
     wide = _roomy(box, pad)
+    if any(_runs_through(edge, wide) for edge in _outline_edges(scene, scale)):
+        return False
     if wide[0] < 0 or wide[1] < 0 or wide[2] > scene.width * scale or wide[3] > scene.height * scale:
         return False
     return not any(overlap(wide, other) for other in taken) and not any(_touches(wide, line) for line in scores)
+
+
+def _outline_edges(scene: Scene, scale: float) -> Iterator[Box]:
+    """The edges of free outlines, which may run anywhere in the picture, each from its first point to its second."""
+    for stroke in scene.strokes:
+        if stroke.closed and stroke.kind is LineKind.CUT and len(stroke.points) > _RECTANGLE:
+            for (x1, y1), (x2, y2) in zip(stroke.points, (*stroke.points[1:], stroke.points[0]), strict=True):
+                yield x1 * scale, y1 * scale, x2 * scale, y2 * scale
 
 
 def _touches(box: Box, line: Box) -> bool:

@@ -20,6 +20,8 @@ MOST_TILES = 36
 """More than that nobody tapes together; a reasoned guess, no source."""
 _CELL, _CELL_WITH_NAME, _NAME = 6.0, 4.4, 2.5
 """Millimetres of a cell of the small plan, below which there is no room for its name, and the size of that."""
+_EDGE_INK = "#9a9a9a"
+"""Grey: no line of the piece is."""
 _SPOTS = (0.2, 0.8)
 """Where crosses stand along an edge, as parts of it."""
 
@@ -100,7 +102,7 @@ def marks_svg(tiling: Tiling, tile: Tile, margin: float) -> str:
         crosses += [(wide * part, high - half) for part in _SPOTS]
         lines.append(f"M{margin} {margin + high - OVERLAP:.3f}h{wide:.3f}")
     arms = "".join(f"M{margin + x - 2:.3f} {margin + y:.3f}h4m-2 -2v4" for x, y in crosses)
-    thin = f'<path fill="none" stroke="{FINE_INK}" stroke-width="{FINE}" d="{"".join(lines)}"/>'
+    thin = f'<path fill="none" stroke="{_EDGE_INK}" stroke-width="{FINE}" d="{"".join(lines)}"/>'
     return (thin if lines else "") + f'<path fill="none" stroke="{FINE_INK}" stroke-width="{FINE}" d="{arms}"/>'
 
 

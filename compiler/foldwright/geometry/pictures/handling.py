@@ -27,7 +27,7 @@ class Handled(Struct, frozen=True):
     """How many things are put in."""
 
 
-class Task(Struct, frozen=True):
+class Handling(Struct, frozen=True):
     """One act of a step. `piece` is what it is done to: the first it names, or the thing that is being made."""
 
     workshop: Workshop
@@ -58,13 +58,13 @@ class Task(Struct, frozen=True):
         return name in self.doing.things or any(said.value == name for said in self.step.uses)
 
 
-def task_of(workshop: Workshop, state: State, step: Step, doing: Doing) -> Task | None:
+def handling_of(workshop: Workshop, state: State, step: Step, doing: Doing) -> Handling | None:
     """None where there is nothing on the table yet."""
     known = [name for name in doing.subjects if workshop.net(name) is not None]
     if known:
-        return Task(workshop, state, step, doing, known[0], True)
+        return Handling(workshop, state, step, doing, known[0], True)
     piece = main_piece(workshop, state)
-    return Task(workshop, state, step, doing, piece, False) if piece else None
+    return Handling(workshop, state, step, doing, piece, False) if piece else None
 
 
 def main_piece(workshop: Workshop, state: State) -> str:
