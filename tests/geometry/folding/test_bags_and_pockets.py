@@ -280,3 +280,10 @@ def test_what_is_turned_in_behind_a_window_is_told(fold: str, hole: str, told: b
     size = "120 x 60 x 160 mm" if "bag" in fold else "120 x 60 mm"
     codes = made(f"fold: {fold}\nfinished: {size}\nholes: {hole}")[3]
     assert codes == ({"flap-over-opening"} if told else set())
+
+
+def test_a_bag_that_cannot_be_is_told_without_an_inside_being_lost() -> None:
+    """Its sizes were worked out before it was refused: everything that asks for them still finds them."""
+    flat = lay_flat(recipe_of("  bag:\n    from: card\n    fold: gift bag\n    inside: 60 x 80 x 160 mm\n", STUDIO))
+    assert {one.code for one in flat.findings} == {"bag-too-deep"}
+    assert flat.lengths.worked_out <= flat.lengths.by_id.keys()
