@@ -229,3 +229,22 @@ def test_nothing_drawn_in_any_layer_is_more_than_a_finding(layer: str) -> None:
     told = {one.code for one in found.findings}
     if found.understood is not None and not any(code.startswith("outline-") for code in told):
         assert piece_files(found.understood).files
+
+
+def test_a_number_that_may_be_an_angle_is_asked_about() -> None:
+    text = RECIPE.format(size="")
+
+    def told(layer: str) -> list[str]:
+        data = f"{HEAD}{EDGE}<g {layer}>{FOLD}</g></svg>".encode()
+        found = check_recipe(text, "r.md", "r", read=lambda name, most: data)
+        return [one.code for one in found.findings if one.code == "outline-number-or-angle"]
+
+    assert told('id="valley 90"') == told('id="mountain_45"') == ["outline-number-or-angle"]
+    flat = (
+        'id="valley-2"',
+        'id="score-90"',
+        'id="valley 90 degrees"',
+        'class="valley-90"',
+        'id="valley 90" data-angle="90"',
+    )
+    assert not any(map(told, flat))

@@ -250,5 +250,7 @@ def test_a_piece_that_fits_its_sheet_only_at_a_slant_takes_a_whole_sheet_and_is_
     assert plan.wanted[0].slant and {plan.wanted[0].width, plan.wanted[0].height} == {210, 297}
     assert pieces_given(0, event.sheets) == frozenset()
     assert len(planned(making(["card: cardstock, sheet A4, pack 10 at 5.00"], "340 x 60 mm")).missing) == 1
+    grained = planned(making(["card: cardstock, sheet A4, grain long, pack 10 at 5.00"], "330 x 20 mm"))
+    assert not grained.missing, "nobody asks how its grain runs"
     one_way = planned(making(["card: patterned card, sheet A4, pattern one way, pack 10 at 5.00"], "330 x 20 mm"))
     assert len(one_way.missing) == 1

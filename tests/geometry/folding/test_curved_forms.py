@@ -319,3 +319,14 @@ def test_discs_go_on_the_ends_of_a_tube_as_wide_as_they_are() -> None:
         shown[wide] = [one for one in step_pictures(found.recipe, found.flat, found.folding) if one.code == "cap"]
     assert len(shown[50]) == 1 and len(shown[50][0].scene.arrows) == 2
     assert not shown[90]
+
+
+@pytest.mark.parametrize(
+    "facts", ["tube{}\nfinished: 50 x 100 mm", "cone{}\nfinished: 90 x 100 mm", "pyramid{}\nfinished: 60 x 60 x 80 mm"]
+)
+def test_good_side_in_turns_every_fold_of_a_worked_out_form_round(facts: str) -> None:
+    _, _, out, _ = made("fold: " + facts.format(""))
+    _, _, turned, codes = made("fold: " + facts.format(", good side in"))
+    assert codes == set()
+    angles = [[crease.angle for crease in folded.net.creases] for folded in (out, turned)]
+    assert angles[1] == [-angle for angle in angles[0]] and any(angles[0])

@@ -192,21 +192,11 @@ def _plan(
     known: Mapping[str, Cutting],
 ) -> SheetPlan:
     supply = one.supply
-    grained = _grain(supply)
     stocks = [
         Stock(size.width, size.height, cost, size.count if size.owned else None, size.trim)
         for size, cost in zip(sizes, _sheet_costs(sizes), strict=True)
     ]
-    kinds = []
-    wanted = []
-    for each, piece, blank in pieces:
-        ways = _ways(each, piece, blank, supply, grained)
-        kind = PieceKind(ways, each.count)
-        if len(ways) > 1 and not any(stock.holds(kind) for stock in stocks):
-            each = _slanted(each, blank, stocks)
-            kind = PieceKind(((each.width, each.height),), each.count)
-        kinds.append(kind)
-        wanted.append(each)
+    kinds, wanted = _kinds(pieces, supply, stocks)
     key = sha256(repr((kinds, stocks, wishes.fewest)).encode()).hexdigest()[:16]
     cutting = _as_before(
         _cheapest(kinds, stocks, wishes.effort, _trade(sizes, stocks, wishes)), known.get(key), kinds, stocks
@@ -221,7 +211,7 @@ def _plan(
         supply.name.value,
         one.colour,
         one.recipes,
-        tuple(wanted),
+        wanted,
         tuple(sizes),
         cutting,
         work,
@@ -231,6 +221,25 @@ def _plan(
         step,
         unfit,
     )
+
+
+def _kinds(
+    pieces: Sequence[tuple[WantedPieces, Piece, Blank]], supply: Supply, stocks: Sequence[Stock]
+) -> tuple[list[PieceKind], tuple[WantedPieces, ...]]:
+    """How each kind of piece may lie; one that fits no sheet straight, and may lie any way, is tried at a slant."""
+    grained = _grain(supply)
+    kinds: list[PieceKind] = []
+    wanted: list[WantedPieces] = []
+    for each, piece, blank in pieces:
+        ways, asked = _ways(each, piece, blank, supply, grained), each
+        kind = PieceKind(ways, each.count)
+        asks = runs_one_way(supply) or (grained and grain_of_piece(blank, piece))
+        if not asks and not any(stock.holds(kind) for stock in stocks):
+            asked = _slanted(each, blank, stocks)
+            kind = PieceKind(((asked.width, asked.height),), each.count) if asked.slant else kind
+        kinds.append(kind)
+        wanted.append(asked)
+    return kinds, tuple(wanted)
 
 
 def finest_mark(makings: Sequence[Making], system: System) -> Fraction:

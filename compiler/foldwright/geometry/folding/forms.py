@@ -43,13 +43,13 @@ def bends_of(blank: Blank, fold: Fold | None) -> Bends | None:
         rest = sorted({line.number for line in blank.drawn if line.kind in ("score", "valley", "mountain")})
         named = [*scores, *(LineSource("line", number) for number in rest)]
         return Bends({**dict(zip(named, angles, strict=False)), **drawn})
+    inwards = any(_GOOD_SIDE_IN in remark.casefold() for remark in fold.remarks)
+    if inwards and blank.made:
+        drawn = {source: -angle for source, angle in drawn.items()}
     found = _of_form(blank, fold, scores)
     if found is None:
         return Bends(drawn) if drawn else None
-    inwards = any(_GOOD_SIDE_IN in remark.casefold() for remark in fold.remarks)
     sign = 1.0 if inwards or fold.form == "accordion" else -1.0
-    if inwards and blank.made:
-        drawn = {source: -angle for source, angle in drawn.items()}
     return Bends({**{score: sign * angle for score, angle in found.items()}, **drawn})
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from foldwright.finding import Finding, Strength
 from foldwright.geometry.outlines.shapes import SHAPES
 from foldwright.geometry.outlines.svg import MOST_BYTES, Outline, Refused, read_outline, too_large
-from foldwright.recipe.model import Piece, Recipe
+from foldwright.recipe.model import Piece, Recipe, Said
 
 type Read = Callable[[str, int], object]
 """The bytes of a file of the recipe's folder, up to so many; anything but bytes is a reason why there are none."""
@@ -26,14 +26,21 @@ def read_outlines(recipe: Recipe, read: Read | None) -> tuple[dict[str, Outline]
         made = _read(piece, read)
         if isinstance(made, Outline):
             found[piece.name.value] = made
-            if made.unnamed:
-                facts = {"file": piece.outline.value, "count": made.unnamed}
-                findings.append(Finding.of("outline-lines-unnamed", Strength.THOUGHT, piece.outline.place, **facts))
+            findings += _thoughts(piece.outline, made)
         elif made is not None:
             facts = dict(made.facts)
             name, place = piece.outline.value, piece.outline.place
             findings.append(Finding.of(made.code, Strength.MISFIT, place, file=name, **facts))
     return found, tuple(findings)
+
+
+def _thoughts(said: Said[str], made: Outline) -> Iterator[Finding]:
+    """What was read in a file in one way, and may have been meant in another."""
+    if made.unnamed:
+        facts = {"file": said.value, "count": made.unnamed}
+        yield Finding.of("outline-lines-unnamed", Strength.THOUGHT, said.place, **facts)
+    for name in made.doubtful:
+        yield Finding.of("outline-number-or-angle", Strength.THOUGHT, said.place, file=said.value, said=name)
 
 
 def _read(piece: Piece, read: Read | None) -> Outline | Refused | None:

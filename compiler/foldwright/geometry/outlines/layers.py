@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 LAYERS = ("cut", "score", "valley", "mountain", "perforation", "glue")
 _FOLDS = frozenset({"score", "valley", "mountain"})
 _FLATTEST = 180
+_STEEP = 15
+"""Fewer folds of a kind than this have numbers of their own, and no box is folded to less (a reasoned guess)."""
 _NEAR = 0.8
 """How much alike two words are before one is taken for a slip of the other; a reasoned guess, no source."""
 _NAME = re.compile(
@@ -35,11 +37,13 @@ _ANGLE = re.compile(r"\s*(?P<minus>[-\u2212]?)\s*(?P<number>\d{1,3}(?:\.\d{1,6})
 
 class Mark(Struct, frozen=True):
     """The kind of a line (empty where no layer says one) and the degrees it is folded to, without a sign; `back` where
-    a minus was written before them."""
+    a minus was written before them. `doubtful` is a name whose number was taken for one in a row, and may be an angle.
+    """
 
     kind: str = ""
     degrees: Fraction | None = None
     back: bool = False
+    doubtful: str = ""
 
     @property
     def angle(self) -> Fraction | None:
@@ -67,7 +71,7 @@ def marked(element: Element, around: Mark) -> Mark:
                 raise LayerError("outline-layer-unknown", said=name.strip(), nearest=near, known=LAYERS)
         found = around
     elif found.degrees is None:
-        found = Mark(found.kind, around.degrees, around.back)
+        found = Mark(found.kind, around.degrees, around.back, found.doubtful)
     said = element.get("data-angle")
     if said is None:
         return found
@@ -98,7 +102,8 @@ def _read(name: str, is_class: bool) -> Mark | None:
     kind = match["kind"]
     turns = match["degrees"] or (is_class and kind in ("valley", "mountain"))
     if not match["number"] or not turns:
-        return Mark(kind)
+        steep = match["number"] and kind in ("valley", "mountain") and Fraction(match["number"]) >= _STEEP
+        return Mark(kind, doubtful=name.strip() if steep else "")
     if (degrees := Fraction(match["number"])) > _FLATTEST:
         raise LayerError("outline-angle", said=name, element=name, most=_FLATTEST)
     return Mark(kind, degrees)

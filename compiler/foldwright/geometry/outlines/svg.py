@@ -64,6 +64,8 @@ class Outline(Struct, frozen=True):
     lines: tuple[OutlineLine, ...] = ()
     unnamed: int = 0
     """Open lines that no layer says anything of: they are passed over."""
+    doubtful: tuple[str, ...] = ()
+    """Names of folds that stay flat, though the number in them may be meant as an angle."""
 
 
 class OutlineLine(Struct, frozen=True):
@@ -256,7 +258,10 @@ def _checked(rings: list[list[Spot]], others: list[_MarkedSub], unnamed: int) ->
 
     lines = tuple(line for one in others if (line := _line(one, put)).runs)
     size = right - left, bottom - top
-    return Outline(*size, put(rings[largest]), tuple(map(put, inner)), tuple(dict.fromkeys(lines)), unnamed)
+    marks = (one.mark for one in others)
+    doubtful = tuple(dict.fromkeys(mark.doubtful for mark in marks if mark.doubtful and mark.angle is None))
+    alike = tuple(dict.fromkeys(lines))
+    return Outline(*size, put(rings[largest]), tuple(map(put, inner)), alike, unnamed, doubtful)
 
 
 def _line(one: _MarkedSub, put: Callable[[Iterable[Spot]], tuple[Spot, ...]]) -> OutlineLine:

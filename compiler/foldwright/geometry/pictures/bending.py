@@ -250,7 +250,8 @@ def standing_of(bending: Bending, made: bool, lid: bool = False, end: str = "") 
     """
     net, form, order = bending.net, bending.form, bending.order
     if net.curved:
-        return Standing.UPRIGHT_BACK if form in ROLLED else Standing.GOOD_UP
+        back = any(crease.smooth and crease.angle < 0 for crease in net.creases)
+        return (Standing.UPRIGHT_BACK if back else Standing.UPRIGHT) if form in ROLLED else Standing.GOOD_UP
     if form == "pocket":
         return Standing.UPRIGHT if made else Standing.PLAIN_UP
     mountains = sum(crease.angle < 0 for crease in net.creases) * 2 >= len(net.creases)

@@ -65,7 +65,7 @@ def filled(task: Handling, supply: Supply) -> Handled:
     own = sheets_standing(workshop, task.state, piece)
     sleeve = _is_sleeve(workshop, piece)
     whole = whole_of(workshop, task.state, piece)
-    room = room_of(own)
+    room = room_of(workshop, piece, own)
     things = laid_in(shapes_of(supply), room, supply.upright, workshop.view)
     (_, near, low), (_, _, high) = extent_of(things)
     top = whole.bounds[1][2]

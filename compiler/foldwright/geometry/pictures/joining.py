@@ -321,8 +321,8 @@ def lidded_scene(bench: Bench, tray: str, lid: str, view: View) -> Scene:
 def lid_over(above: Sequence[Leaf], below: Sequence[Leaf], lifted: float) -> tuple[Leaf, ...]:
     """A lid moved over its tray: `lifted` so much of both heights, or on the rim (0)."""
     above = _turned_to_match(above, below)
-    (_, _, low), (_, _, rim) = extent_of(below)
-    high = extent_of(above)[1][2]
+    (_, _, low), (_, _, rim) = extent_of(_paper(below))
+    high = extent_of(_paper(above))[1][2]
     if not lifted:
         return moved(above, (0.0, 0.0, rim - high + _ON_TOP))
     return moved(above, (0.0, 0.0, rim - low + lifted * (rim - low + high) - high * 0.2))
@@ -336,11 +336,16 @@ def drawn_out_scene(bench: Bench, drawer: str, sleeve: str, view: View) -> Scene
 
 def drawer_in(inner: Sequence[Leaf], outer: Sequence[Leaf], out: float) -> tuple[Leaf, ...]:
     """A drawer moved into its sleeve, but for so much of its length, which sticks out towards the viewer."""
-    wide, long, high = _size(outer)
-    across, deep = _size(inner)[:2]
+    wide, long, high = _size(_paper(outer))
+    across, deep = _size(_paper(inner))[:2]
     if across > wide and deep <= wide:
         inner, deep = quarter_turned(inner), across
-    return moved(inner, (0.0, -(long - deep) / 2 - out * deep, (high - _size(inner)[2]) / 2))
+    return moved(inner, (0.0, -(long - deep) / 2 - out * deep, (high - _size(_paper(inner))[2]) / 2))
+
+
+def _paper(leaves: Sequence[Leaf]) -> Sequence[Leaf]:
+    """The sheets without what lies in them or hangs on them: a lid and a sleeve fit the paper."""
+    return [leaf for leaf in leaves if leaf.stuff is None]
 
 
 def _on_table(bench: Bench, piece: str) -> tuple[Leaf, ...]:

@@ -17,6 +17,8 @@ from foldwright.geometry.pictures.whole import Whole, belted, holes_in, supply_n
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Arrow, Point, Scene, scene_of
 from foldwright.recipe.model import Supply
+from foldwright.recipe.words import spoken_text
+from foldwright.vocabulary.names import plain_words
 
 _PAST = 0.32
 """How far from a hole an arrow begins, as a part of the size of the thing."""
@@ -33,13 +35,13 @@ def bound(task: Handling) -> Handled | None:
     before = whole_of(workshop, state, piece)
     holes = holes_in(workshop, piece, before.leaves)
     act = task.doing.act
-    through = bool(holes) and act != "wrap"
+    through = bool(holes) and act != "wrap" and _goes_through(task, piece, len(holes))
     if through and act == "tie":
         # What was threaded is tied now: the same cord, drawn once.
         state = replace(state, added=tuple(one for one in state.added if (one.how, one.piece) != ("thread", piece)))
     if supply is None and not through and act == "thread":
         return None
-    after = state.adding(Added(act, piece, name))
+    after = state.adding(Added(act, piece, name, through))
     whole = whole_of(workshop, after, piece)
     arrow: Arrow | None = None
     if through:
@@ -49,6 +51,18 @@ def bound(task: Handling) -> Handled | None:
     code = f"{act}-through" if through else act
     told = piece if task.named or through else ""
     return Handled(code, told, scene_of(whole.faces(workshop), (), (arrow,) if arrow else ()), after, "", name)
+
+
+def _goes_through(task: Handling, piece: str, holes: int) -> bool:
+    """Whether a cord goes through the holes. A box with one hole is tied round, but where it is threaded or words say
+    otherwise."""
+    if task.doing.act == "thread" or piece not in task.state.bent or holes > 1 or task.state.has("thread", piece):
+        return True
+    said = f"{task.step.do.value if task.step.do else ''} {spoken_text(task.step.words)}"
+    return not _THROUGH.isdisjoint(plain_words(said))
+
+
+_THROUGH = frozenset({"through", "hole", "slot", "eyelet"})
 
 
 def _holed(task: Handling) -> str:

@@ -53,6 +53,8 @@ class Added(Struct, frozen=True):
     how: str
     piece: str
     thing: str = ""
+    through: bool = False
+    """Whether a cord goes through the holes of the piece, and not round it."""
 
 
 _UNTOUCHED = PieceState()

@@ -43,8 +43,8 @@ _COVERED = 0.5
 _LEVEL = 0.9
 _TOP = 1.5
 """Millimetres: flaps that lie on one another are at the top together."""
-_INSET = 0.8
-"""Millimetres a wall is taken to reach inwards."""
+_INSET = 0.3
+"""Millimetres between a thing and the sheet it lies on, and what a wall takes where nobody knows the card."""
 _BOW = 0.3
 """How far a loop of a bow reaches, as a part of the middle one of the sides of what it ties."""
 _PULL = 0.5
@@ -128,12 +128,15 @@ def sheets_standing(workshop: Workshop, state: State, root: str) -> tuple[Leaf, 
     return rested([sheet for group in groups for sheet in group.sheets])
 
 
-def room_of(leaves: Sequence[Leaf]) -> Box:
-    """The room inside what stands on the table; of what lies flat, the space on it."""
+def room_of(workshop: Workshop, piece: str, leaves: Sequence[Leaf]) -> Box:
+    """The room inside what stands on the table, half its card taken off at each wall (folds are drawn along the middle
+    of the card); of what lies flat, the space on it."""
+    card = workshop.flat.cards.get(piece)
+    wall = float(card.length.mm) / 2 if card else _INSET
     (x1, y1, z1), (x2, y2, z2) = extent_of(leaves)
     if z2 - z1 < _FLAT * max(x2 - x1, y2 - y1):
         return (x1, y1, z2 + _INSET), (x2, y2, z2 + _INSET)
-    return (x1 + _INSET, y1 + _INSET, z1 + _INSET), (x2 - _INSET, y2 - _INSET, z2)
+    return (x1 + wall, y1 + wall, z1 + wall), (x2 - wall, y2 - wall, z2)
 
 
 def _contents(workshop: Workshop, state: State, piece: str, leaves: Sequence[Leaf]) -> Iterator[Leaf]:
@@ -144,7 +147,7 @@ def _contents(workshop: Workshop, state: State, piece: str, leaves: Sequence[Lea
         if card is not None:
             yield card
         elif supply is not None:
-            yield from laid_in(shapes_of(supply), room_of(leaves), supply.upright, workshop.view)
+            yield from laid_in(shapes_of(supply), room_of(workshop, piece, leaves), supply.upright, workshop.view)
 
 
 def card_on(workshop: Workshop, state: State, piece: str, supply: Supply) -> Leaf | None:
@@ -212,8 +215,8 @@ def _bound(workshop: Workshop, added: Added, leaves: Sequence[Leaf]) -> Whole:
     if added.how not in ("thread", "tie", "wrap"):
         return Whole(())
     cord = cord_of(supply_named(workshop, added.thing), Whole(tuple(leaves)).size)
-    holes = holes_in(workshop, added.piece, leaves)
-    if added.how != "wrap" and holes:
+    holes = holes_in(workshop, added.piece, leaves) if added.through else ()
+    if holes:
         return through(holes, leaves, cord, added.how == "tie", workshop.view)
     return tied_round(workshop, leaves, cord, bowed=added.how == "tie")
 
