@@ -218,6 +218,8 @@ def rooted(net: Net, form: str) -> Net:
         return net
     if form == "card" and len(names) == 2:
         return replace(net, root=names.index("front") if "front" in names else 1)
+    if form == "pocket":
+        return replace(net, root=names.index("front"))
     order = order_of(net, form)
     if form == "sleeve" and order.row:
         row = [panel for panel in order.row if not net.panels[panel].glued]
@@ -256,6 +258,8 @@ def standing_of(bending: Bending, made: bool, lid: bool = False, end: str = "") 
     if net.curved:
         back = any(crease.smooth and crease.angle < 0 for crease in net.creases)
         return (Standing.UPRIGHT_BACK if back else Standing.UPRIGHT) if form in ROLLED else Standing.GOOD_UP
+    if form == "pocket":
+        return Standing.UPRIGHT if made else Standing.PLAIN_UP
     mountains = sum(crease.angle < 0 for crease in net.creases) * 2 >= len(net.creases)
     if order.row and any(order.ends) and mountains and (made or end):
         hinge = next(one for one in net.creases if {one.one, one.other} <= set(order.row))

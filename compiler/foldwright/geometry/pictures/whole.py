@@ -168,12 +168,23 @@ def card_on(workshop: Workshop, state: State, piece: str, supply: Supply) -> Lea
     shape = shape_of(supply)
     if shape.size[0] < shape.size[1]:
         wide, high = high, wide
-    middle = plus(middle, times(leaf.good, _INSET))
+    if in_a_pocket(workshop, piece):
+        # Behind the front, and so far out that it is seen.
+        middle = plus(plus(middle, times(leaf.good, -_INSET)), times(down, -_PEEPS_OUT * high))
+    else:
+        middle = plus(middle, times(leaf.good, _INSET))
     corners = ((-wide, -high), (wide, -high), (wide, high), (-wide, high))
     ring = tuple(plus(middle, plus(times(across, x / 2), times(down, y / 2))) for x, y in corners)
     return Leaf(ring, leaf.good, (LineKind.CUT,) * 4, stuff=shape.tone)
 
 
+def in_a_pocket(workshop: Workshop, piece: str) -> bool:
+    """Whether what is put in a piece goes in behind its front."""
+    blank = workshop.blank(piece)
+    return blank is not None and blank.form == "pocket"
+
+
+_PEEPS_OUT = 0.35
 _CARD = 2.0
 """Millimetres: what is no thicker lies flat on a sheet."""
 
