@@ -222,15 +222,20 @@ def rooted(net: Net, form: str) -> Net:
         return replace(net, root=names.index("front"))
     order = order_of(net, form)
     if form == "sleeve" and order.row:
-        row = [panel for panel in order.row if not net.panels[panel].glued]
+        row = walls_of(net, order)
         return replace(net, root=row[len(row) // 2])
     if not form and net.creases and all(abs(crease.angle) >= FLATTEST for crease in net.creases):
         return replace(net, root=_middle_one(net))
     if order.row and any(order.ends):
-        row = [panel for panel in order.row if not net.panels[panel].glued]
+        row = walls_of(net, order)
         front = next((panel for panel in row if names[panel] == "front"), None)
         return replace(net, root=_facing(net, order, row) if front is None else front)
     return net
+
+
+def walls_of(net: Net, order: FoldOrder) -> list[int]:
+    """The panels that go once round, without those that are glued to one of them; all where every one is called so."""
+    return [panel for panel in order.row if not net.panels[panel].glued] or list(order.row)
 
 
 def _middle_one(net: Net) -> int:
