@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from foldwright.geometry.folding.space import extent, plus, times, unit
+from foldwright.geometry.folding.space import Spot, cross, dot, extent, minus, plus, times, unit
 from foldwright.geometry.pictures.binding import (
     Cord,
     Eyelet,
@@ -28,9 +29,10 @@ from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, State
 from foldwright.geometry.pictures.stuff import cord_of, laid_in, shape_of, shapes_of
 from foldwright.geometry.pictures.things import Box
+from foldwright.geometry.pictures.tucking import seen_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.workshop import Workshop
-from foldwright.geometry.scene import Face, LineKind, Tone
+from foldwright.geometry.scene import Face, LineKind, Point, Tone
 from foldwright.recipe.model import Supply
 
 _FLAT = 0.15
@@ -145,7 +147,7 @@ def _contents(workshop: Workshop, state: State, piece: str, leaves: Sequence[Lea
         supply = supply_named(workshop, name)
         card = card_on(workshop, state, piece, supply) if supply is not None else None
         if card is not None:
-            yield card
+            yield tucked(card, leaves)
         elif supply is not None:
             yield from laid_in(shapes_of(supply), room_of(workshop, piece, leaves), supply.upright, workshop.view)
 
@@ -185,6 +187,26 @@ def in_a_pocket(workshop: Workshop, piece: str) -> bool:
 
 
 _PEEPS_OUT = 0.35
+
+
+def tucked(card: Leaf, leaves: Sequence[Leaf]) -> Leaf:
+    """A card on a sheet with slots: without what of it is under the sheet then."""
+    start, along = card.outline[0], unit(minus(card.outline[1], card.outline[0]))
+    across = cross(card.good, along)
+    below = (leaf for leaf in leaves if leaf.slits and dot(leaf.good, card.good) > _LEVEL)
+    slits = [slit for leaf in below for slit in leaf.slits if abs(dot(minus(slit[0], start), card.good)) < _TOP]
+
+    def flat(spot: Spot) -> Point:
+        return dot(minus(spot, start), along), dot(minus(spot, start), across)
+
+    def back(ring: Sequence[Point]) -> tuple[Spot, ...]:
+        return tuple(plus(start, plus(times(along, x), times(across, y))) for x, y in ring)
+
+    outline, *gaps = seen_of(tuple(map(flat, card.outline)), [tuple(map(flat, slit)) for slit in slits])
+    edges = (LineKind.CUT,) * len(outline)
+    return replace(card, outline=back(outline), edges=edges, gaps=tuple(map(back, gaps)))
+
+
 _CARD = 2.0
 """Millimetres: what is no thicker lies flat on a sheet."""
 
