@@ -154,9 +154,9 @@ def test_slots_printed_in_inches_still_let_the_card_in() -> None:
 
 
 def test_of_a_card_the_corners_and_what_lies_under_a_half_moon_are_not_seen() -> None:
-    """Reckoned by hand: four corner triangles with legs of 10 mm are 200 mm2; half of a half-moon of 10 mm that stands
-    over an edge by all it is deep hides a half disc of radius 5; a slit beside the card hides nothing."""
-    from math import cos, pi, sin
+    """Reckoned by hand: four corner triangles with legs of 10 mm are 200 mm2; a half-moon of radius 5 whose
+    straight side lies half a millimetre outside hides a segment of its disc; a slit beside the card hides nothing."""
+    from math import acos, cos, pi, sin
 
     from shapely.geometry import Polygon
 
@@ -167,9 +167,10 @@ def test_of_a_card_the_corners_and_what_lies_under_a_half_moon_are_not_seen() ->
     slits += [((68.0, 52.0), (82.0, 38.0)), ((-2.0, 38.0), (12.0, 52.0))]
     (outline,) = seen_of(card, slits)
     assert Polygon(outline).area == pytest.approx(80 * 50 - 200)
-    moon = tuple((40 + 5 * cos(pi * step / 200), 5 * sin(pi * step / 200)) for step in range(201))
+    moon = tuple((40 + 5 * cos(pi * step / 200), 5 * sin(pi * step / 200) - 0.5) for step in range(201))
     (outline,) = seen_of(card, [moon])
-    assert Polygon(outline).area == pytest.approx(80 * 50 - pi * 25 / 2, rel=1e-4)
+    segment = 25 * acos(0.5 / 5) - 0.5 * sqrt(25 - 0.25)
+    assert 80 * 50 - Polygon(outline).area == pytest.approx(segment, rel=1e-3)
     inside = tuple((x, y + 20) for x, y in moon)
     outline, gap = seen_of(card, [inside])
     assert len(outline) == 4 and Polygon(gap).area == pytest.approx(pi * 25 / 2, rel=1e-3)
