@@ -67,8 +67,8 @@ class BlankFact(Struct, frozen=True):
     - `slides-along`: how far (`lengths`) it slides along the slot of the piece in `names`; `slides`: that it does, or
       through slits;
     - `woven`: `count` strips as wide as the first of `lengths`, woven with `others` of the piece in `names`, and
-      how large that mat is; `woven-ends`: how far (`lengths`) they stand out on either side; `woven-through`: the same through
-      so many cuts; `woven-sheets`: strips that hang together with such of another sheet;
+      how large that mat is; `woven-ends`: how far (`lengths`) they stand out on either side; `woven-through`: the
+      same through so many cuts; `woven-sheets`: strips that hang together with such of another sheet;
     - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
     """
 
