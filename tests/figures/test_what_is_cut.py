@@ -213,3 +213,18 @@ def test_words_that_speak_of_room_say_what_is_left() -> None:
     # 3 1/8 over 3 in prints as 79 over 76 mm.
     bound = [understood.figures[METRIC][name].plain for names in understood.binding.ids.values() for name in names]
     assert bound[0] == "1.5 mm"
+
+
+# --- forms that are worked out ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("wide", "fits"), [("79.2", True), ("79.6", False)])
+def test_what_a_carton_holds_goes_into_the_one_that_is_cut_by_either_page(wide: str, fits: bool) -> None:
+    # 80 mm is 3.1496 in, which prints as 3 1/8 in: 79.375 mm.
+    carton = "  carton:\n    from: card\n    fold: gable-top\n    finished: 80 x 60 x 90 mm\n    holds: soap\n"
+    one = checked(carton, supplies=f"  soap: soap, use 1, size {wide} x 50 x 80 mm\n")
+    assert one.understood is not None
+    made = LengthId("carton", "made", "across")
+    assert one.understood.figures[IMPERIAL][made].mm == Fraction(25, 8) * Unit.INCH.mm
+    told = [finding for finding in one.findings if finding.strength is Strength.MISFIT]
+    assert (not told) is fits

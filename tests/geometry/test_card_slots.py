@@ -151,3 +151,27 @@ def test_slots_printed_in_inches_still_let_the_card_in() -> None:
         printed = close(flat.lengths, system).printed
         ys = sorted({one.mm for own, one in printed.items() if own.side == "line" and own.place == "down"})
         assert ys[-1] - ys[0] >= ID_1[1]
+
+
+def test_of_a_card_the_corners_and_what_lies_under_a_half_moon_are_not_seen() -> None:
+    """Reckoned by hand: four corner triangles with legs of 10 mm are 200 mm2; a half-moon of radius 5 whose
+    straight side lies half a millimetre outside hides a segment of its disc; a slit beside the card hides nothing."""
+    from math import acos, cos, pi, sin
+
+    from shapely.geometry import Polygon
+
+    from foldwright.geometry.pictures.tucking import seen_of
+
+    card = ((0.0, 0.0), (80.0, 0.0), (80.0, 50.0), (0.0, 50.0))
+    slits = [((-2.0, 12.0), (12.0, -2.0)), ((68.0, -2.0), (82.0, 12.0))]
+    slits += [((68.0, 52.0), (82.0, 38.0)), ((-2.0, 38.0), (12.0, 52.0))]
+    (outline,) = seen_of(card, slits)
+    assert Polygon(outline).area == pytest.approx(80 * 50 - 200)
+    moon = tuple((40 + 5 * cos(pi * step / 200), 5 * sin(pi * step / 200) - 0.5) for step in range(201))
+    (outline,) = seen_of(card, [moon])
+    segment = 25 * acos(0.5 / 5) - 0.5 * sqrt(25 - 0.25)
+    assert 80 * 50 - Polygon(outline).area == pytest.approx(segment, rel=1e-3)
+    inside = tuple((x, y + 20) for x, y in moon)
+    outline, gap = seen_of(card, [inside])
+    assert len(outline) == 4 and Polygon(gap).area == pytest.approx(pi * 25 / 2, rel=1e-3)
+    assert Polygon(seen_of(card, [((-5.0, 10.0), (-5.0, 30.0))])[0]).area == pytest.approx(80 * 50)

@@ -380,7 +380,7 @@ def test_captions_say_what_goes_on_what() -> None:
 def test_captions_name_the_thing_that_is_made_where_no_piece_is_named() -> None:
     made = ("cut and score base", "slit base", "fold base, tape base")
     assert captions(steps(*made, "fill base", "tie | ribbon", top=_WITHOUT_HOLE))[-2:] == [
-        "Put sweet\u00a0×\u00a04 in the base.",
+        "Put these in the base: sweet\u00a0×\u00a04.",
         "Tie the ribbon around the box with a bow.",
     ]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
@@ -108,6 +108,7 @@ sizes = st.integers(20, 120)
 
 
 @settings(max_examples=60)
+@example(20, 20, 20, 0.4707509257099104, False)
 @given(sizes, sizes, st.integers(10, 40), st.floats(0.0, 1.0), st.booleans())
 def test_of_two_sides_that_overlap_the_nearer_comes_later(
     wide: int, long: int, deep: int, part: float, left: bool
@@ -130,10 +131,15 @@ def test_of_two_sides_that_overlap_the_nearer_comes_later(
             shared = Polygon(upper.outline).buffer(-0.01).intersection(Polygon(lower.outline).buffer(-0.01))
             if shared.area < 0.5:
                 continue
-            place = shared.representative_point()
-            over = depth(by_outline[upper.outline].outline, view, (place.x, place.y))
-            under = depth(by_outline[lower.outline].outline, view, (place.x, place.y))
-            assert over >= under - 1e-6
+            ahead = [
+                depth(by_outline[upper.outline].outline, view, place)
+                - depth(by_outline[lower.outline].outline, view, place)
+                for place in shared.convex_hull.exterior.coords
+            ]
+            through = min(ahead) < -1e-6 and max(ahead) > 1e-6
+            # Only flaps that are together longer than the wall they go behind run through each other on their way:
+            # such a pair has no order.
+            assert 2 * deep > long if through else min(ahead) >= -1e-6
 
 
 def depth(outline: object, view: View, at: tuple[float, float]) -> float:

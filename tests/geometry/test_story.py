@@ -203,3 +203,17 @@ def test_no_wall_is_seen_edge_on_while_it_is_folded() -> None:
     turn = turn_of(Standing.PLAIN_UP)
     walls = [at for at in bending.order.row if not bending.net.panels[at].glued]
     assert all(abs(workshop.view.project(turn(pose.normal(at)))[2]) > 0.15 for at in walls)
+
+
+def test_a_hole_punched_through_a_folded_card_is_in_both_its_leaves() -> None:
+    """Reckoned by hand: folded at 100 mm, a hole 30 mm from the left edge lies on a place 30 mm from the right one."""
+    pieces = CARD + "    holes: round 6 mm, middle 30 mm from the left, middle 20 mm from the top\n"
+    steps = "cut and score card", "fold card", "punch card"
+    net = shop(pieces, *steps).net("card", True, 1)
+    assert net is not None
+    holes = {panel.name: panel.openings for panel in net.panels}
+    places = {name: Polygon(rings[0]).centroid for name, rings in holes.items()}
+    assert (places["back"].x, places["back"].y) == pytest.approx((30, 20), abs=1e-6)
+    assert (places["front"].x, places["front"].y) == pytest.approx((170, 20), abs=1e-6)
+    picture = next(one for one in told(pieces, *steps) if one.step == 3)
+    assert len(picture.scene.strokes) == len(picture.scene.arrows) == 1

@@ -247,3 +247,16 @@ def test_patterns_and_colours_arrive_on_paper() -> None:
     wanted = {rgb(one.get("fill", "")) for one in drawn.iter(SVG + "path") if one.get("class") in ("sheet", "print")}
     assert len(wanted) > 3
     assert wanted <= fills
+
+
+def test_the_head_of_an_arrow_shows_on_paper_as_light_as_itself() -> None:
+    """Dark pages have light arrows, and cream paper stays cream: what shows is the edge round shaft and head."""
+    picture = next(one for step in demo("layered-card").steps for one in step.pictures if one.kind == "fold")
+    root = ElementTree.fromstring(draw_plan(picture, System.METRIC))
+    paths = list(root.iter(SVG + "path"))
+    (head,) = (one for one in paths if one.get("class") == "head")
+    before = paths[: paths.index(head)]
+    halo = next(one for one in reversed(before) if one.get("class") == "halo")
+    assert (halo.get("d") or "").endswith(head.get("d") or "?")
+    assert float(halo.get("stroke-width", "0")) > 2 * EDGE
+    assert ".halo{stroke:var(--plan-paper" in _drawing_css()

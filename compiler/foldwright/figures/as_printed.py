@@ -48,6 +48,7 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
         stays=moved(blank.stays) if blank.stays else None,
         faces=tuple(map(face_moved, blank.faces)),
         corners=tuple(map(moved, blank.corners)),
+        made=tuple((name, _printed(name, figures, size)) for name, size in blank.made),
     )
 
 
@@ -89,10 +90,10 @@ class _PrintedAxis:
 
 
 def _coordinates(blank: Blank, side: str, figures: Figures, exact: Exact) -> Iterator[tuple[LengthId, Length]]:
-    """The coordinates of the piece's own lines."""
+    """The coordinates of the piece's own lines, and of the places its form is set out by."""
+    places = (("line", side), (side, "mark"))
     for name, length in exact.items() if blank.drawn else ():
-        own = name.piece == blank.piece and name.side == "line" and name.place == side
-        if own and name in figures.printed:
+        if name.piece == blank.piece and (name.side, name.place) in places and name in figures.printed:
             yield name, length
 
 

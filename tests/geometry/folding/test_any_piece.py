@@ -26,7 +26,7 @@ FORMS = ("tray", "lid", "sleeve", "card", "gate", "tri-fold", "accordion", "enve
 SHAPED = (
     *("envelope", "pyramid", "hexagonal box", "octagonal box", "gable-top", "pillow box", "cube", "prism, 7 sides"),
     *("tuck box", "tuck box, reverse", "tuck box, snap-lock bottom", "tuck box, automatic bottom"),
-    *("tuck box, glued bottom", "hinged box"),
+    *("tuck box, glued bottom", "hinged box", "tube", "cone", "rosette", "gift bag", "pocket", "turned in, 15 mm"),
 )
 OUTLINES = ("circle", "oval", "arch", "house", "tag", "hexagon", "octagon", "heart")
 KINDS = ("cut", "score", "valley", "mountain", "valley 60 degrees", "mountain -30 degrees", "perforation", "glue area")
@@ -107,3 +107,14 @@ def test_any_two_pieces_are_checked_and_drawn(base: str, other: str, together: s
             spots = [spot for face in scene.faces for spot in face.outline]
             assert scene.width > 0 and all(isfinite(x) and isfinite(y) for x, y in spots)
     assert compose_document(understood, (), {"recipe.md": text}).steps
+
+
+def test_a_row_of_nothing_but_glue_flaps_is_drawn() -> None:
+    """What the search above found: a row in which every panel is called a glue flap has no wall to be held by."""
+    said = (
+        "size: 80 x 80 mm\nacross: 20 | rest | 20\ndown: 4 of 20 glue flap\nflaps: joined to front and back\nfold: tray"
+    )
+    text = FRONT + piece("base", said, "") + "\n---\n\n## Fold\n\ndo: cut base, fold base, glue base\n"
+    understood = check_recipe(text, "recipe.md", "any").understood
+    assert understood is not None
+    assert step_pictures(understood.recipe, understood.flat, understood.folding)

@@ -258,3 +258,32 @@ def test_a_bag_may_be_bigger_than_what_goes_in_it() -> None:
     thick = 0.32
     wanted = [80 + 2 * thick + 4 + 3 * thick, 50 + 2 * thick + 4 + 4 * thick, 150 + 4 * thick]
     assert [float(size) for _, size in blank.made] == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize(
+    ("fold", "hole", "told"),
+    [
+        # 30 mm are turned in at the top of the bag.
+        ("gift bag", "window 40 x 40 mm, centred on front", False),
+        ("gift bag", "window 40 x 40 mm, edge 32 mm from the top of front", False),
+        ("gift bag", "window 40 x 40 mm, edge 10 mm from the top of front", True),
+        ("gift bag", "round 5 mm, middle 15 mm from the top of front", True),
+        ("gift bag, handles", "window 30 x 30 mm, centred on front", False),
+        # The folds down the middle of a side hide nothing.
+        ("gift bag", "window 30 x 20 mm, edge 5 mm from the bottom of left", False),
+        # The glue flaps of a pocket are 12 mm wide.
+        ("pocket", "window 90 x 40 mm, centred on front", False),
+        ("pocket", "window 100 x 40 mm, centred on front", True),
+    ],
+)
+def test_what_is_turned_in_behind_a_window_is_told(fold: str, hole: str, told: bool) -> None:
+    size = "120 x 60 x 160 mm" if "bag" in fold else "120 x 60 mm"
+    codes = made(f"fold: {fold}\nfinished: {size}\nholes: {hole}")[3]
+    assert codes == ({"flap-over-opening"} if told else set())
+
+
+def test_a_bag_that_cannot_be_is_told_without_an_inside_being_lost() -> None:
+    """Its sizes were worked out before it was refused: everything that asks for them still finds them."""
+    flat = lay_flat(recipe_of("  bag:\n    from: card\n    fold: gift bag\n    inside: 60 x 80 x 160 mm\n", STUDIO))
+    assert {one.code for one in flat.findings} == {"bag-too-deep"}
+    assert flat.lengths.worked_out <= flat.lengths.by_id.keys()

@@ -105,3 +105,14 @@ def _order_told(down: str, words: str) -> tuple[tuple[str, ...], ...]:
     known = check_recipe(text, "recipe.md", "a").understood
     assert known is not None
     return order_in_words(known.flat.blanks[0], known.recipe.steps)
+
+
+def test_the_two_sides_of_what_is_turned_in_are_folded_together_and_then_its_two_ends() -> None:
+    """As bookbinders do it, two edges that face each other after the other two (from memory)."""
+    net = net_of_piece("fold: turned in, 15 mm\nfinished: 80 x 110 mm")
+    order = order_of(net, "turned in")
+    assert len(order.groups) == 2
+    ways = [{abs(net.creases[at].start[0] - net.creases[at].end[0]) < 1e-6 for at in group} for group in order.groups]
+    assert ways == [{False}, {True}]
+    narrow = net_of_piece("size: 300 x 260 mm\nacross: 3 of 100\ndown: 200 page | 60 pocket\nfold: 180, 180, 180")
+    assert len(order_of(narrow).groups) == 3

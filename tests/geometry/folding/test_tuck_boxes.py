@@ -138,7 +138,8 @@ def test_the_tongue_of_a_snap_lock_bottom_finds_its_slot_open(size: str, card: s
             ("right", "right bottom flap"),
         )
     }
-    shared = shapes["front"].intersection(shapes["back"])
+    # A hair less: both end at the middle, and rounding may let them overlap there.
+    shared = shapes["front"].intersection(shapes["back"]).buffer(-1e-6)
     # The ears lie on the front's flap; the tongue on the back's, in the middle.
     middle_x = shapes["front"].centroid.x
     parts = [part for part in getattr(shared, "geoms", [shared]) if part.area > 0]

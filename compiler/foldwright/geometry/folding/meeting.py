@@ -204,6 +204,12 @@ _FOLDED_FLAT = 170.0
 """Degrees: from here a panel is folded onto its neighbour on purpose, as the leaf of a card is."""
 
 
+_SHARED = 1e-6
+"""Square millimetres: panels that share less than this touch."""
+_LINED = frozenset({"gift bag", "pocket"})
+"""Forms with flaps that are folded flat onto the inside of a wall."""
+
+
 class Covered(Struct, frozen=True):
     """An opening, the number of the panel it is in, and how far a flap reaches into it, in millimetres."""
 
@@ -221,15 +227,19 @@ def covered_openings(folded: Folded, blank: Blank) -> Iterator[Covered]:
     from shapely.geometry import Polygon
 
     shapes = {number: Polygon(panel.outline) for number, panel in folded.panels}
+    # What is folded flat lies there on purpose, but for the hem of a bag and the flaps of a pocket.
     flat = {
         one for crease in folded.net.creases if abs(crease.angle) > _FOLDED_FLAT for one in (crease.one, crease.other)
     }
+    flat = set() if blank.form in _LINED else flat
     for opening in openings:
         hole = Polygon(opening_outline(opening))
         middle = Place(hole.centroid)
         own = next((number for number, shape in shapes.items() if shape.buffer(MEETS).contains(middle)), None)
         if own is None or own in flat or (opening.doubtful and not _stays(hole, shapes[own])):
             continue
+        # A panel beside it that lies in the same plane has its own part of the hole.
+        hole = hole.intersection(Polygon(shapes[own].exterior))
         over = 0.0
         for number, panel in folded.panels:
             small = shapes[number].area < _SMALL * Polygon(shapes[own].exterior).area
@@ -238,7 +248,9 @@ def covered_openings(folded: Folded, blank: Blank) -> Iterator[Covered]:
             laid = laid_on(folded, number, own, _BEHIND)
             if laid is None:
                 continue
-            left, top, right, bottom = hole.intersection(Polygon(laid).buffer(0)).bounds or (0.0,) * 4
+            under = hole.intersection(Polygon(laid).buffer(0))
+            # Two that only touch share a line, which may run at a slant.
+            left, top, right, bottom = under.bounds if under.area > _SHARED else (0.0,) * 4
             over = max(over, min(right - left, bottom - top))
         if over > MEETS:
             yield Covered(opening, own, over)

@@ -175,7 +175,8 @@ class _Ordering:
         return flat and any(crease.angle for crease in self.tree.closing)
 
     def by_line(self) -> Iterator[set[int]]:
-        """One line after the other, the one that lays the least over first: a pocket before the leaves."""
+        """One line after the other, the one that lays the least over first: a pocket before the leaves. Two that lay
+        alike parts over, none of them on the other, are folded together: the sides of what is turned in."""
         lines: list[set[int]] = []
         for at in self.folding:
             crease = self.net.creases[at]
@@ -185,7 +186,34 @@ class _Ordering:
                 lines.append({at})
             else:
                 line.add(at)
-        yield from sorted(lines, key=lambda line: (-len(line), self._moved(line)))
+        last: set[int] = set()
+        for line in sorted(lines, key=lambda line: (-len(line), self._moved(line))):
+            if last and self._are_a_pair(last, line):
+                last |= line
+                continue
+            yield last
+            last = line
+        yield last
+
+    def _are_a_pair(self, one: set[int], other: set[int]) -> bool:
+        """Whether two lines face each other across what stays, and what they lay over leaves room for both."""
+        creases = [self.net.creases[min(line)] for line in (one, other)]
+        moved = [self._over(line) for line in (one, other)]
+        areas = [self._moved(line) for line in (one, other)]
+        alike = len(one) == len(other) and abs(areas[0] - areas[1]) <= _ALIKE * max(areas)
+        if not alike or moved[0] & moved[1] or not _along(*creases) or creases[0].angle * creases[1].angle <= 0:
+            return False
+        apart = _off_line(creases[0], creases[1].start)
+        reaches = (
+            max(_off_line(crease, point) for at in panels for point in self.net.panels[at].outline)
+            for crease, panels in zip(creases, moved, strict=True)
+        )
+        return sum(reaches) <= apart
+
+    def _over(self, line: set[int]) -> set[int]:
+        """The panels that a line lays over, with all that hang on them."""
+        hinges = (hinge for hinge in self.tree.hinges if self._at(hinge) in line)
+        return {one.hung for hinge in hinges for one in self.below(hinge)}
 
     def _moved(self, line: set[int]) -> float:
         areas = [area_of(self.net.panels[hinge.hung].outline) for hinge in self.tree.hinges if self._at(hinge) in line]
@@ -349,6 +377,12 @@ def _in_line(one: Crease, other: Crease) -> bool:
     """Whether two creases lie on one straight line."""
     far = max(other.start, other.end, key=lambda end: hypot(end[0] - one.start[0], end[1] - one.start[1]))
     return _along(one, other) and _along(one, replace(one, end=far))
+
+
+def _off_line(crease: Crease, point: Point) -> float:
+    """How far a place is from the line a crease lies on."""
+    (ax, ay), (bx, by), (x, y) = crease.start, crease.end, point
+    return abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / hypot(bx - ax, by - ay)
 
 
 def _middle(points: Sequence[Point]) -> Point:

@@ -119,6 +119,12 @@ class Bending(Struct, frozen=True):
         folded = self._folded(angles)
         return folded if self.holds(folded) else self._folded(self._straight_through(angles))
 
+    def laid(self, groups: int) -> Folded:
+        """So many groups folded all the way, and not drawn open so that one sees the layers."""
+        return self._folded(
+            [angle if 0 <= self.group(at) < groups else 0.0 for at, angle in enumerate(self.order.angles)]
+        )
+
     def _folded(self, angles: list[float]) -> Folded:
         return self.tree.folded(lambda crease: angles[self.number[id(crease)]])
 
@@ -212,17 +218,24 @@ def rooted(net: Net, form: str) -> Net:
         return net
     if form == "card" and len(names) == 2:
         return replace(net, root=names.index("front") if "front" in names else 1)
+    if form == "pocket":
+        return replace(net, root=names.index("front"))
     order = order_of(net, form)
     if form == "sleeve" and order.row:
-        row = [panel for panel in order.row if not net.panels[panel].glued]
+        row = walls_of(net, order)
         return replace(net, root=row[len(row) // 2])
     if not form and net.creases and all(abs(crease.angle) >= FLATTEST for crease in net.creases):
         return replace(net, root=_middle_one(net))
     if order.row and any(order.ends):
-        row = [panel for panel in order.row if not net.panels[panel].glued]
+        row = walls_of(net, order)
         front = next((panel for panel in row if names[panel] == "front"), None)
         return replace(net, root=_facing(net, order, row) if front is None else front)
     return net
+
+
+def walls_of(net: Net, order: FoldOrder) -> list[int]:
+    """The panels that go once round, without those that are glued to one of them; all where every one is called so."""
+    return [panel for panel in order.row if not net.panels[panel].glued] or list(order.row)
 
 
 def _middle_one(net: Net) -> int:
@@ -250,6 +263,8 @@ def standing_of(bending: Bending, made: bool, lid: bool = False, end: str = "") 
     if net.curved:
         back = any(crease.smooth and crease.angle < 0 for crease in net.creases)
         return (Standing.UPRIGHT_BACK if back else Standing.UPRIGHT) if form in ROLLED else Standing.GOOD_UP
+    if form == "pocket":
+        return Standing.UPRIGHT if made else Standing.PLAIN_UP
     mountains = sum(crease.angle < 0 for crease in net.creases) * 2 >= len(net.creases)
     if order.row and any(order.ends) and mountains and (made or end):
         hinge = next(one for one in net.creases if {one.one, one.other} <= set(order.row))

@@ -178,10 +178,9 @@ class Eyelet(Struct, frozen=True):
     wide: float
 
 
-def eyelets_of(leaves: Sequence[Leaf], narrowest: int | None = None) -> tuple[Eyelet, ...]:
-    """Every hole in some leaves; with `narrowest` only so many, the smallest ones (a cord goes through no window)."""
-    found = [_eyelet(leaf, gap) for leaf in leaves for gap in leaf.gaps]
-    return tuple(sorted(found, key=lambda one: one.wide)[:narrowest]) if narrowest else tuple(found)
+def eyelets_of(leaves: Sequence[Leaf]) -> tuple[Eyelet, ...]:
+    """Every hole in some leaves."""
+    return tuple(_eyelet(leaf, gap) for leaf in leaves for gap in leaf.gaps)
 
 
 def _eyelet(leaf: Leaf, gap: Sequence[Spot]) -> Eyelet:

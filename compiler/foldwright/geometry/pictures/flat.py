@@ -34,6 +34,8 @@ _FENCE = 0.05
 """How thick the fence is drawn, as a part of the blank's longer side; it reaches past the blank by as much."""
 _FEW = 3
 """So many scores have a dimension line each; more are measured along one."""
+_MOST_PLACES = 8
+"""So many places are measured along one edge; more cannot be read in a picture of a step."""
 _ROUNDED = 0.1
 """How far a corner is drawn rounded, as a part of the blank's shorter side."""
 _STEPS = 12
@@ -154,7 +156,25 @@ def punching_scene(blank: Blank, now: PieceState, layers: Sequence[Face] = ()) -
     strokes = (*_folds(blank, now), _outline(blank, now), *_openings(blank))
     plan = flat_scene(blank)
     lengths = [one for one in plan.dimensions if one.length.side == "hole"]
-    return replace(scene_of(faces, strokes, (), lengths), callouts=plan.callouts)
+    return replace(scene_of(faces, strokes, (), (*lengths, *_slit_places(blank))), callouts=plan.callouts)
+
+
+def _slit_places(blank: Blank) -> Iterator[ShownLength]:
+    """How far the ends of the cuts of its `lines` lie from its left and its top edge; nothing where they are many."""
+    drawn = [line for line in blank.drawn if line.kind == "cut" and line.number and not line.doubtful]
+    # The copies of a line that is mirrored have its number, and other places: its own come first.
+    cuts = {line.number: line for line in reversed(drawn)}.values()
+    for axis, side in enumerate(("across", "down")):
+        places: dict[float, LengthId] = {}
+        for line in cuts:
+            for at, point in enumerate(line.points, 1):
+                name = LengthId(blank.piece, "line", side, line.number, f"point {at}")
+                places.setdefault(round(float(point[axis]), 1), name)
+        whole = float((blank.width, blank.height)[axis])
+        marks = sorted((at, name) for at, name in places.items() if 0 < at < whole)
+        for mark, name in marks if len(marks) <= _MOST_PLACES else ():
+            end = (mark, 0.0) if side == "across" else (0.0, mark)
+            yield ShownLength(name, (0.0, 0.0), end, "top" if side == "across" else "left", 2, running=True)
 
 
 def _openings(blank: Blank) -> Iterator[Stroke]:

@@ -12,7 +12,7 @@ from foldwright.geometry.folding.folded import Folded, Hinge
 from foldwright.geometry.folding.layering import FLATTEST
 from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.net import Crease
-from foldwright.geometry.folding.space import Spot, hinged
+from foldwright.geometry.folding.space import Spot, distance, hinged
 from foldwright.geometry.pictures.bending import PART_WAY, Bending, standing_of
 from foldwright.geometry.pictures.curling import moving_ends, shutting
 from foldwright.geometry.pictures.inking import inked
@@ -36,6 +36,8 @@ _MOST = 5
 """Pictures of one piece being folded in one step."""
 _ALIKE = 0.1
 """As a part of the larger: flaps whose areas differ by less may be shown in one picture, one after the other."""
+_STIRS = 0.01
+"""As a part of the blank: what moves less is not seen to."""
 _MIDDLE = 0.5
 """As a part of its size: the box round the middle of a panel that its number stands in."""
 _ASIDE = 0.2
@@ -68,7 +70,18 @@ def shots_of(bending: Bending, start: int, end: int) -> tuple[Shot, ...]:
         ends = bending.order.ends
         pairs = [at for at in range(len(shots) - 1) if ends[shots[at].start] == ends[shots[at + 1].start]] or [0]
         shots[pairs[0] : pairs[0] + 2] = [Shot(shots[pairs[0]].start, shots[pairs[0] + 1].end)]
-    return tuple(shots)
+    return tuple(shot for shot in shots if bending.net.curved or _moves(bending, shot)) or tuple(shots[-1:])
+
+
+def _moves(bending: Bending, shot: Shot) -> bool:
+    """Whether anything is seen to move."""
+    before, after = bending.posed(shot.start), bending.posed(shot.end)
+    least = _STIRS * bending.net.size
+    return any(
+        distance(one, other) > least
+        for number, _ in before.panels
+        for one, other in zip(before.corners(number), after.corners(number), strict=True)
+    )
 
 
 def _go_together(bending: Bending, one: int, other: int) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from foldwright.geometry.folding.space import Spot, times
+from foldwright.geometry.folding.space import Spot, minus, times, unit
 from foldwright.geometry.pictures.handling import Handled, Handling
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.solid import Leaf, faces_of
@@ -15,7 +15,15 @@ from foldwright.geometry.pictures.state import Added
 from foldwright.geometry.pictures.stuff import fits_role, goes_inside, laid_in, number_of, shapes_of
 from foldwright.geometry.pictures.things import Box, curve
 from foldwright.geometry.pictures.view import View
-from foldwright.geometry.pictures.whole import Whole, card_on, room_of, sheets_standing, supply_named, whole_of
+from foldwright.geometry.pictures.whole import (
+    Whole,
+    card_on,
+    in_a_pocket,
+    room_of,
+    sheets_standing,
+    supply_named,
+    whole_of,
+)
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Arrow, Face, LineKind, Scene, Stroke, Tone, scene_of
 from foldwright.recipe.model import Placement, Said, Supply
@@ -42,7 +50,10 @@ def filled(task: Handling, supply: Supply) -> Handled:
     state = task.state.adding(Added("fill", piece, supply.name.value))
     home = card_on(workshop, task.state, piece, supply)
     if home is not None:
-        held = moved((home,), times(home.good, _OFF * whole_of(workshop, task.state, piece).size))
+        way = home.good
+        if in_a_pocket(workshop, piece):
+            way = unit(minus(home.outline[0], home.outline[3]))
+        held = moved((home,), times(way, _OFF * whole_of(workshop, task.state, piece).size))
         ways = [
             Stroke(LineKind.GUIDE, (workshop.view.point(one), workshop.view.point(other)))
             for one, other in zip(held[0].outline, home.outline, strict=True)

@@ -336,16 +336,18 @@ def drawn_out_scene(bench: Bench, drawer: str, sleeve: str, view: View) -> Scene
 
 def drawer_in(inner: Sequence[Leaf], outer: Sequence[Leaf], out: float) -> tuple[Leaf, ...]:
     """A drawer moved into its sleeve, but for so much of its length, which sticks out towards the viewer."""
-    wide, long, high = _size(_paper(outer))
-    across, deep = _size(_paper(inner))[:2]
+    (wide, long, high), (across, deep, _) = _size(_paper(outer)), _size(_paper(inner))
     if across > wide and deep <= wide:
         inner, deep = quarter_turned(inner), across
-    return moved(inner, (0.0, -(long - deep) / 2 - out * deep, (high - _size(_paper(inner))[2]) / 2))
+    (low, up), (its_low, its_up) = extent_of(_paper(inner)), extent_of(_paper(outer))
+    x, y = ((its_low[axis] + its_up[axis] - low[axis] - up[axis]) / 2 for axis in (0, 1))
+    z = its_low[2] - low[2] + (high - (up[2] - low[2])) / 2
+    return moved(inner, (x, y - (long - deep) / 2 - out * deep, z))
 
 
-def _paper(leaves: Sequence[Leaf]) -> Sequence[Leaf]:
+def _paper(sheets: Sequence[Leaf]) -> Sequence[Leaf]:
     """The sheets without what lies in them or hangs on them: a lid and a sleeve fit the paper."""
-    return [leaf for leaf in leaves if leaf.stuff is None]
+    return [sheet for sheet in sheets if sheet.stuff is None] or sheets
 
 
 def _on_table(bench: Bench, piece: str) -> tuple[Leaf, ...]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.lines import opening_outline
+from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.space import Spot, plus, times
 from foldwright.geometry.pictures.joining import Bench, panel_at
 from foldwright.geometry.pictures.solid import faces_of, hides
@@ -11,7 +14,7 @@ from foldwright.geometry.pictures.standing import stood, turn_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Arrow, Face, LineKind, Point, Scene, Stress, Stroke, Tone, scene_of
 
-_FROM = (0.34, 0.1)
+_FROM = (0.34, 0.02)
 """From where to where an arrow comes to a hole, as a part of the blank's size."""
 _STEPS = 4
 
@@ -39,12 +42,8 @@ def piercing_scene(bench: Bench, blank: Blank, view: View) -> Scene:
     sheets = stood(bench.sheets(blank.piece, pose), standing)
     strokes: list[Stroke] = []
     arrows: list[Arrow] = []
-    for opening in blank.openings:
-        ring = opening_outline(opening)
-        middle: Point = sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring)
-        panel = panel_at(bending.net, middle)
-        if panel is None:
-            continue
+    for panel, ring in _opened(bending.net, blank, bench.state.of(blank.piece).through > 0):
+        middle = _middle(ring)
         spots = [turn(pose.place(panel, point)) for point in ring]
         spot, out = turn(pose.place(panel, middle)), turn(pose.normal(panel))
         if not view.sees(out) or any(hides(sheets, one, view) for one in spots):
@@ -54,3 +53,19 @@ def piercing_scene(bench: Bench, blank: Blank, view: View) -> Scene:
         size = bending.net.size
         arrows.append(Arrow(tuple(view.point(plus(spot, times(out, size * part))) for part in reach)))
     return scene_of(faces_of(sheets, view), strokes, arrows)
+
+
+def _opened(net: Net, blank: Blank, through: bool) -> Iterator[tuple[int, Sequence[Point]]]:
+    """Every opening with the panel it is in; of what was punched `through` all layers, in each of them."""
+    if through:
+        yield from ((number, ring) for number, panel in enumerate(net.panels) for ring in panel.openings)
+        return
+    for opening in blank.openings:
+        ring = opening_outline(opening)
+        panel = panel_at(net, _middle(ring))
+        if panel is not None:
+            yield panel, ring
+
+
+def _middle(ring: Sequence[Point]) -> Point:
+    return sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring)

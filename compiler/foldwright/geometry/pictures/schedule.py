@@ -14,7 +14,8 @@ from foldwright.recipe.model import Doing, Step
 from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary.work import CLOSING, CUTTING, FOLDING, GLUING, PIERCING, PRESSING, SCORING, SLITTING
 
-_PUNCHING = frozenset({"punch", "pierce"})
+PUNCHING = frozenset({"punch", "pierce"})
+"""What goes through all that lies there."""
 _CALLED = {"round": "hole"}
 """What people call an opening, where it is not its shape."""
 
@@ -39,16 +40,16 @@ def schedule_of(blank: Blank, steps: Sequence[Step]) -> Schedule:
     later = [(number, act) for number, act in acts if number > cut or act not in CUTTING]
     lined = any(line.kind == "cut" and line.number for line in blank.drawn)
     freeing = {"notch", "snip"} if blank.notches or lined else set()
-    freed = _first(later, SLITTING - freeing - _PUNCHING) if blank.flap_cuts or blank.corners_removed else 0
+    freed = _first(later, SLITTING - freeing - PUNCHING) if blank.flap_cuts or blank.corners_removed else 0
     spoken = {step.number for step in steps if step.number > cut and _speaks_of(step, blank)}
     if freed in spoken and (blank.openings or blank.notches):
         # "Cut the window": the flaps are cut when a step says so, or else before the first fold.
-        freed = _first([one for one in later if one[0] not in spoken], SLITTING - freeing - _PUNCHING)
+        freed = _first([one for one in later if one[0] not in spoken], SLITTING - freeing - PUNCHING)
         freed = freed or _first(acts, FOLDING)
     others = [(number, act) for number, act in later if number != freed or act not in SLITTING]
     opened = (
         _first([one for one in later if one[0] in spoken], PIERCING | freeing)
-        or _first(others, _PUNCHING | freeing)
+        or _first(others, PUNCHING | freeing)
         or _first(others, PIERCING)
         or _first(later, PIERCING - {"slit"} | freeing)
     )

@@ -31,6 +31,7 @@ from foldwright.geometry.pictures.folding import (
     shots_of,
 )
 from foldwright.geometry.pictures.piercing import layers_on, piercing_scene
+from foldwright.geometry.pictures.schedule import PUNCHING
 from foldwright.geometry.pictures.standing import Standing
 from foldwright.geometry.pictures.state import PieceState, State
 from foldwright.geometry.pictures.step_picture import StepPicture
@@ -137,7 +138,8 @@ class _Shaper:
         openings += ["cut" for line in blank.drawn if line.kind == "cut" and line.number]
         code = "punch" if set(openings) == {"round"} and not blank.notches else "open"
         if self.now.bent:
-            self.done(replace(self.now, opened=True))
+            through = self.now.folds if self.acts & PUNCHING else 0
+            self.done(replace(self.now, opened=True, through=through))
             scene = piercing_scene(self.workshop.bench(self.state), blank, self.workshop.view)
             yield replace(self._picture(f"{code}-folded", scene), parts=tuple(openings))
             return
@@ -149,7 +151,7 @@ class _Shaper:
     # --- folding -----------------------------------------------------------------------------------------------------
 
     def _folding(self) -> Iterator[StepPicture]:
-        bending = self.workshop.bending(self.blank.piece, self.now.opened)
+        bending = self.workshop.bending(self.blank.piece, self.now.opened, self.now.through)
         glues, closes = bool(self.acts & GLUING), bool(self.acts & CLOSING)
         closes = closes or (self.blank.pressed and PRESSING in self.acts)
         if bending is None or self.blank.piece not in self.workshop.folding.nets or self.now.folded:

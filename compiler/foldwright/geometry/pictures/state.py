@@ -32,6 +32,8 @@ class PieceState(Struct, frozen=True):
     """Its corner flaps are cut free and trimmed, or its corners cut away."""
     opened: bool = False
     """Its holes, windows, notches and the cuts of its `lines` are cut."""
+    through: int = 0
+    """How many groups of its folds were made when it was punched: the holes go through all layers there."""
     folds: int = 0
     """How many groups of its folds are made (see `folding.order`)."""
     glued: bool = False

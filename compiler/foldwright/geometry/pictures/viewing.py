@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from foldwright.geometry.folding.meeting import area_of
 from foldwright.geometry.folding.space import Spot, times
-from foldwright.geometry.pictures.bending import Bending
+from foldwright.geometry.pictures.bending import Bending, walls_of
 from foldwright.geometry.pictures.folding import shot_standing, shots_of
 from foldwright.geometry.pictures.standing import turn_of
 from foldwright.geometry.pictures.view import AZIMUTHS, View
@@ -39,8 +39,9 @@ def _insides(bending: Bending) -> Iterator[Spot]:
     shot = next(one for one in shots_of(bending, 0, bending.last) if not bending.order.ends[one.start])
     pose = bending.posed(shot.start, shot.end, bending.part_way(shot.start, shot.end))
     turn = turn_of(shot_standing(bending, shot))
-    walls = [panel for panel in bending.order.row if not bending.net.panels[panel].glued]
-    highest = max(walls, key=lambda panel: max(turn(spot)[2] for spot in pose.corners(panel)))
+    highest = max(
+        walls_of(bending.net, bending.order), key=lambda panel: max(turn(spot)[2] for spot in pose.corners(panel))
+    )
     yield times(turn(pose.normal(highest)), -1.0)
 
 

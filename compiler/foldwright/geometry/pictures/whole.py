@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from foldwright.geometry.folding.space import extent, plus, times, unit
+from foldwright.geometry.folding.space import Spot, cross, dot, extent, minus, plus, times, unit
 from foldwright.geometry.pictures.binding import (
     Cord,
     Eyelet,
@@ -23,15 +24,16 @@ from foldwright.geometry.pictures.inking import best_side, frame_of
 from foldwright.geometry.pictures.joining import drawer_in, lid_over
 from foldwright.geometry.pictures.putting import beneath
 from foldwright.geometry.pictures.rolling import ROLLED, rolled
-from foldwright.geometry.pictures.solid import Leaf, faces_of
+from foldwright.geometry.pictures.solid import Leaf, faces_of, hides
 from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, State
 from foldwright.geometry.pictures.stuff import cord_of, laid_in, shape_of, shapes_of
 from foldwright.geometry.pictures.things import Box
+from foldwright.geometry.pictures.tucking import seen_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.weaving import woven_leaves
 from foldwright.geometry.pictures.workshop import Workshop
-from foldwright.geometry.scene import Face, LineKind, Tone
+from foldwright.geometry.scene import Face, LineKind, Point, Tone
 from foldwright.recipe.model import Supply
 
 _FLAT = 0.15
@@ -149,7 +151,7 @@ def _contents(workshop: Workshop, state: State, piece: str, leaves: Sequence[Lea
         supply = supply_named(workshop, name)
         card = card_on(workshop, state, piece, supply) if supply is not None else None
         if card is not None:
-            yield card
+            yield tucked(card, leaves)
         elif supply is not None:
             yield from laid_in(shapes_of(supply), room_of(workshop, piece, leaves), supply.upright, workshop.view)
 
@@ -172,10 +174,41 @@ def card_on(workshop: Workshop, state: State, piece: str, supply: Supply) -> Lea
     shape = shape_of(supply)
     if shape.size[0] < shape.size[1]:
         wide, high = high, wide
-    middle = plus(middle, times(leaf.good, _INSET))
+    if in_a_pocket(workshop, piece):
+        # Behind the front, and so far out that it is seen.
+        middle = plus(plus(middle, times(leaf.good, -_INSET)), times(down, -_PEEPS_OUT * high))
+    else:
+        middle = plus(middle, times(leaf.good, _INSET))
     corners = ((-wide, -high), (wide, -high), (wide, high), (-wide, high))
     ring = tuple(plus(middle, plus(times(across, x / 2), times(down, y / 2))) for x, y in corners)
     return Leaf(ring, leaf.good, (LineKind.CUT,) * 4, stuff=shape.tone)
+
+
+def in_a_pocket(workshop: Workshop, piece: str) -> bool:
+    """Whether what is put in a piece goes in behind its front."""
+    blank = workshop.blank(piece)
+    return blank is not None and blank.form == "pocket"
+
+
+_PEEPS_OUT = 0.35
+
+
+def tucked(card: Leaf, leaves: Sequence[Leaf]) -> Leaf:
+    """A card on a sheet with slots: without what of it is under the sheet then."""
+    start, along = card.outline[0], unit(minus(card.outline[1], card.outline[0]))
+    across = cross(card.good, along)
+    below = (leaf for leaf in leaves if leaf.slits and dot(leaf.good, card.good) > _LEVEL)
+    slits = [slit for leaf in below for slit in leaf.slits if abs(dot(minus(slit[0], start), card.good)) < _TOP]
+
+    def flat(spot: Spot) -> Point:
+        return dot(minus(spot, start), along), dot(minus(spot, start), across)
+
+    def back(ring: Sequence[Point]) -> tuple[Spot, ...]:
+        return tuple(plus(start, plus(times(along, x), times(across, y))) for x, y in ring)
+
+    outline, *gaps = seen_of(tuple(map(flat, card.outline)), [tuple(map(flat, slit)) for slit in slits])
+    edges = (LineKind.CUT,) * len(outline)
+    return replace(card, outline=back(outline), edges=edges, gaps=tuple(map(back, gaps)))
 
 
 _CARD = 2.0
@@ -215,10 +248,13 @@ def _bound(workshop: Workshop, added: Added, leaves: Sequence[Leaf]) -> Whole:
 
 
 def holes_in(workshop: Workshop, piece: str, leaves: Sequence[Leaf]) -> tuple[Eyelet, ...]:
-    """The holes a cord goes through: round ones and slots of the piece, no window."""
+    """The holes a cord goes through: round ones and slots of the piece, no window; where there are more (in a layer
+    behind), those that are seen."""
     blank = workshop.blank(piece)
     wanted = [hole for hole in blank.openings if hole.shape != "window"] if blank else []
-    return eyelets_of(leaves, len(wanted)) if wanted else ()
+    found = eyelets_of(leaves) if wanted else ()
+    order = {id(one): (round(one.wide, 2), hides(leaves, one.middle, workshop.view)) for one in found}
+    return tuple(sorted(found, key=lambda one: order[id(one)])[: len(wanted)])
 
 
 def through(holes: Sequence[Eyelet], leaves: Sequence[Leaf], cord: Cord, tied: bool, view: View) -> Whole:

@@ -19,6 +19,7 @@ from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.bending import Bending, bending_of, standing_of
 from foldwright.geometry.pictures.joining import Bench, panel_at
+from foldwright.geometry.pictures.layered import punched_through
 from foldwright.geometry.pictures.schedule import Schedule, schedule_of
 from foldwright.geometry.pictures.standing import turn_of
 from foldwright.geometry.pictures.state import Bond, PieceState, State
@@ -44,8 +45,8 @@ class Workshop(Struct, frozen=True):
     """The panels of each piece in the order in which the words fold them."""
     lids: frozenset[str]
     """The pieces that go over others with their open side down."""
-    nets: dict[tuple[str, bool], Net]
-    """Filled as it is asked for: by name, and whether what is open in it is cut by then."""
+    nets: dict[tuple[str, bool, int], Net]
+    """Filled as it is asked for: by name, whether what is open in it is cut by then, and through how many folds."""
     spoken: frozenset[LengthId] = frozenset()
 
     def piece(self, name: str) -> Piece | None:
@@ -62,15 +63,20 @@ class Workshop(Struct, frozen=True):
         blank = self.flat.blank(name) if self.piece(name) else None
         return None if blank is None or blank.doubtful else blank
 
-    def net(self, name: str, opened: bool = True) -> Net | None:
-        """Its panels and creases, before or after its holes, notches and the cuts of its `lines` are cut; None where it
-        has no blank to go by. A piece that does not fold is one panel, or what its cuts leave of it."""
+    def net(self, name: str, opened: bool = True, through: int = 0) -> Net | None:
+        """Its panels and creases, before or after its holes, notches and the cuts of its `lines` are cut (punched
+        `through` so many groups of folds); None where it has no blank to go by. A piece that does not fold is one
+        panel, or what its cuts leave of it."""
         from foldwright.geometry.folding.subdividing import net_of
 
         blank, piece = self.blank(name), self.piece(name)
         if blank is None or piece is None:
             return None
-        key = name, opened or not is_opened(blank)
+        key = name, opened or not is_opened(blank), through
+        if through and key not in self.nets:
+            bending = self.bending(name)
+            if bending is not None:
+                self.nets[key] = punched_through(bending, through)
         if key not in self.nets:
             shown = blank if key[1] else unopened(blank)
             if blank.pressed:
@@ -79,9 +85,9 @@ class Workshop(Struct, frozen=True):
             self.nets[key] = net_of(shown, bends.angles if bends else {}, bends.root if bends else "")
         return self.nets[key]
 
-    def bending(self, name: str, opened: bool = True) -> Bending | None:
-        """How it is folded."""
-        net, blank = self.net(name, opened), self.blank(name)
+    def bending(self, name: str, opened: bool = True, through: int = 0) -> Bending | None:
+        """How it is folded, opened as `net` says."""
+        net, blank = self.net(name, opened, through), self.blank(name)
         return (
             None
             if net is None or blank is None
@@ -107,7 +113,12 @@ class Workshop(Struct, frozen=True):
     ) -> Bench:
         """Everything as it is by now, and what is being put on."""
         names = [piece.name.value for piece in self.recipe.pieces]
-        bendings = {name: bending for name in names if (bending := self.bending(name, state.of(name).opened))}
+        now = {name: state.of(name) for name in names}
+        bendings = {
+            name: bending
+            for name, one in now.items()
+            if (bending := self.bending(name, one.opened, one.through)) is not None
+        }
         return Bench(self.flat, bendings, state, coming, self.papers, self.lids, opened_out, stickers or {})
 
 
@@ -129,7 +140,7 @@ def workshop_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[
     papers = {piece: order.index(supply) for piece, supply in names.items()}
     schedules = {blank.piece: schedule_of(blank, recipe.steps) for blank in flat.blanks if blank.piece in names}
     orders = {blank.piece: order_in_words(blank, recipe.steps) for blank in flat.blanks if blank.piece in names}
-    nets = {(name, True): net for name, net in folding.nets.items() if not net.pressed}
+    nets = {(name, True, 0): net for name, net in folding.nets.items() if not net.pressed}
     lids = frozenset(_lids(recipe, flat))
     workshop = Workshop(recipe, flat, folding, View(left_handed(recipe)), papers, schedules, orders, lids, nets, spoken)
     bendings = [bending for name in folding.nets if (bending := workshop.bending(name))]

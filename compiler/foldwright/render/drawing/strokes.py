@@ -59,7 +59,8 @@ def stroke_paths(
 
 
 def arrow_paths(arrows: Sequence[Arrow], layout: DrawingLayout) -> Iterator[str]:
-    """Each arrow as a line with a light edge round it, so that it stands clear of what it crosses, and a full head."""
+    """Each arrow as a line and a full head, both with an edge of the page's colour round them: they stand clear of what
+    they cross, in the dark as well."""
     for arrow in arrows:
         spots = [(layout.left + x * layout.scale, layout.top + y * layout.scale) for x, y in arrow.path]
         (x1, y1), (x2, y2) = spots[-2], spots[-1]
@@ -73,7 +74,8 @@ def arrow_paths(arrows: Sequence[Arrow], layout: DrawingLayout) -> Iterator[str]
         tip = f"M{x2:.2f} {y2:.2f}L{base_x - along_y * half:.2f} {base_y + along_x * half:.2f}"
         tip += f"L{base_x + along_y * half:.2f} {base_y - along_x * half:.2f}Z"
         dashes = f' stroke-dasharray="{EDGE * 8:.2f} {EDGE * 6:.2f}"' if arrow.behind else ""
-        yield f'<path class="halo" fill="none" stroke="#ffffff" stroke-width="{EDGE * 3:.2f}" d="M{way}"/>'
+        round_it = f'stroke="#ffffff" stroke-width="{EDGE * 3:.2f}" stroke-linejoin="round"'
+        yield f'<path class="halo" fill="none" {round_it} d="M{way}{tip}"/>'
         yield f'<path class="line arrow" fill="none" stroke="{INK}" stroke-width="{EDGE}"{dashes} d="M{way}"/>'
         yield f'<path class="head" fill="{INK}" d="{tip}"/>'
 

@@ -52,6 +52,8 @@ class _BagPlaces(Struct, frozen=True):
     end: Fraction
     glue: Fraction
     taper: Fraction
+    flap: Fraction
+    """Where the glue flap begins: at the top edge, or below a hole for the handles that it would cover."""
 
     @property
     def strip(self) -> Fraction:
@@ -79,8 +81,12 @@ def gift_bag(asked: Asked) -> Blank | None:
     glue = min(GLUE[asked.system], strip)
     foot = hem + high
     xs = (Fraction(0), wide, wide + deep, 2 * wide + deep, 2 * (wide + deep))
-    at = _BagPlaces((*xs, xs[-1] + glue), hem, foot, foot + strip, glue, min(glue, high) * TAPER)
-    holes = tuple(_handles(asked, at)) if "handles" in asked.remarks else ()
+    handles = "handles" in asked.remarks
+    hole = _HOLE[asked.system]
+    covers = handles and wide / 4 - hole / 2 <= glue
+    flap = hem + (_drop(hem, asked.system) + hole if covers else 0)
+    at = _BagPlaces((*xs, xs[-1] + glue), hem, foot, foot + strip, glue, min(glue, high) * TAPER, flap)
+    holes = tuple(_handles(asked, at)) if handles else ()
     drawn = (*_walls_and_hem(at), *_bottom(at), *_open_folds(at, deep), *_glue(at, deep))
     faces, labels = _faces(asked, at), tuple(_labels(at))
     blank = blank_of(asked, (at.xs[-1], at.end), _outline(at), drawn, faces, labels=labels)
@@ -97,8 +103,8 @@ def _hem(asked: Asked, high: Fraction, most: Fraction) -> Fraction:
 
 def _outline(at: _BagPlaces) -> tuple[ExactPoint, ...]:
     zero, corner, end = Fraction(0), at.xs[4], at.xs[5]
-    top = ((zero, zero), (corner, zero), (corner, at.hem)) if at.hem else ((zero, zero), (corner, zero))
-    return (*top, (end, at.hem + at.taper), (end, at.end), (zero, at.end))
+    top = ((zero, zero), (corner, zero), (corner, at.flap)) if at.flap else ((zero, zero), (corner, zero))
+    return (*top, (end, at.flap + at.taper), (end, at.end), (zero, at.end))
 
 
 def _walls_and_hem(at: _BagPlaces) -> Iterator[Drawn]:
@@ -107,7 +113,7 @@ def _walls_and_hem(at: _BagPlaces) -> Iterator[Drawn]:
             # What is turned in lies the other way up: it bends the other way.
             yield fold((x, Fraction(0)), (x, at.hem), -SQUARE)
         yield fold((x, at.hem), (x, at.foot), SQUARE)
-    yield fold((at.xs[4], at.hem), (at.xs[4], at.foot), SQUARE)
+    yield fold((at.xs[4], at.flap), (at.xs[4], at.foot), SQUARE)
     if at.hem:
         yield fold((Fraction(0), at.hem), (at.xs[4], at.hem), FLAT)
     yield fold((Fraction(0), at.foot), (at.xs[5], at.foot), SQUARE)
@@ -142,7 +148,7 @@ def _open_folds(at: _BagPlaces, deep: Fraction) -> Iterator[Drawn]:
 def _glue(at: _BagPlaces, deep: Fraction) -> Iterator[Drawn]:
     """On the flap, which lies inside the back, and on as much of the back's strip as the front's lies on."""
     corner, end = at.xs[4], at.xs[5]
-    yield Drawn(GLUE_AREA, ((corner, at.hem), (end, at.hem + at.taper), (end, at.foot), (corner, at.foot)))
+    yield Drawn(GLUE_AREA, ((corner, at.flap), (end, at.flap + at.taper), (end, at.foot), (corner, at.foot)))
     top, wide = deep - at.strip, at.xs[1]
     points = ((top, at.foot + top), (wide - top, at.foot + top), (wide - at.strip, at.end), (at.strip, at.end))
     yield Drawn(GLUE_AREA, points)
@@ -171,10 +177,15 @@ def _labels(at: _BagPlaces) -> Iterator[tuple[str, ExactPoint]]:
             yield "hem", (left + (right - left) * part, at.hem / 2)
 
 
+def _drop(hem: Fraction, system: System) -> Fraction:
+    """How far below the top edge the middles of the holes are."""
+    return hem / 2 if hem else _HOLE[system] * 2
+
+
 def _handles(asked: Asked, at: _BagPlaces) -> Iterator[Opening]:
     """Two holes in the front and two in the back, half the width apart, through what is turned in as well."""
     wide = _HOLE[asked.system]
-    drop, side = (at.hem / 2 if at.hem else wide * 2), asked.sizes[0] / 4
+    drop, side = _drop(at.hem, asked.system), asked.sizes[0] / 4
     names = [LengthId(asked.name, "handles", place) for place in ("wide", "top", "side")]
     for name, mm in zip(names, (wide, drop, side), strict=True):
         asked.ledger.lengths[name] = Length(mm, asked.unit)

@@ -162,6 +162,7 @@ def _worked_out(
         total = Length(sum((term.mm for term in terms), Fraction(0)), terms[0].length.unit)
         own = LengthId(piece, "made", side)
         workings.append(Working(own, terms, total, estimated))
+        ledger.lengths[own] = total
         ledger.worked_out.add(own)
         ledger.relations.append(AtLeast(own, total.mm))
         yield total
