@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from foldwright.begin.design.made import blank_size
 from foldwright.begin.draft.blanks import CLEARANCES, STEPS, BlankRules, card_of, lid_over, sleeve_of, tray_of
 from foldwright.begin.draft.card import DraftCard, read_card
 from foldwright.begin.draft.model import SHEETS, UNIT, UNITS, WEIGHTS, Draft, DraftSupply, Panels
+from foldwright.begin.draft.worked_out import blank_size
 from foldwright.begin.options import FORMS, MADE
 from foldwright.document.catalogue import Catalogue
 from foldwright.finding import Wrong
