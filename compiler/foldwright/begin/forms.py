@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from foldwright.begin.draft.blanks import CLEARANCES, STEPS, BlankRules, card_of, lid_over, sleeve_of, tray_of
+from foldwright.begin.draft.blanks import (
+    CLEARANCES,
+    STEPS,
+    BlankRules,
+    card_of,
+    gate_of,
+    lid_over,
+    rosette_of,
+    sleeve_of,
+    tray_of,
+    tri_fold_of,
+)
 from foldwright.begin.draft.card import DraftCard, read_card
 from foldwright.begin.draft.model import SHEETS, UNIT, UNITS, WEIGHTS, Draft, DraftSupply, Panels
 from foldwright.begin.draft.worked_out import blank_size
@@ -25,6 +36,9 @@ SIZES = {
     "card": "front",
     "booklet": "page",
     "tag": "flat",
+    "gate": "front",
+    "tri-fold": "front",
+    "rosette": "wheel",
     **dict.fromkeys(("tuck box", "hinged box", "gift bag", "pyramid"), "made"),
     **dict.fromkeys(("hexagonal box", "octagonal box"), "sided"),
     **dict.fromkeys(("envelope", "pocket"), "flat"),
@@ -50,6 +64,7 @@ EXAMPLES = {
         "prism": "1 1/2 x 3 in",
         "tube": "2 x 4 in",
         "cone": "3 x 4 in",
+        "wheel": "2 in",
     },
     System.METRIC: {
         "solid": "80 x 50 x 25 mm",
@@ -64,6 +79,7 @@ EXAMPLES = {
         "prism": "40 x 80 mm",
         "tube": "50 x 100 mm",
         "cone": "80 x 100 mm",
+        "wheel": "60 mm",
     },
 }
 """A size of each kind, suggested to who has none in mind."""
@@ -141,6 +157,8 @@ def _made(answers: FormAnswers, rules: BlankRules) -> Panels:
 def _parts(answers: FormAnswers, rules: BlankRules) -> tuple[Panels, ...]:
     if answers.form in MADE:
         return (_made(answers, rules),)
+    if answers.form == "rosette":
+        return (rosette_of(rules, answers.size[0]),)
     across, down, *deep = answers.size
     match answers.form:
         case "box":
@@ -152,6 +170,10 @@ def _parts(answers: FormAnswers, rules: BlankRules) -> tuple[Panels, ...]:
             return (sleeve_of(rules, (across, down, deep[0])),)
         case "card":
             return (card_of((across, down)),)
+        case "gate":
+            return (gate_of((across, down)),)
+        case "tri-fold":
+            return (tri_fold_of(rules, (across, down)),)
         case "booklet":
             folds = (("fold", "accordion, first fold up"),)
             return (Panels("strip", "accordion", (across,) * answers.panels, (down,), facts=folds),)

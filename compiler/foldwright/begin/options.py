@@ -23,7 +23,7 @@ MADE = (
     "cone",
 )
 """Forms that are worked out from their finished size."""
-FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag", *MADE)
+FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag", "gate", "tri-fold", "rosette", *MADE)
 """What `foldwright new` can begin."""
 
 

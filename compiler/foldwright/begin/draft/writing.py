@@ -16,7 +16,7 @@ _TIED = frozenset({"pyramid"})
 """What twine through its tips holds together."""
 _TAPED = frozenset({"tray", "lid", "sleeve", "envelope"})
 """Forms that hold together only when something sticks them."""
-_FOLDED = frozenset({"card", "accordion", "gate", "tri-fold"})
+_FOLDED = frozenset({"card", "accordion", "gate", "tri-fold", "rosette"})
 _FIRST = ("from", "count", "size", "across", "down", "flaps", "corners")
 """The facts a piece begins with, as the reference lists them; `holds` comes last."""
 _TAPE_WIDTH = {System.IMPERIAL: "1/4 in", System.METRIC: "6 mm"}
@@ -36,6 +36,7 @@ _STEPS = {
     "fold-accordion": ("fold {piece}", 2),
     "fold-gate": ("fold {piece}", 1),
     "fold-tri-fold": ("fold {piece}", 1),
+    "fold-rosette": ("fold {piece}, tape {piece}, press {piece}", 8),
     "fold-any": ("fold {piece}", 2),
     "punch": ("punch {piece}", 1),
     "stick-on": ("stick {piece} to {other}", 1),
@@ -125,6 +126,9 @@ def _strips(part: Panels) -> Iterator[Fraction]:
         yield from (part.size[1].mm / 2, part.size[0].mm / 4)
     elif part.form in ("tray", "lid"):
         yield from (min(part.across[0], part.down[0]).mm,) * 4
+    elif part.form == "rosette":
+        # Its ends.
+        yield part.size[1].mm
     elif part.form == "sleeve":
         # Along the side that is not scored.
         yield part.size[1 if len(part.across) > 1 else 0].mm
