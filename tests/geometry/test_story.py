@@ -245,3 +245,20 @@ def test_a_strip_glued_to_both_leaves_stands_in_the_open_card() -> None:
 
 def extents(spots: Sequence[Spot]) -> tuple[float, ...]:
     return tuple(max(axis) - min(axis) for axis in zip(*spots, strict=True))
+
+
+def test_what_goes_into_a_pocket_is_shown_before_the_leaves_are_shut_over_it() -> None:
+    """The pocket is folded up and nothing else: an insert half as wide as the leaf lies between the sides of it, in the
+    same plane, and so takes half the width of it in the picture too."""
+    pieces = (
+        "  folder:\n    from: card\n    size: 300 x 260 mm\n    across: 100 left | 100 middle | 100 right\n"
+        "    down: 200 leaf | 60 pocket\n    fold: 180, 180, 180\n"
+        "  insert:\n    from: paper\n    size: 50 x 150 mm\n    slides in: folder\n"
+    )
+    steps = "cut and score folder, fold folder, glue folder", "cut insert", "slide insert into folder"
+    (picture,) = (one for one in told(pieces, *steps) if one.step == 3)
+    sheets = [Polygon(face.outline) for face in picture.scene.faces if len(face.outline) > 2]
+    insert = [Polygon(face.outline) for face in picture.scene.faces if face.paper == 1 and len(face.outline) > 2]
+    leaf = max((sheet for sheet in sheets if sheet not in insert), key=lambda sheet: sheet.area)
+    assert len(insert) == 1 and insert[0].area / leaf.area == pytest.approx(50 * 150 / (100 * 200))
+    assert len(picture.scene.arrows) == 1
