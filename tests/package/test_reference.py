@@ -103,9 +103,11 @@ def test_examples_of_facts_of_a_piece(section: str) -> None:
 
 
 def test_forms_and_shapes() -> None:
-    forms = [named[0] for named, _ in rows("Pieces") if ":" not in named[0] and named[0] != "90, 90, -90"]
-    assert set(forms) == set(FORMS) - {"flat"}
-    for form in (*forms, "accordion, first fold up", "90, 90, -90"):
+    table = TEXT.partition("| `fold:` |")[2].partition("\n\n")[0]
+    cells = [re.split(r" *\| *", row.strip("| ")) for row in table.splitlines()[2:]]
+    named = [form for what, *_ in cells for form in re.findall(r"`([^`]+)`", what) if form != "90, 90, -90"]
+    assert {form.partition(",")[0] for form in named} == set(FORMS)
+    for form in (*named, "accordion, first fold up", "90, 90, -90"):
         assert of_piece(f"fold: {form}") == []
     told = spans("Outlines")
     assert {drawn for name, drawn in SHAPES.items() if name in told} == set(SHAPES.values())

@@ -102,15 +102,18 @@ def print_event(built: Path) -> None:
 
 
 def draw_reference(built: Path) -> None:
-    """The flat plan of every piece of the reference recipe, the smaller of its two pictures."""
+    """The flat plan of every piece of the reference recipe, the smaller of its two pictures; and its mat, woven."""
     words = ["build", REFERENCE, "--out", built, "--only", "fragment", "--units", "imperial"]
     subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
     for picture in sorted((built / REFERENCE.name).glob("*.png"), key=lambda path: -path.stat().st_size):
-        # `2-sleeve-imperial-480.png`; what the steps show is named after the step.
-        if picture.name.startswith("step-"):
-            continue
+        # `2-sleeve-imperial-480.png`; what the steps show is named after the step. A strip is seen in the mat.
         piece = picture.name.split("-")[1]
+        if picture.name.startswith("step-") or piece == "strip":
+            continue
         shutil.copy(picture, GUIDE / f"reference-{piece}.png")
+    # The one step without a length in its picture.
+    (woven,) = (built / REFERENCE.name).glob("step-[0-9]-[0-9]-480.png")
+    shutil.copy(woven, GUIDE / "reference-woven.png")
 
 
 def take(browser: Browser, folder: Path, picture: Path, width: int, height: int, at: str = "") -> None:

@@ -265,9 +265,19 @@ class _PieceTeller:
             elif fact.code in ("slides", "slides-along"):
                 lengths = {"travel": self._set.single(fact.lengths[0])} if fact.lengths else {}
                 yield self._say(f"fit.{fact.code}", None, under=fact.names[0], **lengths)
+            elif fact.code.startswith("woven") and all(map(self._set.has, fact.lengths)):
+                yield self._woven(fact)
             elif all(map(self._set.has, fact.lengths)):
                 places = joined(list(self._borders(fact)), self._comma)
                 yield self._say(f"fit.{fact.code}", under=fact.names[0], places=places)
+
+    def _woven(self, fact: BlankFact) -> Runs:
+        facts: dict[str, str | Both[SetMeasure]] = {"others": str(fact.others), "other": "".join(fact.names)}
+        if fact.lengths:
+            facts["wide"] = self._set.single(fact.lengths[0])
+        if fact.code == "woven":
+            facts["mat"] = self._set.cross(*fact.lengths[1:])
+        return self._say(f"fit.{fact.code}", fact.count, **facts)
 
     def chances(self, blank: Blank, flat: Flat) -> Iterator[Runs]:
         """Of a hundred made by hand, how many go together; told of the piece that goes over or in."""

@@ -34,6 +34,7 @@ from foldwright.geometry.together.post import check_envelopes, check_post
 from foldwright.geometry.together.sliding import Slide, check_slides
 from foldwright.geometry.together.stacks import Stack, stacks_in
 from foldwright.geometry.together.straps import check_straps
+from foldwright.geometry.together.weaving import Weave, check_weaves
 from foldwright.measure.length import Length
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.model import Gluing, NamedSheet, Piece, Placement, Recipe, Said, Supply
@@ -60,6 +61,8 @@ class Flat(Struct, frozen=True):
     """What goes round something and reaches."""
     slides: tuple[Slide, ...] = ()
     """What slides along a slot or through slits."""
+    weaves: tuple[Weave, ...] = ()
+    """Strips that are woven."""
     held: tuple[Held, ...] = ()
     """What lies in the pieces, and the room left."""
     stacks: tuple[Stack, ...] = ()
@@ -87,12 +90,14 @@ def lay_flat(recipe: Recipe, outlines: Mapping[str, Outline] | None = None) -> F
     gaps = _mate(recipe, {**holders, **by_name}, cards, stacks, ledger)
     wraps = tuple(_wrap(recipe, by_name, cards, supplies, ledger))
     slides = tuple(check_slides(recipe, by_name, cards, ledger))
+    weaves = tuple(check_weaves(recipe, by_name, ledger))
     _keep_within_sheets(recipe.pieces, supplies, ledger)
     lengths = Lengths(ledger.lengths, tuple(ledger.relations), frozenset(ledger.worked_out))
     posted = (*check_post(recipe, {**holders, **by_name}, cards), *check_envelopes(recipe))
     findings = (*ledger.findings, *posted, *check_layers(recipe, by_name), *check_openings(recipe, by_name))
     findings = (*findings, *check_nesting(recipe, by_name), *check_straps(recipe, by_name))
-    return Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps, stacks=stacks, slides=slides)
+    flat = Flat(blanks, lengths, findings, workings, tuple(gaps), cards, wraps=wraps, stacks=stacks, slides=slides)
+    return replace(flat, weaves=weaves)
 
 
 def _merged(laid: Sequence[LaidPiece]) -> tuple[Ledger, tuple[Blank, ...], tuple[Working, ...]]:

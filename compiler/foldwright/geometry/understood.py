@@ -66,6 +66,9 @@ class BlankFact(Struct, frozen=True):
     - `round`, `round-flap`: `lengths` of the band and round the thing in `names`, with what is over;
     - `slides-along`: how far (`lengths`) it slides along the slot of the piece in `names`; `slides`: that it does, or
       through slits;
+    - `woven`: `count` strips as wide as the first of `lengths`, woven with `others` of the piece in `names`, and
+      how large that mat is; `woven-ends`: how far (`lengths`) they stand out on either side; `woven-through`: the
+      same through so many cuts; `woven-sheets`: strips that hang together with such of another sheet;
     - `over`, `into`: `names` the outer and the inner thing, `gaps` the room left across and down.
     """
 
@@ -79,6 +82,7 @@ class BlankFact(Struct, frozen=True):
     opening: Opening | None = None
     points: tuple[MarkedPoint, ...] = ()
     degrees: float = 0.0
+    others: int = 0
 
 
 def work_on(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
@@ -104,6 +108,7 @@ def fit_of(blank: Blank, flat: Flat) -> tuple[BlankFact, ...]:
         *_gaps(blank.piece, flat.gaps),
         *_rounds(blank.piece, flat),
         *_slides(blank.piece, flat),
+        *_woven(blank.piece, flat),
     )
 
 
@@ -295,3 +300,20 @@ def _slides(piece: str, flat: Flat) -> Iterator[BlankFact]:
             yield BlankFact("slides-along", (slide.travel,), names=(slide.under,))
         elif slide.piece == piece:
             yield BlankFact("slides", (), names=(slide.under,))
+
+
+def _woven(piece: str, flat: Flat) -> Iterator[BlankFact]:
+    """A weave is told once, of its loose strips; how far they stand out, of each set."""
+    for weave in flat.weaves:
+        one, other = (weave.one, weave.other) if weave.one.size else (weave.other, weave.one)
+        if piece == one.piece:
+            count, names = len(one.widths), (other.piece,)
+            if one.size is None:
+                yield BlankFact("woven-sheets", (), count, names=names, others=len(other.widths))
+            elif other.size is None:
+                yield BlankFact("woven-through", one.size[:1], count, names=names, others=len(other.widths) - 1)
+            elif weave.mat:
+                lengths = (one.size[0], *weave.mat)
+                yield BlankFact("woven", lengths, count, names=names, others=len(other.widths))
+        if piece in weave.pieces:
+            yield from (BlankFact("woven-ends", (end,)) for name, end in weave.ends if name == piece)

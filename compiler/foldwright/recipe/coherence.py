@@ -138,6 +138,7 @@ def _placements(piece: Piece) -> Iterator[Said[Placement]]:
     yield from piece.goes_round
     yield from piece.fits_over
     yield from piece.slides_in
+    yield from piece.woven_with
     yield from (Said(said.value.to, said.place) for said in piece.glued)
 
 

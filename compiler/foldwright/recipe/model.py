@@ -201,7 +201,7 @@ class DrawnLine(Struct, frozen=True):
 
 
 class Placement(Struct, frozen=True):
-    """`goes on`, `goes round`, `fits over`, `slides in`, `glued`: which piece (or supply), which panels, which face."""
+    """`goes on`, `goes round`, `fits over`, `slides in`, `woven with`, `glued`: piece (or supply), panels, face."""
 
     face: str
     """`inside`, `outside`, or empty when not said."""
@@ -266,6 +266,7 @@ class Piece(Struct, frozen=True):
     goes_round: tuple[Said[Placement], ...] = ()
     fits_over: tuple[Said[Placement], ...] = ()
     slides_in: tuple[Said[Placement], ...] = ()
+    woven_with: tuple[Said[Placement], ...] = ()
     glued: tuple[Said[Gluing], ...] = ()
     holds: tuple[Said[str], ...] = ()
     grain: Said[str] | None = None

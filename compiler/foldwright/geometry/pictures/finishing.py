@@ -19,7 +19,7 @@ from foldwright.geometry.scene import scene_of
 
 _ROUND = frozenset({"tie", "wrap", "band"})
 """What holds a lid down: a thing that is tied is shown closed."""
-_SEEN = frozenset({"thread", "fill", "roll", "glue-to", "cap", "lid", "drawer", *_ROUND})
+_SEEN = frozenset({"thread", "fill", "roll", "glue-to", "cap", "lid", "drawer", "weave", *_ROUND})
 """What the picture of the paper alone would lack."""
 
 

@@ -18,15 +18,21 @@ from foldwright.geometry.pictures.pocketing import pocket_scene
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, Bond
+from foldwright.geometry.pictures.weaving import woven_leaves
 from foldwright.geometry.pictures.whole import Whole, ends_of, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
-from foldwright.geometry.scene import Arrow, LineKind, Scene, scene_of
+from foldwright.geometry.scene import Arrow, Scene, scene_of
+from foldwright.geometry.together.weaving import Strips, Weave, strips_of
 from foldwright.recipe.model import Gluing, Placement
 
 _APART = 0.35
 """How far pieces are held off, as a part of the larger one."""
 _STRIPS = 6
 """How many strips are woven in a picture where a recipe does not say."""
+_BESIDE = 0.6
+"""How far beside a strip on its way its arrow is drawn, as a part of how wide it is."""
+_ON = 0.1
+"""How far past the middle of the mat the arrow of a strip on its way ends, as a part of the mat."""
 
 
 def joined_by_glue(task: Handling) -> Handled | None:
@@ -173,58 +179,35 @@ def turned(task: Handling) -> Handled | None:
 
 
 def woven(task: Handling) -> Handled | None:
-    """Strips of one piece over and under strips of the other, the last one on its way."""
+    """Strips of one set over and under those of the other, the last one on its way."""
     workshop = task.workshop
-    known = [name for name in task.doing.subjects if workshop.net(name) is not None]
-    if not known:
+    weave = _weave_of(workshop, task.doing.subjects or (task.piece,))
+    if weave is None:
         return None
-    one, other = known[0], known[-1]
-    ways = _strips(workshop, one), _strips(workshop, other)
-    leaves = tuple(_weave(ways[0], ways[1], workshop.papers.get(one, 0), workshop.papers.get(other, 0)))
-    view = workshop.view
-    wide, high = ways[0][0] * ways[0][1], ways[1][0] * ways[1][1]
-    y = high / 2 - ways[1][1] / 2
-    out = -wide * 0.45
-    start, end = view.point((out - wide / 2 - 4.0, y, 2.0)), view.point((-wide / 2 + wide * 0.3, y, 2.0))
-    scene = scene_of(faces_of(leaves, view), (), (Arrow((start, end)),))
-    return Handled("weave", one, scene, task.state, other if other != one else "")
+    columns, rows = workshop.strips(weave)
+    view, moving = workshop.view, rows.loose
+    arrows: tuple[Arrow, ...] = ()
+    if moving:
+        y, wide = rows.marks[-1] + _BESIDE * (rows.marks[-1] - rows.marks[-2]), columns.marks[-1] - columns.marks[0]
+        start, end = view.point((rows.low - wide / 4, y, 2.0)), view.point((wide * _ON, y, 2.0))
+        arrows = (Arrow((start, end)),)
+    scene = scene_of(faces_of(tuple(woven_leaves(columns, rows, moving)), view), (), arrows)
+    state = task.state.adding(Added("weave", weave.one.piece, weave.other.piece))
+    return Handled("weave", weave.one.piece, scene, state, weave.other.piece)
 
 
-def _strips(workshop: Workshop, name: str) -> tuple[int, float]:
-    """How many strips, and how wide: copies of the piece, what its cuts make of it, or six."""
-    blank = workshop.blank(name)
-    if blank is None:
-        return _STRIPS, 10.0
-    cuts = sum(line.kind == "cut" for line in blank.drawn)
-    narrow = float(min(blank.width, blank.height))
-    if blank.count > 2:
-        return min(blank.count, 10), narrow
-    count = cuts + 1 if cuts else _STRIPS
-    return min(count, 10), narrow / count
+def _weave_of(workshop: Workshop, subjects: tuple[str, ...]) -> Weave | None:
+    """The one that is said of the pieces; else of two of them, or of one with six strips of nothing that is known."""
+    for weave in workshop.flat.weaves:
+        if not set(subjects).isdisjoint(weave.pieces):
+            return weave
+    blanks = [blank for name in subjects if (blank := workshop.blank(name))]
+    if not blanks:
+        return None
+    one, other = (_several(strips_of(blank)) for blank in (blanks[0], blanks[-1]))
+    return Weave(one, other)
 
 
-def _weave(one: tuple[int, float], other: tuple[int, float], paper: int, across: int) -> Iterator[Leaf]:
-    """Plain weave (over one, under one): strips that lie along y, and such that lie along x."""
-    (count, wide), (rows, high) = one, other
-    x0, y0 = -count * wide / 2, -rows * high / 2
-    gap = 0.04
-    up = (0.0, 0.0, 1.0)
-
-    def sheet(x1: float, x2: float, y1: float, y2: float, z: float, of: int, along: bool) -> Leaf:
-        ring = ((x1, y1, z), (x2, y1, z), (x2, y2, z), (x1, y2, z))
-        cut, none = LineKind.CUT, None
-        return Leaf(ring, up, (none, cut, none, cut) if along else (cut, none, cut, none), paper=of)
-
-    for column in range(count):
-        x1, x2 = x0 + (column + gap) * wide, x0 + (column + 1 - gap) * wide
-        yield sheet(x1, x2, y0 - high, -y0 + high, 0.0, paper, True)
-    for row in range(rows):
-        y1, y2 = y0 + (row + gap) * high, y0 + (row + 1 - gap) * high
-        last = row == rows - 1
-        shift = -count * wide * 0.45 if last else 0.0
-        for column in range(-1, count + 1):
-            x1, x2 = x0 + column * wide + shift, x0 + (column + 1) * wide + shift
-            inside = (x1 + x2) / 2 - x0 >= 0 and (x1 + x2) / 2 < -x0
-            at = int(((x1 + x2) / 2 - x0) // wide)
-            over = not inside or (at + row) % 2 == 0
-            yield sheet(x1, x2, y1, y2, 1.0 if over else -1.0, across, False)
+def _several(strips: Strips) -> Strips:
+    """Six, where a recipe does not say how many."""
+    return strips if len(strips.widths) > 1 else replace(strips, widths=strips.widths * _STRIPS)

@@ -31,6 +31,7 @@ from foldwright.geometry.pictures.stuff import cord_of, laid_in, shape_of, shape
 from foldwright.geometry.pictures.things import Box
 from foldwright.geometry.pictures.tucking import seen_of
 from foldwright.geometry.pictures.view import View
+from foldwright.geometry.pictures.weaving import woven_leaves
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Face, LineKind, Point, Tone
 from foldwright.recipe.model import Supply
@@ -126,6 +127,9 @@ def sheets_standing(workshop: Workshop, state: State, root: str) -> tuple[Leaf, 
     if net is not None and blank is not None and ("roll", root) in {(one.how, one.piece) for one in state.added}:
         across = float(blank.made[0][1]) / 2 if blank.made else None
         return rested(rolled(net, ROLLED, paper, across))
+    woven = next((one for one in workshop.flat.weaves if root in one.pieces), None)
+    if woven is not None and any(one.how == "weave" and one.piece in woven.pieces for one in state.added):
+        return rested([*woven_leaves(*workshop.strips(woven))])
     groups = workshop.bench(state).groups(root)
     return rested([sheet for group in groups for sheet in group.sheets])
 

@@ -25,7 +25,9 @@ from foldwright.geometry.pictures.standing import turn_of
 from foldwright.geometry.pictures.state import Bond, PieceState, State
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.viewing import view_of
+from foldwright.geometry.pictures.weaving import Laid, laid_out
 from foldwright.geometry.pieces import Flat
+from foldwright.geometry.together.weaving import Weave
 from foldwright.recipe.model import Piece, Recipe, Supply
 
 
@@ -91,6 +93,11 @@ class Workshop(Struct, frozen=True):
             if net is None or blank is None
             else bending_of(net, blank.form, self.orders[name], blank.flaps_outside)
         )
+
+    def strips(self, weave: Weave) -> tuple[Laid, Laid]:
+        """The two sets of a weave on the table."""
+        outlined = frozenset(blank.piece for blank in self.flat.blanks if blank.outline)
+        return laid_out(weave, self.papers, outlined)
 
     def untouched(self) -> State:
         """Everything before the first step. What no step cuts is as it will be."""

@@ -44,11 +44,24 @@ PIECE_WORDS = Known(
         size; across; down; inside: inside size; flaps: flap; corners: corner;
         fold: folds; holes: hole; lines: line; outline; goes on: covers;
         goes round: goes around, wraps round, wraps around,
-        wrapped round, wrapped around; fits over: goes over; slides in: slides into; glued: glued to; holds; grain;
+        wrapped round, wrapped around; fits over: goes over; slides in: slides into;
+        woven with: weaves with, woven through, woven into, woven; glued: glued to; holds; grain;
         this way up: way up; thickness; finished: finished size; optional; note: notes"""
     ),
     rows=frozenset(
-        ("flaps", "fold", "holes", "lines", "goes on", "goes round", "fits over", "slides in", "glued", "holds")
+        (
+            "flaps",
+            "fold",
+            "holes",
+            "lines",
+            "goes on",
+            "goes round",
+            "fits over",
+            "slides in",
+            "woven with",
+            "glued",
+            "holds",
+        )
         + ("size", "inside")
     ),
 )
@@ -191,6 +204,7 @@ def _read_piece(measured: _Measured, names: PlaceNames, complaints: Complaints) 
         goes_round=read_placements(value("goes round"), names, unit),
         fits_over=read_placements(value("fits over"), names),
         slides_in=read_placements(value("slides in"), names),
+        woven_with=read_placements(value("woven with"), names, unit),
         glued=read_gluings(value("glued"), measured.piece.name.value, names),
         holds=read_held(value("holds"), names),
         grain=choice_of(facts.get("grain"), _GRAINS, complaints),

@@ -99,8 +99,7 @@ def shape_of(
         if wants_finished(piece) and word == "turned in":
             ledger.fault("covers-what", piece.fold.place, piece=piece.name.value)
         elif wants_finished(piece) and not piece.unread & {"finished", "inside", "holds"}:
-            code = "finished-or-held-wanted" if form.fits else "finished-wanted"
-            ledger.fault(code, piece.fold.place, piece=piece.name.value, form=word)
+            _tell_wanted(piece, piece.fold.place, word, form, ledger)
         return None
     if sums:
         _tell_thickness(piece.name.value, card, (said or piece.fold).place, ledger)
@@ -111,6 +110,16 @@ def shape_of(
     if blank is None or blank.layers:
         return blank
     return replace(blank, layers=tuple(zip(form.sides, layers, strict=False)))
+
+
+def _tell_wanted(piece: Piece, place: Place, word: str, form: Form, ledger: Ledger) -> None:
+    """A form without a size; or with that of its inside, where what its card takes is no whole number of layers."""
+    inside = piece.inside or piece.inside_relative
+    if inside and not form.layers:
+        ledger.fault("finished-not-inside", inside.place, piece=piece.name.value, form=word, sides=form.sides)
+    else:
+        code = "finished-or-held-wanted" if form.fits else "finished-wanted"
+        ledger.fault(code, place, piece=piece.name.value, form=word)
 
 
 def _tell_unused(piece: Piece, blank: Blank, ledger: Ledger) -> None:
