@@ -14,6 +14,7 @@ from shapely.geometry import Polygon
 from foldwright.document.words import Runs
 from foldwright.geometry.pictures.binding import Cord, belt_round
 from foldwright.geometry.pictures.handwork import HANDS, UNDRAWN
+from foldwright.geometry.pictures.putting import putting_pictures
 from foldwright.geometry.pictures.solid import Leaf
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.sticking import places_of
@@ -21,6 +22,8 @@ from foldwright.geometry.pictures.story import step_pictures
 from foldwright.geometry.pictures.stuff import laid_in, shape_of
 from foldwright.geometry.pictures.things import Sight, Solid, box_leaves, solid_of
 from foldwright.geometry.pictures.view import View
+from foldwright.geometry.pictures.whole import sheets_standing
+from foldwright.geometry.pictures.workshop import workshop_of
 from foldwright.geometry.scene import LineKind, Scene, Tone
 from foldwright.pipeline import Understood, check_recipe
 from foldwright.recipe.words import Text
@@ -328,6 +331,18 @@ def test_foam_and_tape_lie_where_the_piece_goes(used: str, tone: Tone, count: in
     assert len(found) >= count
     largest = max((Polygon(face.outline) for face in picture.scene.faces if face.outline), key=lambda one: one.area)
     assert largest.area > max(pad.area for pad in found)
+
+
+@pytest.mark.parametrize(("used", "high"), [("foam square", 2.0), ("tape", 0.1)])
+def test_what_foam_holds_off_stays_held_off(used: str, high: float) -> None:
+    """Foam is 2 mm high where nobody says (common practice, no source); tape is next to nothing."""
+    known = understood(steps("cut inner mat", "cut outer mat", f"stick inner mat to outer mat | {used}", top=_CARD))
+    workshop = workshop_of(known.recipe, known.flat, known.folding, frozenset())
+    state = workshop.untouched()
+    for step in known.recipe.steps[2:]:
+        _, state = putting_pictures(workshop, state, step, step.doings)
+    levels = {leaf.piece: leaf.outline[0][2] for leaf in sheets_standing(workshop, state, "outer mat") if leaf.piece}
+    assert high <= levels["inner mat"] - levels["outer mat"] < high + 1
 
 
 @given(st.integers(20, 200), st.integers(20, 200), st.integers(1, 3))

@@ -8,9 +8,12 @@ import pytest
 from shapely.geometry import Polygon
 
 from foldwright.geometry.folding.folded import tree_of
+from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.pictures.bending import Bending
 from foldwright.geometry.pictures.folding import shots_of
+from foldwright.geometry.pictures.popped_up import popped_up
 from foldwright.geometry.pictures.standing import Standing, signs_between, turn_of
+from foldwright.geometry.pictures.state import Added, PieceState
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.story import step_pictures
 from foldwright.geometry.pictures.workshop import Workshop, workshop_of
@@ -217,3 +220,45 @@ def test_a_hole_punched_through_a_folded_card_is_in_both_its_leaves() -> None:
     assert (places["front"].x, places["front"].y) == pytest.approx((170, 20), abs=1e-6)
     picture = next(one for one in told(pieces, *steps) if one.step == 3)
     assert len(picture.scene.strokes) == len(picture.scene.arrows) == 1
+
+
+def test_a_strip_glued_to_both_leaves_stands_in_the_open_card() -> None:
+    """Reckoned by hand: folded to a step 40 mm deep and 30 mm high, with one foot of 10 mm before it on the leaf that
+    lies on the table, and one over it on the leaf that stands at the back, the card a quarter open."""
+    strip = (
+        "  strip:\n    from: paper\n    size: 20 x 90 mm\n    down: 10 heel | 40 roof | 30 wall | 10 toe\n"
+        "    fold: 90, -90, 90\n    glued: strip heel to inside of card back, strip toe to inside of card front\n"
+    )
+    steps = "cut and score card, fold card", "cut and score strip, fold strip", "glue strip to card"
+    known = understood(CARD + strip, steps)
+    workshop = workshop_of(known.recipe, known.flat, known.folding, frozenset())
+    state = workshop.untouched()
+    for name in ("card", "strip"):
+        state = state.put(name, PieceState(cut_out=True, folds=99, folded=True, glued=True))
+    leaves = popped_up(workshop, state.adding(Added("glue-to", "strip", "card")), "card")
+    card, own = ([spot for leaf in leaves if leaf.piece == name for spot in leaf.outline] for name in ("card", "strip"))
+    assert extents(card) == pytest.approx((100, 100, 100), abs=1e-6)
+    assert extents(own) == pytest.approx((20, 50, 40), abs=1e-6)
+    assert min(z for _, _, z in own) == pytest.approx(0, abs=0.5)
+    assert max(y for _, y, _ in own) == pytest.approx(max(y for _, y, _ in card), abs=0.5)
+
+
+def extents(spots: Sequence[Spot]) -> tuple[float, ...]:
+    return tuple(max(axis) - min(axis) for axis in zip(*spots, strict=True))
+
+
+def test_what_goes_into_a_pocket_is_shown_before_the_leaves_are_shut_over_it() -> None:
+    """The pocket is folded up and nothing else: an insert half as wide as the leaf lies between the sides of it, in the
+    same plane, and so takes half the width of it in the picture too."""
+    pieces = (
+        "  folder:\n    from: card\n    size: 300 x 260 mm\n    across: 100 left | 100 middle | 100 right\n"
+        "    down: 200 leaf | 60 pocket\n    fold: 180, 180, 180\n"
+        "  insert:\n    from: paper\n    size: 50 x 150 mm\n    slides in: folder\n"
+    )
+    steps = "cut and score folder, fold folder, glue folder", "cut insert", "slide insert into folder"
+    (picture,) = (one for one in told(pieces, *steps) if one.step == 3)
+    sheets = [Polygon(face.outline) for face in picture.scene.faces if len(face.outline) > 2]
+    insert = [Polygon(face.outline) for face in picture.scene.faces if face.paper == 1 and len(face.outline) > 2]
+    leaf = max((sheet for sheet in sheets if sheet not in insert), key=lambda sheet: sheet.area)
+    assert len(insert) == 1 and insert[0].area / leaf.area == pytest.approx(50 * 150 / (100 * 200))
+    assert len(picture.scene.arrows) == 1

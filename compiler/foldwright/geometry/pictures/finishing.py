@@ -8,7 +8,9 @@ from msgspec.structs import replace
 
 from foldwright.geometry.pictures.going_in import pair_scene
 from foldwright.geometry.pictures.handling import main_piece
+from foldwright.geometry.pictures.popped_up import popped_up
 from foldwright.geometry.pictures.putting import finished_pictures
+from foldwright.geometry.pictures.solid import faces_of
 from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.whole import seat_of, whole_of
@@ -34,5 +36,7 @@ def finished_by_hand(workshop: Workshop, state: State) -> Iterator[StepPicture]:
         apart = replace(state, added=tuple(one for one in state.added if one.how not in ("lid", "drawer")))
         above, below = whole_of(workshop, apart, pair.piece), whole_of(workshop, apart, pair.onto)
         yield replace(pair, scene=pair_scene(workshop, pair.code, above, below, arrow=False))
+    elif main and not held and (leaves := popped_up(workshop, state, main)):
+        yield StepPicture(0, "joined", main, scene_of(faces_of(leaves, workshop.view)))
     elif main:
         yield StepPicture(0, "joined", main, scene_of(whole_of(workshop, state, main).faces(workshop)))

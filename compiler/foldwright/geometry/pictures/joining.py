@@ -34,7 +34,6 @@ from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.scene import Face, LineKind, Point, Scene, Stroke, Tone, scene_of
 from foldwright.geometry.together.lying import read_lying
-from foldwright.recipe.model import Supply
 
 _ON_TOP = 0.3
 """Millimetres between a layer and what it lies on: enough to know which is nearer, too little to be seen."""
@@ -85,8 +84,6 @@ class Bench(Struct, frozen=True):
     """The pieces that go over others, and stand with their top up."""
     opened_out: frozenset[str] = frozenset()
     """The folded pieces that are laid flat again, their inside up, to be worked on."""
-    stickers: Mapping[str, Supply] = field(default_factory=dict)
-    """The foam or tape under a piece that is being put on."""
 
     def stands(self, piece: str) -> Standing:
         bending = self.bendings[piece]
@@ -128,12 +125,13 @@ class Bench(Struct, frozen=True):
                     continue
                 for home in self._homes(bond, shape, piece):
                     first, *others = self._built(bond.piece, under | {piece})
-                    raised = times(home.outward, top) if home.good else _AT_HOME
+                    pads, through = self._pads(bond)
+                    foam = max((z + _ON_TOP for pad in pads for _, _, z in pad.outline), default=0.0)
+                    raised = times(home.outward, (top if home.good else 0.0) + foam)
                     group = _put(first, home, raised)
                     off = plus(raised, self._held_off(home, shape, piece) if held_off else _AT_HOME)
+                    own += _put(MovingLeaves(pads), home).sheets
                     if held_off:
-                        pads, through = self._pads(bond.piece)
-                        own += _put(MovingLeaves(pads), home, (0.0, 0.0, 0.0)).sheets
                         face, *rest = first.sheets
                         marked = replace(face, marks=(*face.marks, *through))
                         away = _put(replace(first, sheets=(marked, *rest)), home, off).sheets
@@ -158,10 +156,10 @@ class Bench(Struct, frozen=True):
         assert blank is not None
         return blank
 
-    def _pads(self, piece: str) -> tuple[tuple[Leaf, ...], tuple[tuple[Spot, ...], ...]]:
+    def _pads(self, bond: Bond) -> tuple[tuple[Leaf, ...], tuple[tuple[Spot, ...], ...]]:
         """What sticks under a piece, on the piece below, and the same seen through it; nothing under what is folded."""
-        blank, supply = self._blank(piece), self.stickers.get(piece)
-        if supply is None or len(self.bendings[piece].net.panels) > 1:
+        blank, supply = self._blank(bond.piece), bond.under
+        if supply is None or len(self.bendings[bond.piece].net.panels) > 1:
             return (), ()
         places = places_of(supply, float(blank.width), float(blank.height), blank.count)
         return pads_of(supply, places), seen_through(places)

@@ -14,6 +14,7 @@ from foldwright.geometry.pictures.binding import eyelets_of
 from foldwright.geometry.pictures.capping import is_end
 from foldwright.geometry.pictures.handling import Handled, Handling
 from foldwright.geometry.pictures.joining import panel_at
+from foldwright.geometry.pictures.pocketing import pocket_scene
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, Bond
@@ -144,6 +145,10 @@ def put_to(task: Handling) -> Handled | None:
     if len(known) < 2:
         return None
     mover, target = known[0], known[-1]
+    after = state.adding(Added("put-to", mover, target))
+    into = pocket_scene(task, mover, target)
+    if into is not None:
+        return Handled("put-to", mover, into, after, target)
     below, above = whole_of(workshop, state, target), whole_of(workshop, state, mover)
     top = below.bounds[1][2]
     held = moved(above.leaves, (0.0, 0.0, top + _APART * max(above.size, below.size)))
@@ -156,7 +161,7 @@ def put_to(task: Handling) -> Handled | None:
         (),
         (Arrow((workshop.view.point(start), workshop.view.point(end))),),
     )
-    return Handled("put-to", mover, scene, state.adding(Added("put-to", mover, target)), target)
+    return Handled("put-to", mover, scene, after, target)
 
 
 def turned(task: Handling) -> Handled | None:

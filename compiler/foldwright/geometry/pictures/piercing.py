@@ -25,7 +25,8 @@ def layers_on(bench: Bench, piece: str) -> tuple[Face, ...]:
         return ()
     shape = bench.bendings[piece].posed(0)
     above = sorted(
-        (leaf for leaf in bench.sheets(piece, shape) if leaf.outline[0][2] > 0), key=lambda leaf: leaf.outline[0][2]
+        (leaf for leaf in bench.sheets(piece, shape) if leaf.outline[0][2] > 0 and leaf.stuff is None),
+        key=lambda leaf: leaf.outline[0][2],
     )
     return tuple(_face(leaf.outline, leaf.paper) for leaf in above)
 

@@ -24,14 +24,14 @@ def putting_pictures(
     for onto, same in groupby(doings, lambda doing: doing.subjects[-1]):
         alike = tuple(same)
         tops = dict.fromkeys(top for doing in alike for top in doing.subjects[:-1])
-        coming = tuple(bond for top in tops for bond in _bonds(workshop, top, onto))
+        sticker = sticker_of(workshop.recipe, step, alike[-1])
+        coming = tuple(replace(bond, under=sticker) for top in tops for bond in _bonds(workshop, top, onto))
         names = tuple(dict.fromkeys(bond.piece for bond in coming))
         root = beneath(onto, (*state.bonds, *coming))
         if not coming or any(workshop.net(name) is None for name in (root, *names)):
             continue
         opened_out = frozenset(bond.onto for bond in coming if _is_opened_out(workshop, state, bond))
-        sticker = sticker_of(workshop.recipe, step, alike[-1])
-        bench = workshop.bench(state, coming, opened_out, dict.fromkeys(names, sticker) if sticker else {})
+        bench = workshop.bench(state, coming, opened_out)
         signs, state = state.stood(root, bench.stands(root))
         scene = replace(joined_scene(bench, root, workshop.view), signs=signs)
         code, thing = ("join-with", sticker.name.value) if sticker else ("join", "")

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from foldwright.geometry.pictures.standing import Standing, signs_between
 from foldwright.geometry.scene import Sign
-from foldwright.recipe.model import Placement
+from foldwright.recipe.model import Placement, Supply
 
 
 class Bond(Struct, frozen=True):
@@ -17,6 +17,8 @@ class Bond(Struct, frozen=True):
 
     piece: str
     placement: Placement
+    under: Supply | None = None
+    """The foam or tape between the two."""
 
     @property
     def onto(self) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -28,7 +28,7 @@ from foldwright.geometry.pictures.viewing import view_of
 from foldwright.geometry.pictures.weaving import Laid, laid_out
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.weaving import Weave
-from foldwright.recipe.model import Piece, Recipe, Supply
+from foldwright.recipe.model import Piece, Recipe
 
 
 class Workshop(Struct, frozen=True):
@@ -109,7 +109,6 @@ class Workshop(Struct, frozen=True):
         state: State,
         coming: tuple[Bond, ...] = (),
         opened_out: frozenset[str] = frozenset(),
-        stickers: Mapping[str, Supply] | None = None,
     ) -> Bench:
         """Everything as it is by now, and what is being put on."""
         names = [piece.name.value for piece in self.recipe.pieces]
@@ -119,7 +118,7 @@ class Workshop(Struct, frozen=True):
             for name, one in now.items()
             if (bending := self.bending(name, one.opened, one.through)) is not None
         }
-        return Bench(self.flat, bendings, state, coming, self.papers, self.lids, opened_out, stickers or {})
+        return Bench(self.flat, bendings, state, coming, self.papers, self.lids, opened_out)
 
 
 def is_opened(blank: Blank) -> bool:
