@@ -64,7 +64,7 @@ def test_what_fits_no_sheet_is_said_with_the_blank_it_would_take(tmp_path: Path)
     assert done.status == 1
     assert "the smallest blank needs" in done.err
     assert '--sheet "24 x 36 in"' in done.err
-    assert "No tray, tray with lid or drawer with sleeve" in " ".join(done.err.split())
+    assert "No tray, tray with lid, drawer with sleeve, tuck box, gift bag or band" in " ".join(done.err.split())
 
 
 @pytest.mark.parametrize(

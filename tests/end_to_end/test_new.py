@@ -19,6 +19,23 @@ SIZES = {
     "card": "4 1/4 x 5 1/2 in",
     "booklet": "66 x 90 mm",
     "tag": "5 x 9 cm",
+    "gate": "100 x 140 mm",
+    "tri-fold": "4 x 6 in",
+    "rosette": "60 mm",
+    "tuck box": "60 x 40 x 80 mm",
+    "hinged box": "3 x 2 x 1 1/2 in",
+    "hexagonal box": "70 x 40 mm",
+    "octagonal box": "3 x 1 1/2 in",
+    "pillow box": "80 x 100 x 25 mm",
+    "cube": "2 in",
+    "prism": "40 x 80 mm",
+    "pyramid": "60 x 60 x 80 mm",
+    "gable-top": "60 x 40 x 60 mm",
+    "gift bag": "3 x 1 1/2 x 4 in",
+    "envelope": "110 x 150 mm",
+    "pocket": "3 1/2 x 2 1/4 in",
+    "tube": "50 x 100 mm",
+    "cone": "80 x 100 mm",
 }
 
 
@@ -27,13 +44,15 @@ def test_every_form_passes_check_with_nothing_found_and_can_be_built(tmp_path: P
         call = ("new", f"Blue {form}", "--form", form, "--size", SIZES[form], "--card", "navy card")
         done = foldwright(*call, cwd=tmp_path)
         assert done.status == 0, done.err
-        assert f"recipes/blue-{form}" in done.out
+        assert f"recipes/blue-{form.replace(' ', '-')}" in done.out
     checked = foldwright("check", "recipes", cwd=tmp_path)
     assert (checked.status, checked.out) == (0, f"All is well in {len(FORMS)} recipes.\n")
     built = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
     assert built.status == 0, built.out + built.err
     for form in FORMS:
-        assert f"Blue {form}" in (tmp_path / f"out/blue-{form}/tutorial.html").read_text(encoding="utf-8")
+        assert f"Blue {form}" in (tmp_path / f"out/blue-{form.replace(' ', '-')}/tutorial.html").read_text(
+            encoding="utf-8"
+        )
 
 
 def test_the_example_of_its_own_help_begins_a_recipe_in_which_nothing_is_found(tmp_path: Path) -> None:
@@ -138,10 +157,10 @@ def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
 
 
 def test_an_answer_that_will_not_do_is_asked_for_again(tmp_path: Path) -> None:
-    typed = "\nRose box\npyramid\nbox\nfurlongs\nmm\n3 x 2\n60 x 40 x 20 mm\n\n"
+    typed = "\nRose box\ndoily\nbox\nfurlongs\nmm\n3 x 2\n60 x 40 x 20 mm\n\n"
     done = foldwright("new", cwd=tmp_path, typed=typed)
     assert done.status == 0, done.err
-    assert "pyramid" in done.err and "furlongs" in done.err
+    assert "doily" in done.err and "furlongs" in done.err
     text = (tmp_path / "recipes" / "rose-box" / "recipe.md").read_text(encoding="utf-8")
     assert "size: 100 x 80 mm" in text
 

@@ -226,6 +226,16 @@ def test_the_finished_picture_has_the_bow() -> None:
     assert not of_tone(folded.scene, Tone.RIBBON) and not of_tone(folded.scene, Tone.FOOD)
 
 
+def test_a_cord_through_the_four_tips_of_a_pyramid_is_tied_in_one_bow() -> None:
+    """No more ribbon is drawn than at the one hole of a box; four bows were four times as much."""
+    box = pictures_of(steps("cut and score base", "slit base", "fold base, tape base", "tie base | ribbon"))
+    pyramid = "  base:\n    from: kraft card\n    fold: pyramid\n    finished: 60 x 60 x 80 mm\n---\n\n"
+    top = _TOP.partition("  base:\n")[0] + pyramid
+    tied = pictures_of(steps("cut and score base", "fold base", "tie base | ribbon", top=top))
+    drawn = [len(of_tone(told[-1].scene, Tone.RIBBON)) for told in (tied, box)]
+    assert tied[-1].step == 0 and 0 < drawn[0] <= drawn[1]
+
+
 # --- what goes in -----------------------------------------------------------------------------------------------------
 
 lengths = st.integers(5, 60).map(float)

@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon
 
 from foldwright.geometry.pictures.weaving import laid_out, woven_leaves
-from foldwright.geometry.pieces import Flat
+from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.geometry.together.weaving import Weave
 from foldwright.geometry.understood import fit_of
 from foldwright.measure.length import Length, Unit
+from foldwright.recipe.reading import read_recipe
 from geometry.laid import codes, laid, the_blank, the_finding
 
 CUTS = "cut from 20 mm across 10 mm down to 20 mm across 90 mm down, repeat 4 times, every 20 mm to the right"
@@ -99,6 +100,24 @@ def test_said_on_both_it_is_one_weave() -> None:
 )
 def test_what_hangs_over_is_read_or_asked_for(remark: str, code: str) -> None:
     assert codes(mat(said=f"woven with: long strip, {remark}").findings) == ([code] if code else [])
+
+
+def test_what_a_step_weaves_is_woven_and_slits_are_cuts() -> None:
+    """Nothing is said of the pieces: two that a step weaves; the slits of the sheet are its holes."""
+    slits = "slot 1 x 80 mm, centred, middle 20 mm from the left, repeat 4 times every 20 mm to the right"
+    for wide, code in ((20, ""), (21, "strips-too-wide")):
+        text = (
+            "---\ntitle: A mat\nmeasured in: millimetres\nsupplies:\n  card: cardstock, thickness 0.3 mm, sheet A4\n"
+            f"pieces:\n  sheet:\n    from: card\n    size: 100 x 100 mm\n    holes: {slits}\n"
+            f"  strip:\n    from: card\n    size: 100 x {wide} mm\n    count: 4\n---\n\n"
+            "## Weave\ndo: weave strip and sheet\n\nWeave.\n"
+        )
+        recipe = read_recipe(text, "recipe.md", "mat").recipe
+        assert recipe is not None
+        flat = lay_flat(recipe)
+        assert the_weave(flat).pieces == ("strip", "sheet")
+        assert len(the_weave(flat).other.widths) == 5
+        assert codes(flat.findings) == ([code] if code else [])
 
 
 def test_one_strip_is_no_mat() -> None:

@@ -6,7 +6,24 @@ from typing import Annotated
 
 from msgspec import Struct
 
-FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag")
+MADE = (
+    "tuck box",
+    "hinged box",
+    "hexagonal box",
+    "octagonal box",
+    "pillow box",
+    "cube",
+    "prism",
+    "pyramid",
+    "gable-top",
+    "gift bag",
+    "envelope",
+    "pocket",
+    "tube",
+    "cone",
+)
+"""Forms that are worked out from their finished size."""
+FORMS = ("box", "lid", "sleeve", "card", "booklet", "tag", "gate", "tri-fold", "rosette", *MADE)
 """What `foldwright new` can begin."""
 
 

@@ -14,6 +14,7 @@ from foldwright.begin.forms import (
     draft_of_form,
     read_form,
     read_panels,
+    read_sides,
     read_size,
     read_units,
     units_of,
@@ -44,7 +45,11 @@ def _answers(title: str, form: str, call: NewCall) -> FormAnswers:
     kind = SIZES[form]
     read = partial(read_size, form=form, system=system)
     size = ask(call.size, f"new.ask-size-{kind}", EXAMPLES[system][kind], read)
-    panels = ask(call.panels, "new.ask-panels", "4", read_panels) if form == "booklet" else 0
+    panels = 0
+    if form == "booklet":
+        panels = ask(call.panels, "new.ask-panels", "4", read_panels)
+    elif form == "prism":
+        panels = ask(call.panels, "new.ask-sides", "3", read_sides)
     return FormAnswers(title, form, size, panels, ask(call.card, "new.ask-card", "white card", plain_name))
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from functools import lru_cache
 from itertools import product
 from math import pi
 
@@ -13,13 +12,11 @@ from msgspec import Struct
 from foldwright.begin.design.model import DesignWish, Things, ThingsLying, solid
 from foldwright.begin.draft.blanks import BlankRules
 from foldwright.begin.draft.model import Panels
+from foldwright.begin.draft.worked_out import blank_size
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.wrapping import ACROSS, length_round
-from foldwright.geometry.pieces import lay_flat
 from foldwright.measure.length import Length, System, Unit
-from foldwright.measure.steps import STEPS
-from foldwright.recipe.facts.writing import write_cross, write_length
-from foldwright.recipe.reading import read_recipe
+from foldwright.recipe.facts.writing import write_cross
 
 MADE = ("tuck box", "gift bag")
 _TALLER = Fraction(5, 4)
@@ -44,29 +41,13 @@ def made_round(form: str, rules: BlankRules, lying: ThingsLying, easier: tuple[i
     tall = high * _TALLER if form == "gift bag" else high
     for times in product(easier, repeat=3):
         inside = tuple(rules.up(side + clear, more) for side, more in zip((across, down, tall), times, strict=True))
-        size = _size_of(form, inside, rules.thickness)
+        size = blank_size(form, "inside", inside, rules.thickness)
         if size is None:
             continue
         name = form.rsplit(" ", 1)[-1]
         facts = (("fold", form), ("inside", write_cross(inside)))
         room = tuple(side.mm - taken for side, taken in zip(inside, lying.box, strict=True))
         yield MadeBlank(Panels(name, form, (size[0],), (size[1],), facts=facts), inside, room)
-
-
-@lru_cache(maxsize=512)
-def _size_of(form: str, inside: tuple[Length, ...], thickness: Fraction) -> tuple[Length, Length] | None:
-    """What the blank of a form measures; None where there is none of this size."""
-    card = write_length(Length(thickness, Unit.MILLIMETRE))
-    facts = f"    from: card\n    fold: {form}\n    inside: {write_cross(inside)}\n"
-    text = f"---\ntitle: A\nsupplies:\n  card: cardstock, thickness {card}\npieces:\n  box:\n{facts}---\n\nWords.\n"
-    recipe = read_recipe(text, "proposal", "proposal").recipe
-    blank = lay_flat(recipe).blank("box") if recipe else None
-    if blank is None or blank.doubtful:
-        return None
-    unit = inside[0].unit
-    # What has roots in it is taken up to what a fine ruler shows.
-    step = STEPS[unit.system][-1]
-    return Length(-(-blank.width // step) * step, unit), Length(-(-blank.height // step) * step, unit)
 
 
 def bands_round(wish: DesignWish, things: Things) -> Iterator[MadeBlank]:

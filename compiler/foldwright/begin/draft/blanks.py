@@ -6,6 +6,7 @@ Which layers of card lie where is the rule of `geometry.flat.inside`; here the s
 from __future__ import annotations
 
 from fractions import Fraction
+from math import ceil, pi
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -30,6 +31,13 @@ _IN_ENVELOPE = {System.IMPERIAL: Length.of(Fraction(1, 4), Unit.INCH), System.ME
 """What an envelope is wider and higher than what goes in, in all (a rule of thumb of the trade)."""
 _SIDE_FLAP = {System.IMPERIAL: Length.of(Fraction(3, 4), Unit.INCH), System.METRIC: Length.of(20, Unit.MILLIMETRE)}
 _OVERLAP = {System.IMPERIAL: Length.of(Fraction(1, 2), Unit.INCH), System.METRIC: Length.of(12, Unit.MILLIMETRE)}
+
+_NARROWER = {System.IMPERIAL: Length.of(Fraction(1, 16), Unit.INCH), System.METRIC: Length.of(2, Unit.MILLIMETRE)}
+"""How much narrower the leaf is that is folded in first (common practice, no source)."""
+_PLEAT = {System.IMPERIAL: Length.of(Fraction(3, 8), Unit.INCH), System.METRIC: Length.of(10, Unit.MILLIMETRE)}
+_ROUND = 1.025
+"""The pleats of a rosette, and how much longer they are than its rim, so that it lies flat (common practice, no
+source)."""
 
 
 class BlankRules(Struct, frozen=True):
@@ -184,3 +192,25 @@ def card_of(front: tuple[Length, Length]) -> Panels:
     """A card that folds once, its front (across and down) as given."""
     across, down = front
     return Panels("card", "card", (across, across), (down,), ("back", "front"), facts=(("fold", "card"),))
+
+
+def gate_of(front: tuple[Length, Length]) -> Panels:
+    """A card whose two leaves, half as wide as its front, meet in the middle."""
+    across, down = front
+    leaf = across * Fraction(1, 2)
+    names = ("left leaf", "middle", "right leaf")
+    return Panels("card", "gate", (leaf, across, leaf), (down,), names, facts=(("fold", "gate"),))
+
+
+def tri_fold_of(rules: BlankRules, front: tuple[Length, Length]) -> Panels:
+    """A card of three leaves, the one that goes in first a little narrower."""
+    across, down = front
+    row = (across, across, across - _NARROWER[rules.system])
+    return Panels("card", "tri-fold", row, (down,), ("front", "middle", "inner leaf"), facts=(("fold", "tri-fold"),))
+
+
+def rosette_of(rules: BlankRules, wide: Length) -> Panels:
+    """A strip half as wide as the rosette, with as many pleats as reach once round its rim and one for glue."""
+    pleat, high = _PLEAT[rules.system], wide * Fraction(1, 2)
+    count = ceil(2 * pi * float(high.mm) * _ROUND / float(pleat.mm)) + 1
+    return Panels("rosette", "rosette", (pleat,) * (count + count % 2), (high,), facts=(("fold", "rosette"),))

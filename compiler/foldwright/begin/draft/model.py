@@ -64,6 +64,11 @@ class Panels(Struct, frozen=True):
         """Whether any side has more than one panel."""
         return len(self.across) > 1 or len(self.down) > 1
 
+    @property
+    def is_made(self) -> bool:
+        """Whether its blank is worked out from its finished size or its inside."""
+        return bool(self.fact("finished") or self.fact("inside"))
+
     def fact(self, word: str) -> str:
         """One of the other facts; empty when there is none."""
         return dict(self.facts).get(word, "")

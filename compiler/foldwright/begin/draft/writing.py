@@ -11,11 +11,12 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.facts.writing import write_cross, write_length, write_panels, write_row
 
-_MADE = frozenset({"tuck box", "gift bag"})
-"""Forms whose blank is worked out from the room inside."""
-_TAPED = frozenset({"tray", "lid", "sleeve", "envelope"}) | _MADE
+_ROLLED = frozenset({"tube", "cone"})
+_TIED = frozenset({"pyramid"})
+"""What twine through its tips holds together."""
+_TAPED = frozenset({"tray", "lid", "sleeve", "envelope"})
 """Forms that hold together only when something sticks them."""
-_FOLDED = frozenset({"card", "accordion", "gate", "tri-fold"})
+_FOLDED = frozenset({"card", "accordion", "gate", "tri-fold", "rosette"})
 _FIRST = ("from", "count", "size", "across", "down", "flaps", "corners")
 """The facts a piece begins with, as the reference lists them; `holds` comes last."""
 _TAPE_WIDTH = {System.IMPERIAL: "1/4 in", System.METRIC: "6 mm"}
@@ -35,12 +36,13 @@ _STEPS = {
     "fold-accordion": ("fold {piece}", 2),
     "fold-gate": ("fold {piece}", 1),
     "fold-tri-fold": ("fold {piece}", 1),
+    "fold-rosette": ("fold {piece}, tape {piece}, press {piece}", 8),
     "fold-any": ("fold {piece}", 2),
     "punch": ("punch {piece}", 1),
     "stick-on": ("stick {piece} to {other}", 1),
     "slide-in": ("slide {piece} into {other}", 1),
-    "make-tuck-box": ("fold {piece}, tape {piece}", 5),
-    "make-gift-bag": ("fold {piece}, tape {piece}", 6),
+    "make": ("fold {piece}, tape {piece}", 5),
+    "roll": ("roll {piece}, tape {piece}", 3),
     "wrap": ("wrap {piece}", 2),
     "fill": ("fill {piece}", 1),
     "tie": ("tie {piece}", 1),
@@ -89,7 +91,7 @@ def write_pieces(draft: Draft) -> Iterator[str]:
 
 
 def _facts_of(part: Panels, draft: Draft) -> Iterator[tuple[str, str]]:
-    facts = {"from": draft.card} if part.form in _MADE else {"from": draft.card, "size": write_cross(part.size)}
+    facts = {"from": draft.card} if part.is_made else {"from": draft.card, "size": write_cross(part.size)}
     for side, row, names in (("across", part.across, part.across_names), ("down", part.down, part.down_names)):
         if len(row) > 1:
             facts[side] = write_panels(row, names)
@@ -117,26 +119,31 @@ def _tape(draft: Draft) -> Length | None:
 
 def _strips(part: Panels) -> Iterator[Fraction]:
     """How long (mm) its strips of tape are: four at the corners of a box, one along a sleeve, two on an envelope."""
-    if part.form in ("tray", "lid"):
+    if part.form in _TIED:
+        return
+    if part.is_made:
+        # Along its glue flap, and across its bottom.
+        yield from (part.size[1].mm / 2, part.size[0].mm / 4)
+    elif part.form in ("tray", "lid"):
         yield from (min(part.across[0], part.down[0]).mm,) * 4
+    elif part.form == "rosette":
+        # Its ends.
+        yield part.size[1].mm
     elif part.form == "sleeve":
         # Along the side that is not scored.
         yield part.size[1 if len(part.across) > 1 else 0].mm
     elif part.form == "envelope":
         yield from (part.down[-1].mm,) * 2
-    elif part.form in _MADE:
-        # Along its glue flap, and across its bottom.
-        yield from (part.size[1].mm / 2, part.size[0].mm / 4)
     elif part.form == "band":
         yield part.size[1].mm
 
 
 def _tools(draft: Draft) -> Iterator[str]:
-    scored = any(part.scored or part.form in _MADE for part in draft.parts)
+    scored = any(_is_scored(part) for part in draft.parts)
     yield "scoring-trimmer" if scored else "trimmer"
     if scored:
         yield "bone-folder"
-    if any(part.joined or part.fact("flaps") or part.fact("corners") or part.form in _MADE for part in draft.parts):
+    if any(part.joined or part.fact("flaps") or part.fact("corners") or part.is_made for part in draft.parts):
         yield "scissors"
     if any(part.fact("holes").startswith("round") for part in draft.parts):
         yield "punch"
@@ -150,10 +157,12 @@ def _steps(draft: Draft, words: Catalogue) -> Iterator[str]:
     for name, slots in _named_steps(draft):
         do, minutes = _STEPS[name]
         uses = f"with: {slots['thing']}\n" if "thing" in slots else ""
+        form = slots.pop("form", "")
         yield f"## {words.say(f'draft.heading.{name}', **slots)}"
         yield f"```step\ndo: {do.format(**slots)}\ntime: {minutes} min\n{uses}```"
-        if words.has(f"draft.text.{name}"):
-            text = textwrap.fill(words.say(f"draft.text.{name}", **slots), _WIDE, break_on_hyphens=False)
+        key = f"draft.text.{form or name}"
+        if words.has(key):
+            text = textwrap.fill(words.say(key, **slots), _WIDE, break_on_hyphens=False)
             trim = words.say("draft.trim", trim=slots["trim"]) if slots.get("trim") else ""
             yield f"{text}\n{trim}".rstrip()
 
@@ -163,28 +172,37 @@ def _named_steps(draft: Draft) -> Iterator[tuple[str, dict[str, str]]]:
     for part in draft.parts:
         for name in _steps_of(part):
             trim = {"trim": write_length(part.trim)} if part.trim and name == "flaps" else {}
-            yield name, {"piece": part.name, **trim}
+            way = {"make": "make", "roll": "make", "fold-any": "fold"}.get(name) if part.is_made else None
+            made = {"form": f"{way}-{part.form.replace(' ', '-')}"} if way else {}
+            yield name, {"piece": part.name, **trim, **made}
     for word, name in (("goes on", "stick-on"), ("slides in", "slide-in")):
         yield from ((name, {"piece": one, "other": other}) for one, other in draft.pairs(word))
     for way, piece in dict.fromkeys((one.step, one.piece) for one in draft.supplies):
         things = ", ".join(one.name for one in draft.supplies if (one.step, one.piece) == (way, piece))
-        yield way, {"piece": piece, "thing": things}
+        tips = {"form": "tie-pyramid"} if way == "tie" and piece in _TIED else {}
+        yield way, {"piece": piece, "thing": things, **tips}
     yield from (("put-on", {"piece": lid, "other": base}) for lid, base in draft.pairs("fits over"))
+
+
+def _is_scored(part: Panels) -> bool:
+    return part.scored or (part.is_made and part.form not in _ROLLED)
 
 
 def _steps_of(part: Panels) -> Iterator[str]:
     flaps = bool(part.joined or part.fact("flaps"))
-    yield "cut-and-score" if part.scored or part.form in _MADE else "cut"
+    yield "cut-and-score" if _is_scored(part) else "cut"
     if flaps:
         yield "flaps"
     elif part.fact("corners"):
         yield "corners"
-    if part.form in _TAPED:
+    if part.is_made and part.form not in _TIED:
+        yield "roll" if part.form in _ROLLED else "make"
+    elif part.form in _TAPED:
         form = "tray" if part.form == "lid" else part.form
         yield "make-corner" if form == "tray" and not flaps else f"make-{form.replace(' ', '-')}"
     elif part.form in _FOLDED:
         yield f"fold-{part.form}"
-    elif part.scored and part.fact("fold"):
+    elif _is_scored(part) and part.fact("fold"):
         yield "fold-any"
     if part.fact("holes").startswith("round"):
         yield "punch"

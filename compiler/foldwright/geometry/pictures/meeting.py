@@ -29,7 +29,7 @@ _APART = 0.35
 """How far pieces are held off, as a part of the larger one."""
 _STRIPS = 6
 """How many strips are woven in a picture where a recipe does not say."""
-_BESIDE = 0.6
+_BESIDE = 0.4
 """How far beside a strip on its way its arrow is drawn, as a part of how wide it is."""
 _ON = 0.1
 """How far past the middle of the mat the arrow of a strip on its way ends, as a part of the mat."""

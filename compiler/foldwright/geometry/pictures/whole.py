@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import dist
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -51,6 +52,8 @@ _INSET = 0.3
 _BOW = 0.3
 """How far a loop of a bow reaches, as a part of the middle one of the sides of what it ties."""
 _PULL = 0.5
+_GATHERED = 0.4
+"""Holes in several walls that are no farther apart than so much of a thing's longest side are drawn together."""
 
 
 class Whole(Struct, frozen=True):
@@ -263,6 +266,9 @@ def through(holes: Sequence[Eyelet], leaves: Sequence[Leaf], cord: Cord, tied: b
     sheets: dict[tuple[float, ...], list[Eyelet]] = {}
     for hole in holes:
         sheets.setdefault(tuple(round(part, 2) for part in hole.good), []).append(hole)
+    if len(sheets) > 2 and max(dist(one.middle, other.middle) for one in holes for other in holes) < _GATHERED * size:
+        # One cord through all of them: the bow is seen once, before the wall that is seen best.
+        sheets = {(): [max(holes, key=lambda hole: (view.sees(hole.good), hole.middle))]}
     found: list[Leaf] = []
     over: list[Face] = []
     for alike in sheets.values():

@@ -13,8 +13,9 @@ from itertools import pairwise
 
 from msgspec import Struct
 
-from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.blank import Blank, ExactPoint, Opening
 from foldwright.geometry.lengths import Ledger, LengthId, Rest, Sum
+from foldwright.geometry.together.sliding import slits_of
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
 from foldwright.recipe.model import Piece, Placement, Recipe, Said
@@ -25,6 +26,7 @@ _HANGS = re.compile(
     re.IGNORECASE,
 )
 """`10 mm over at each end`, `hanging over by 10 mm`."""
+_WEAVING = "weave"
 _RULER = Fraction(8, 10)
 """Millimetres: how far two sizes measured with a ruler may differ (half a millimetre or a thirty-second of an inch)."""
 
@@ -78,9 +80,10 @@ class Weave(Struct, frozen=True):
 
 def strips_of(blank: Blank) -> Strips:
     """The strips a piece makes: copies of it, or what its straight cuts leave between them."""
-    cuts = [line for line in blank.drawn if line.kind == "cut" and line.number and len(line.points) == 2]
+    drawn = (line for line in blank.drawn if line.kind == "cut" and line.number and len(line.points) == 2)
+    cuts = [*(line.points for line in drawn), *map(_along, slits_of(blank))]
     for axis, wide, long in ((0, blank.width, blank.height), (1, blank.height, blank.width)):
-        alike = sorted(line.points for line in cuts if line.points[0][axis] == line.points[1][axis])
+        alike = sorted(points for points in cuts if points[0][axis] == points[1][axis])
         if alike:
             places = sorted({start[axis] for start, _ in alike})
             spans = [sorted(point[1 - axis] for point in points) for points in alike]
@@ -93,21 +96,38 @@ def strips_of(blank: Blank) -> Strips:
     return Strips(blank.piece, (wide,) * blank.count, long, None, names)
 
 
+def _along(slit: Opening) -> tuple[ExactPoint, ExactPoint]:
+    """A slit as the cut along its middle."""
+    x, y = slit.left + slit.width / 2, slit.top + slit.height / 2
+    if slit.width < slit.height:
+        return (x, slit.top), (x, slit.top + slit.height)
+    return (slit.left, y), (slit.left + slit.width, y)
+
+
 def check_weaves(recipe: Recipe, blanks: Mapping[str, Blank], ledger: Ledger) -> Iterator[Weave]:
     """Everything that is woven, noted; strips that are too short, or too many for their cuts, told. `blanks` by name in
     small letters."""
     seen: set[frozenset[str]] = set()
+    for name, said in _said(recipe):
+        own, other = (blanks.get(one.casefold()) for one in (name, said.value.piece))
+        if own is None or other is None or own is other or own.doubtful or other.doubtful:
+            continue
+        names = frozenset((own.piece, other.piece))
+        if names not in seen:
+            seen.add(names)
+            pieces = [one for one in recipe.pieces if one.name.value in names]
+            yield _woven((strips_of(own), strips_of(other)), said, pieces, ledger)
+
+
+def _said(recipe: Recipe) -> Iterator[tuple[str, Said[Placement]]]:
+    """What the pieces say, and then what steps do with two of them."""
     for piece in recipe.pieces:
-        for said in piece.woven_with:
-            pair = [blanks.get(name.casefold()) for name in (piece.name.value, said.value.piece)]
-            own, other = pair
-            if own is None or other is None or own is other or own.doubtful or other.doubtful:
-                continue
-            names = frozenset((own.piece, other.piece))
-            if names not in seen:
-                seen.add(names)
-                pieces = [one for one in recipe.pieces if one.name.value in names]
-                yield _woven((strips_of(own), strips_of(other)), said, pieces, ledger)
+        yield from ((piece.name.value, said) for said in piece.woven_with)
+    for step in recipe.steps:
+        for doing in step.doings:
+            if doing.act == _WEAVING and len(doing.subjects) == 2:
+                one, other = doing.subjects
+                yield one, Said(Placement("", other), (step.do or step.heading).place)
 
 
 def _woven(sets: tuple[Strips, Strips], said: Said[Placement], pieces: Sequence[Piece], ledger: Ledger) -> Weave:
