@@ -172,7 +172,7 @@ def told(facts: str, size: str, use: int = 1) -> list[str]:
     [
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "50 x 50 x 30 mm", 1, []),
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "53 x 53 x 30 mm, this way up", 1, ["does-not-go-in"]),
-        ("fold: hexagonal box\nfinished: 70 x 40 mm", "69 mm round x 30 mm", 1, []),
+        ("fold: hexagonal box\nfinished: 70 x 40 mm", "68.5 mm round x 30 mm", 1, []),
         ("fold: hexagonal box\nfinished: 70 x 40 mm", "20 x 20 x 60 mm, this way up", 1, ["stands-above-the-wall"]),
         ("fold: octagonal box\nfinished: 70 x 40 mm", "52 x 52 x 30 mm, this way up", 1, []),
         ("fold: octagonal box\nfinished: 70 x 40 mm", "54 x 54 x 30 mm, this way up", 1, ["does-not-go-in"]),

@@ -181,7 +181,7 @@ class RegionalWords(Struct, frozen=True):
 
     @classmethod
     def read(cls, file: Path) -> RegionalWords:
-        tables = _tables(file)
+        tables = dict(_tables(file))
         words: dict[str, str] = tables.pop("words", {})
         return cls(words, dict(entry for table, content in tables.items() for entry in _flattened(table, content)))
 
@@ -241,11 +241,17 @@ class _CatalogueFiles(Mapping[str, Entry]):
                 self._entries |= {key: self._regional.of(key, entry) for key, entry in _flattened(table, content)}
 
 
-def _tables(file: Path) -> dict[str, Any]:
+def _tables(file: Path) -> Mapping[str, Any]:
     try:
-        return tomllib.loads(file.read_text(encoding="utf-8"))
+        return _parsed(file.read_text(encoding="utf-8"))
     except tomllib.TOMLDecodeError as error:
         raise CatalogueError(f"{file.name}: {error}") from error
+
+
+@cache
+def _parsed(text: str) -> Mapping[str, Any]:
+    """The tables of a file; the same file serves both spellings of a language."""
+    return tomllib.loads(text)
 
 
 def _flattened(path: str, content: Any) -> Iterator[tuple[str, Entry]]:

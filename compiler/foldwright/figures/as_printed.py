@@ -32,6 +32,8 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
         sides = {"left": across.at(face.left), "right": across.at(face.right)}
         return replace(face, **sides, top=down.at(face.top), bottom=down.at(face.bottom))
 
+    # Of a form whose folds slant, as an envelope's, nobody cuts the sizes it is made to: its marks are exact enough.
+    cut = {name for face in blank.faces for name in (face.across, face.down)}
     return replace(
         blank,
         width=across.size,
@@ -48,7 +50,7 @@ def as_printed(blank: Blank, figures: Figures, exact: Exact) -> Blank:
         stays=moved(blank.stays) if blank.stays else None,
         faces=tuple(map(face_moved, blank.faces)),
         corners=tuple(map(moved, blank.corners)),
-        made=tuple((name, _printed(name, figures, size)) for name, size in blank.made),
+        made=tuple((name, _printed(name if name in cut else None, figures, size)) for name, size in blank.made),
     )
 
 

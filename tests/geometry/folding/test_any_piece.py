@@ -21,7 +21,7 @@ supplies:
 tools: scissors
 pieces:
 """
-NAMES = ("", "left", "right", "floor", "front", "back", "glue flap", "top")
+NAMES = ("", "left", "right", "floor", "front", "back", "glue flap", "top", "pocket")
 FORMS = ("tray", "lid", "sleeve", "card", "gate", "tri-fold", "accordion", "envelope", "90, -90")
 SHAPED = (
     *("envelope", "pyramid", "hexagonal box", "octagonal box", "gable-top", "pillow box", "cube", "prism, 7 sides"),
@@ -83,7 +83,10 @@ with_lines = st.builds(
 holes = st.sampled_from(("", "holes: round 10 mm, centred", "holes: window 20 x 10 mm, centred on front"))
 facts = st.builds("{}\n{}".format, st.one_of(in_rows, adding_up, from_inside, worked_out, outlined, with_lines), holes)
 togethers = st.sampled_from(
-    ("", "goes on: outside of base, centred", "goes on: inside of base front", "fits over: base", "slides in: base")
+    (
+        *("", "goes on: outside of base, centred", "goes on: inside of base front", "fits over: base"),
+        *("slides in: base", "glued: other to inside of base"),
+    )
 )
 STEPS = ("cut", "score", "slit", "punch", "fold", "glue")
 
@@ -98,7 +101,7 @@ def piece(name: str, said: str, more: str) -> str:
 def test_any_two_pieces_are_checked_and_drawn(base: str, other: str, together: str) -> None:
     pieces = [piece("base", base, "holds: sweet"), piece("other", other, together)]
     steps = [f"## Do {act}\n\ndo: {act} base and other\n" for act in STEPS]
-    steps.append("## Join\n\ndo: glue other to base\n")
+    steps += [f"## Then\n\ndo: {late}\n" for late in ("glue other to base", "slide other into base", "punch base")]
     text = FRONT + "\n".join(pieces) + "\n---\n\n" + "\n".join(steps)
     understood = check_recipe(text, "recipe.md", "any").understood
     assert understood is not None

@@ -18,7 +18,17 @@ from foldwright.geometry.flat.holes import lay_holes, with_notches
 from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
 from foldwright.geometry.flat.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.flat.places import corners_of, counts_corners
-from foldwright.geometry.flat.rows import SIZED, Given, Row, fits_swapped, from_rows, known_sum, lay_row, tell_swapped
+from foldwright.geometry.flat.rows import (
+    SIZED,
+    Given,
+    Row,
+    fits_swapped,
+    folds_of,
+    from_rows,
+    known_sum,
+    lay_row,
+    tell_swapped,
+)
 from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, size_of, with_outline
 from foldwright.geometry.flat.slots import sized, with_slots
 from foldwright.geometry.flat.thickness import Thickness
@@ -27,7 +37,7 @@ from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Dims, Fold, PanelFact, Piece, PlaceBeside, Placement, RelativeSize, Said, Supply
+from foldwright.recipe.model import Dims, PanelFact, Piece, PlaceBeside, Placement, RelativeSize, Said, Supply
 
 _ROUND = ("round", "circle", "disc", "disk")
 _SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
@@ -368,8 +378,8 @@ def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:
         | {f"{word} unread" for word in piece.unread & _SHAPED}
         | ({"size missing"} if given.guessed else set()),
         form=form,
-        folds_across=_folds(piece.fold, len(across.strips) - 1),
-        folds_down=_folds(piece.fold, len(down.strips) - 1),
+        folds_across=folds_of(piece.fold, len(across.strips) - 1),
+        folds_down=folds_of(piece.fold, len(down.strips) - 1),
         round=given.round,
         stacked=piece.stacked.value if piece.stacked and not piece.fold else 1,
     )
@@ -388,16 +398,3 @@ def _note_equal_sides(blank: Blank, across: Row, down: Row, ledger: Ledger) -> N
         same = next((one for one in outer if one.long == strip.long), None)
         if same is not None:
             ledger.relations.append(Equal(same.length, strip.length))
-
-
-def _folds(fold: Said[Fold] | None, count: int) -> tuple[str, ...]:
-    """What each score of a row is, seen from the good side: angles above nothing fold up (a valley)."""
-    if fold is None or count == 0:
-        return ("score",) * count
-    said = fold.value
-    if said.angles and len(said.angles) == count:
-        return tuple("valley" if angle > 0 else "mountain" if angle < 0 else "score" for angle in said.angles)
-    if said.form == "accordion":
-        first_down = any("first fold down" in remark.casefold() for remark in said.remarks)
-        return tuple("mountain" if (number % 2 == 0) is first_down else "valley" for number in range(count))
-    return ("score",) * count

@@ -15,7 +15,7 @@ from foldwright.geometry.flat.forms.table import wants_finished
 from foldwright.geometry.lengths import Equal, Ledger, LengthId, Sum
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import PanelFact, Piece
+from foldwright.recipe.model import Fold, PanelFact, Piece, Said
 
 _OUTER_ROLES = {"across": ("left", "right"), "down": ("top", "bottom")}
 _NOTHING = Fraction(0)
@@ -229,3 +229,16 @@ def tell_swapped(piece: Piece, across: Length, down: Length, ledger: Ledger) -> 
     sizes = {"size": plain_cross((one, other)), "swapped": plain_cross((other, one))}
     facts = {"piece": piece.name.value, "side": side, "sum_text": text, "sum": total}
     ledger.misfit("size-the-other-way-round", piece.size.place, **facts, **sizes)
+
+
+def folds_of(fold: Said[Fold] | None, count: int) -> tuple[str, ...]:
+    """What each score of a row is, seen from the good side: angles above nothing fold up (a valley)."""
+    if fold is None or count == 0:
+        return ("score",) * count
+    said = fold.value
+    if said.angles and len(said.angles) == count:
+        return tuple("valley" if angle > 0 else "mountain" if angle < 0 else "score" for angle in said.angles)
+    if said.form == "accordion":
+        first_down = any("first fold down" in remark.casefold() for remark in said.remarks)
+        return tuple("mountain" if (number % 2 == 0) is first_down else "valley" for number in range(count))
+    return ("score",) * count

@@ -132,7 +132,9 @@ class Bending(Struct, frozen=True):
         """What a fold is drawn at when it is made: a leaf a little open, a flap a little inside what goes over it."""
         angle = self.order.angles[crease]
         sign = 1.0 if angle > 0 else -1.0
-        if crease in self.rings and not self.flat:
+        # What is pleated at the corners of a board would stick out past them, were its first edges drawn open.
+        pleated = self.form == "turned in" and place < self.last - 1
+        if crease in self.rings and (not self.flat or pleated):
             return sign * min(abs(angle), _NEARLY_FLAT)
         if abs(angle) < FLATTEST:
             return angle + sign * _TUCKED * self.order.within[crease]

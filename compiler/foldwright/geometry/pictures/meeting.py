@@ -42,7 +42,8 @@ def joined_by_glue(task: Handling) -> Handled | None:
         piece = workshop.piece(name)
         said = [one.value for one in piece.glued] if piece else []
         said = [one for one in said if workshop.named(one.to.piece) in task.doing.subjects]
-        if said:
+        # A piece whose sizes do not add up has no net, and no picture.
+        if said and None not in (workshop.net(name), workshop.net(workshop.named(said[0].to.piece))):
             target = workshop.named(said[0].to.piece)
             scene = _glued_scene(task, name, target, said)
             state = task.state.adding(Added("glue-to", name, target)).bonded(_bonds(workshop, name, said))

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from math import hypot
+from typing import Any
 
 from msgspec import Struct
 
@@ -292,15 +293,20 @@ def _nearer(one: LeafShown, other: LeafShown) -> float:
     side = other.side_of(one)
     if side is not None:
         return -side
-    from shapely import make_valid
-    from shapely.geometry import Polygon
-
-    # A curved sheet seen from its side may run through itself in the picture.
-    shared = make_valid(Polygon(one.outline)).intersection(make_valid(Polygon(other.outline)))
+    shared = _area(one.outline).intersection(_area(other.outline))
     if shared.area < _OVERLAP:
         return 0.0
     place = shared.representative_point()
     return one.nearness(place.x, place.y) - other.nearness(place.x, place.y)
+
+
+@lru_cache(maxsize=1024)
+def _area(outline: tuple[Point, ...]) -> Any:
+    from shapely import make_valid
+    from shapely.geometry import Polygon
+
+    # A curved sheet seen from its side may run through itself in the picture.
+    return make_valid(Polygon(outline))
 
 
 _BEFORE = 1.0

@@ -20,7 +20,8 @@ _AHEAD, _LOOP = 0.14, 0.26
 
 def draw_signs(scene: Scene, layout: DrawingLayout) -> Iterator[str]:
     """The signs of a scene, each in the corner where it hides least of the picture."""
-    corners = _corners(scene, layout)
+    # Most scenes have none; looking for the emptiest corner takes longer than the rest of the drawing.
+    corners = _corners(scene, layout) if scene.signs else []
     for sign, (x, y) in zip(scene.signs, corners, strict=False):
         paths = _over() if sign is Sign.TURN_OVER else _round()
         for path in paths:
