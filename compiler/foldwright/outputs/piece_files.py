@@ -10,7 +10,6 @@ from foldwright.document.catalogue import catalogue
 from foldwright.document.spelling import language_of
 from foldwright.geometry.contours import contours_of
 from foldwright.geometry.flat.blank import Blank
-from foldwright.geometry.folding.forms import bends_of
 from foldwright.geometry.folding.subdividing import net_of
 from foldwright.outputs.model import MadeFiles
 from foldwright.pipeline import Understood
@@ -32,11 +31,9 @@ def piece_files(understood: Understood) -> MadeFiles:
 
 def _files(stem: str, blank: Blank, understood: Understood) -> dict[str, bytes]:
     words = catalogue(language_of(understood.recipe.studio, understood.recipe.system))
-    piece = next(piece for piece in understood.recipe.pieces if piece.name.value == blank.piece)
     contours = contours_of(blank)
     title = words.say("file.title", piece=blank.piece, title=understood.recipe.title.value)
-    bends = bends_of(blank, piece.fold.value if piece.fold else None)
-    net = net_of(blank, bends.angles if bends else {}, bends.root if bends else "")
+    net = understood.folding.nets.get(blank.piece) or net_of(blank, {})
     return {
         f"{stem}.svg": piece_svg(contours, title, words.say("file.describes"), words.below("file.layer")),
         f"{stem}.dxf": piece_dxf(contours),

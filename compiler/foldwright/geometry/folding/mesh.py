@@ -123,11 +123,13 @@ class _MeshBuilder:
         self.rings = [
             [list(self._with_all_corners(ring)) for ring in (panel.outline, *panel.openings)] for panel in net.panels
         ]
+        self.creases = [(crease, tuple(self._on(crease))) for crease in net.creases]
+        """Every crease with the places on it."""
         self.parent: dict[tuple[int, int], tuple[int, int]] = {}
 
     def mesh(self) -> Mesh:
-        for crease in self.net.creases:
-            for place in self._on(crease):
+        for crease, places in self.creases:
+            for place in places:
                 self._join((crease.one, place), (crease.other, place))
         number_of: dict[tuple[int, int], int] = {}
         corners: list[Point] = []
@@ -184,11 +186,9 @@ class _MeshBuilder:
                 yield number
 
     def _crease_along(self, panel: int, one: int, other: int) -> Crease | None:
-        for crease in self.net.creases:
-            if panel in (crease.one, crease.other):
-                on = set(self._on(crease))
-                if one in on and other in on:
-                    return crease
+        for crease, on in self.creases:
+            if panel in (crease.one, crease.other) and one in on and other in on:
+                return crease
         return None
 
     def _root(self, corner: tuple[int, int]) -> tuple[int, int]:

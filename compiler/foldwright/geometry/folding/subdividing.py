@@ -31,6 +31,8 @@ _SLIVER = 1e-6
 """Square millimetres: what is smaller is no panel but a rounding error."""
 _ON = 1e-6
 """Millimetres: a piece of line whose middle is nearer to a line than this is a part of it."""
+_BESIDE = 2 * _ON
+"""Beyond that of the box round a line nothing is a part of it, whatever is rounded."""
 _DIGITS = 7
 """Places are compared to ten-millionths of a millimetre while faces are matched along their edges."""
 
@@ -124,7 +126,16 @@ def _line_under(start: Point, end: Point, lines: Sequence[Line], at: int) -> Lin
 
 
 def _lies_on(point: Point, line: Line) -> bool:
-    return any(apart(point, foot_on(point, segment)) < _ON for segment in pairwise(line.points))
+    x, y = point
+    for (ax, ay), (bx, by) in pairwise(line.points):
+        # Most segments are nowhere near: whether it lies in the box round one is asked first.
+        if (
+            min(ax, bx) - _BESIDE <= x <= max(ax, bx) + _BESIDE
+            and min(ay, by) - _BESIDE <= y <= max(ay, by) + _BESIDE
+            and apart(point, foot_on(point, ((ax, ay), (bx, by)))) < _ON
+        ):
+            return True
+    return False
 
 
 def _creases(edges: Iterable[_NodeEdge], angles: Angles, ways: Mapping[LineSource, tuple[float, ...]]) -> list[Crease]:
