@@ -292,10 +292,20 @@ def test_what_is_round_is_told_by_its_name() -> None:
     known = understood(
         "---\ntitle: T\nmakes: 1 box\nsupplies:\n  truffle: chocolate, use 3, size 25 x 25 x 25 mm\n"
         "  penny: coin, use 2, size 20 x 20 x 2 mm\n  soap: soap, use 1, size 80 x 55 x 22 mm\n"
-        "  gum ball: sweet, use 5, size 15 mm\n---\n\nWords.\n"
+        "  gum ball: sweet, use 5, size 15 mm\n  milk: bottle, use 1, size 36 mm round x 110 mm\n"
+        "  wick: wax, use 1, size 40 mm round x 30 mm\n---\n\nWords.\n"
     )
+    sizes = {one.name.value: shape_of(one).size for one in known.recipe.supplies}
+    assert (sizes["milk"], sizes["wick"]) == ((36.0, 36.0, 110.0), (40.0, 40.0, 30.0))
     kinds = {one.name.value: shape_of(one).kind for one in known.recipe.supplies}
-    assert kinds == {"truffle": "round", "penny": "upright", "soap": "box", "gum ball": "round"}
+    assert kinds == {
+        "truffle": "round",
+        "penny": "upright",
+        "soap": "box",
+        "gum ball": "round",
+        "milk": "bottle",
+        "wick": "upright",
+    }
 
 
 # --- what sticks ------------------------------------------------------------------------------------------------------

@@ -23,6 +23,7 @@ supplies:
   card: cardstock, thickness 1 mm
   paper: paper, thickness 0.1 mm
   soap: soap, size 80 x 55 x 22 mm, use 1
+  box of tea: tea, use 1, size 60 x 40 x 110 mm
   candle: candle, size 40 mm, use 1
   pencils: pencil, size 8 mm, use {pencils}
   thing: charm, use 1
@@ -91,6 +92,9 @@ def the_one(flat: Flat) -> Finding:
         ("soap", 2 * (80 + 22)),
         ("soap, the long way", 2 * (80 + 22)),
         ("soap, the short way", 2 * (55 + 22)),
+        # Higher than it is wide and deep: round its sides, unless another way is said.
+        ("box of tea", 2 * (60 + 40)),
+        ("box of tea, from left to right", 2 * (60 + 110)),
         ("candle", 40 * pi),
     ],
 )

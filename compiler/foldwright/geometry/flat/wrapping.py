@@ -31,7 +31,7 @@ _WAYS = (
 )
 
 type Girths = Mapping[str, Fraction]
-"""By way; a way that is not known is not there."""
+"""By way, the one that is usual first; a way that is not known is not there."""
 type Walls = Mapping[str, tuple[Fraction, ...]]
 """By way round a box: how long the sides are, one after another, on which a band comes to lie."""
 
@@ -107,7 +107,10 @@ def _flat(across: Fraction, down: Fraction, thick: Fraction) -> Girths:
 
 
 def _box_walls(across: Fraction, down: Fraction, high: Fraction) -> Walls:
-    return {ACROSS: (across, high) * 2, DOWN: (down, high) * 2, SIDES: (across, down) * 2}
+    ways = {ACROSS: (across, high) * 2, DOWN: (down, high) * 2, SIDES: (across, down) * 2}
+    # What stands higher than it is wide and deep has its band round its sides, as a bottle has its label.
+    order = (SIDES, ACROSS, DOWN) if high > max(across, down) else (ACROSS, DOWN, SIDES)
+    return {way: ways[way] for way in order}
 
 
 def _round_walls(walls: Walls) -> Girths:
@@ -180,7 +183,7 @@ def girths_by_name(
 
 def length_round(girths: Girths, remark: str, card: Thickness | None, unit: Unit, flaps: Fraction) -> Length | None:
     """How long a band must be that goes round a thing and overlaps itself (by its `flaps`, where it has any)."""
-    girth = girths.get(way_said(remark, girths) or (ACROSS if ACROSS in girths else SIDES))
+    girth = girths.get(way_said(remark, girths) or next(iter(girths), ACROSS))
     if girth is None:
         return None
     lap = flaps or _OVERLAP[unit.system].mm
@@ -191,7 +194,7 @@ def row_round(walls: Walls, remark: str, card: Thickness | None, unit: Unit, pla
     """The panels of a band that is scored where a box has its corners: each as wide as its side and the band's own
     thickness, since its scores lie half of that outside. Empty where it goes round no box, or one that is flat.
     """
-    sides = walls.get(way_said(remark, _round_walls(walls)) or (ACROSS if ACROSS in walls else SIDES), ())
+    sides = walls.get(way_said(remark, _round_walls(walls)) or next(iter(walls), ACROSS), ())
     if min(sides, default=Fraction(0)) < _LEAST_WALL:
         return ()
     thick = _CORNERS * card.length.mm / max(1, len(sides)) if card else Fraction(0)

@@ -65,6 +65,9 @@ def shape_of(supply: Supply) -> Solid:
     words = {*plain_words(supply.name.value), *plain_words(said)}
     form = next((form for form, known in _WORDS.items() if not words.isdisjoint(known.split())), "box")
     lengths = [float(length.mm) for length in supply.size.value.lengths] if supply.size else []
+    if supply.size and supply.size.value.round and len(lengths) > 1:
+        form = "upright" if form in ("box", "round") else form
+        lengths.insert(0, lengths[0])
     if len(lengths) == 1:
         form = "round" if form == "box" else form
         size: Spot = (lengths[0], lengths[0], _UNSIZED["upright"][2] if form == "upright" else lengths[0])
