@@ -14,6 +14,8 @@ from foldwright.geometry.pictures.view import AZIMUTHS, View
 _EDGE_ON = 0.16
 """The sine of some nine degrees: a panel that is looked at along its face at less is seen as a line."""
 
+_WORK = 3
+"""A side that work is done on counts as much as so many panels seen as lines: by eye, no source."""
 _LARGE = 0.3
 """As a part of the panel that lies still: what is smaller may be seen as a line."""
 
@@ -23,11 +25,12 @@ def view_of(bendings: Iterable[Bending], shown: Iterable[Spot], left_handed: boo
     fewest are turned away, insides of tubes among them; of views as good as each other the one that is usual."""
     folded = list(bendings)
     moving = [normal for bending in folded for normal in _normals(bending)]
-    sides = [*shown, *(side for bending in folded for side in _insides(bending))]
+    work, insides = list(shown), [side for bending in folded for side in _insides(bending)]
 
     def hidden(view: View) -> int:
         edge_on = sum(abs(view.project(normal)[2]) < _EDGE_ON for normal in moving)
-        return edge_on + sum(view.project(side)[2] < _EDGE_ON for side in sides)
+        away = [sum(view.project(side)[2] < _EDGE_ON for side in sides) for sides in (work, insides)]
+        return edge_on + _WORK * away[0] + away[1]
 
     return min((View(left_handed, azimuth) for azimuth in AZIMUTHS), key=hidden)
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.flat.blank import Blank, ExactPoint
 from foldwright.geometry.flat.panels import faces_meant
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.flat.rosettes import in_triangles
@@ -147,19 +147,30 @@ def workshop_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[
 
 
 def _outsides(workshop: Workshop) -> Iterator[Spot]:
-    """The way every face looks in the end that something is put on the outside of."""
+    """The way every face looks in the end that something is put on the outside of, or a window is cut into."""
     for piece in workshop.recipe.pieces:
+        own = workshop.blank(piece.name.value)
+        if own is not None and own.openings:
+            windows = [one for one in own.openings if one.shape == "window"]
+            middles = [(one.left + one.width / 2, one.top + one.height / 2) for one in windows]
+            yield from _facing_of(workshop, own, middles)
         for said in piece.goes_on:
-            onto = workshop.named(said.value.piece)
-            bending, blank = workshop.bending(onto), workshop.blank(onto)
-            if bending is None or blank is None or not bending.last or said.value.face == "inside":
-                continue
-            finished = bending.posed(bending.last)
-            turn = turn_of(standing_of(bending, made=True, lid=onto in workshop.lids))
-            for face in faces_meant(blank, said.value.panel):
-                panel = panel_at(bending.net, floats((face.middle,))[0])
-                if panel is not None:
-                    yield turn(finished.normal(panel))
+            blank = workshop.blank(workshop.named(said.value.piece))
+            if blank is not None and said.value.face != "inside":
+                yield from _facing_of(workshop, blank, [face.middle for face in faces_meant(blank, said.value.panel)])
+
+
+def _facing_of(workshop: Workshop, blank: Blank, places: Iterable[ExactPoint]) -> Iterator[Spot]:
+    """The way the panels look in the end on which these places of a blank lie."""
+    bending = workshop.bending(blank.piece)
+    if bending is None or not bending.last:
+        return
+    finished = bending.posed(bending.last)
+    turn = turn_of(standing_of(bending, made=True, lid=blank.piece in workshop.lids))
+    for place in floats(places):
+        panel = panel_at(bending.net, place)
+        if panel is not None:
+            yield turn(finished.normal(panel))
 
 
 def _lids(recipe: Recipe, flat: Flat) -> set[str]:
