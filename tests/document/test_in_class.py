@@ -11,7 +11,8 @@ from foldwright.document.in_class import ClassDocument, PreparedPiece, class_doc
 from foldwright.document.model import Document
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
-from foldwright.recipe.model import SectionKind, When
+from foldwright.recipe.model import When
+from foldwright.recipe.words import SectionKind
 from foldwright.vocabulary.acts import ACTS, Phase
 from workbench.compiled import DEMOS, demo, small
 

@@ -10,8 +10,9 @@ from foldwright.finding import Strength
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import read_structure
-from foldwright.recipe.model import Doing, SectionKind, Step, When
+from foldwright.recipe.model import Doing, Step, When
 from foldwright.recipe.prose.body import ReadBody, _entries, read_body
+from foldwright.recipe.words import SectionKind
 from recipe.prose_shown import measures, shown
 
 PIECES = ("base", "outer mat", "inner mat", "birdhouse front", "tag", "sleeve")

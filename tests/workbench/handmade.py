@@ -32,8 +32,8 @@ from foldwright.geometry.scene import Caption, Face, LineKind, Scene, ShownLengt
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
 from foldwright.measure.writing import typographic, write_exact
-from foldwright.recipe.model import SectionKind, When
-from foldwright.recipe.words import Emphasis, Paragraph, Text
+from foldwright.recipe.model import When
+from foldwright.recipe.words import Emphasis, Paragraph, SectionKind, Text
 from foldwright.vocabulary import Signal
 
 WORDS = catalogue()

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from foldwright.document.model import CautionText, Document, PlacedPicture
 from foldwright.document.words import Passage, Runs, plain, plain_passage
 from foldwright.measure.length import System
-from foldwright.recipe.model import SectionKind
+from foldwright.recipe.words import SectionKind
 from foldwright.render.paper.card import Card, Proof
 from foldwright.render.paper.content import Version
 from foldwright.render.paper.imposing import Imposition

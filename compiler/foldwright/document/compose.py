@@ -32,7 +32,8 @@ from foldwright.measure.printed import Printed
 from foldwright.measure.steps import BETWEEN_LINES
 from foldwright.measure.writing import write_at
 from foldwright.plan.times import Times
-from foldwright.recipe.model import Recipe, Said, Section
+from foldwright.recipe.model import Recipe, Said
+from foldwright.recipe.words import Section
 
 _CC = re.compile(r"CC[ -](BY(?:-(?:SA|ND|NC|NC-SA|NC-ND))?)[ -](\d\.\d)", re.IGNORECASE)
 _CC0 = re.compile(r"CC0(?:[ -]1\.0)?", re.IGNORECASE)

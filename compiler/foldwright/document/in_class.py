@@ -19,7 +19,8 @@ from foldwright.document.model import Document, PlacedPicture, StepText
 from foldwright.document.quote_marks import curled
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
-from foldwright.recipe.model import SectionKind, When
+from foldwright.recipe.model import When
+from foldwright.recipe.words import SectionKind
 from foldwright.vocabulary import act_of
 from foldwright.vocabulary.names import plain_words
 

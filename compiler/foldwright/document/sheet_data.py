@@ -8,7 +8,8 @@ from msgspec import Meta, field
 
 from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, Seconds
 from foldwright.measure.length import System
-from foldwright.recipe.model import SectionKind, When
+from foldwright.recipe.model import When
+from foldwright.recipe.words import SectionKind
 
 
 class WordsData(DataPart, frozen=True):

@@ -10,7 +10,8 @@ from msgspec.structs import replace
 from foldwright.document.catalogue import catalogue
 from foldwright.document.model import PlacedPicture
 from foldwright.finding import Finding, Place, Strength
-from foldwright.recipe.model import Recipe, SectionKind, When
+from foldwright.recipe.model import Recipe, When
+from foldwright.recipe.words import SectionKind
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.fitting import SIZES, TooLong
 from foldwright.render.paper.galley import Unprintable

@@ -13,7 +13,7 @@ from foldwright.finding import Said as Said
 from foldwright.measure.amounts import Dimension, Quantity, quantity
 from foldwright.measure.length import Length, System
 from foldwright.recipe.studio import Studio as Studio
-from foldwright.recipe.words import Block, NotMeasured
+from foldwright.recipe.words import Block, NotMeasured, Section
 
 
 class Amount(Struct, frozen=True):
@@ -340,24 +340,6 @@ class Step(Struct, frozen=True):
     """Supplies or tools named by `with:`."""
     optional: bool = False
     words: tuple[Block, ...] = ()
-
-
-class SectionKind(Enum):
-    """What a section below the steps is for."""
-
-    TIPS = "tips"
-    NOTES = "notes"
-    VARIATIONS = "variations"
-    TEACHER = "for-the-teacher"
-    BEFORE = "before-you-start"
-
-
-class Section(Struct, frozen=True):
-    """A section below the steps: its heading and its words."""
-
-    kind: SectionKind
-    heading: Said[str]
-    words: tuple[Block, ...]
 
 
 class Size(Struct, frozen=True):

@@ -7,11 +7,12 @@ tree with what is printed in their places (`document.words`). Nothing here knows
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from enum import Enum
 from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.finding import Place
+from foldwright.finding import Place, Said
 from foldwright.measure.length import Length
 from foldwright.measure.length import Shape as Shape
 
@@ -215,3 +216,21 @@ def changed_runs[M, N](
             case _:
                 runs += change(child, after.text if isinstance(after, Text) else "")
     return tuple(runs)
+
+
+class SectionKind(Enum):
+    """What a section below the steps is for."""
+
+    TIPS = "tips"
+    NOTES = "notes"
+    VARIATIONS = "variations"
+    TEACHER = "for-the-teacher"
+    BEFORE = "before-you-start"
+
+
+class Section(Struct, frozen=True):
+    """A section below the steps: its heading and its words."""
+
+    kind: SectionKind
+    heading: Said[str]
+    words: tuple[Block, ...]

@@ -8,6 +8,7 @@ import numpy as np
 import trimesh
 from shapely.geometry import Polygon
 
+from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.folding.folded import Folded, fold
 from foldwright.geometry.folding.net import Net
 from foldwright.geometry.folding.pieces import fold_pieces
@@ -55,3 +56,14 @@ def closed_volume(sides: Sequence[Sequence[Spot]]) -> float:
 
 def area_of(outline: Sequence[Sequence[float]]) -> float:
     return float(Polygon(outline).area)
+
+
+def made(facts: str) -> tuple[Blank, Folded, set[str]]:
+    """The blank, the folded shape and all findings of a box of card that is given by these facts."""
+    lines = "\n".join("    " + line for line in facts.strip().splitlines())
+    recipe = recipe_of(f"  box:\n    from: card\n{lines}\n")
+    flat = lay_flat(recipe)
+    folding = fold_pieces(recipe, flat)
+    blank = flat.blank("box")
+    assert blank is not None
+    return blank, fold(folding.nets["box"]), {one.code for one in (*flat.findings, *folding.findings)}

@@ -9,13 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import rooms
-from foldwright.geometry.folding.folded import Folded, fold
+from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.meeting import collisions
-from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.pieces import lay_flat
-from geometry.folding.shapes import area_of, closed_volume
+from geometry.folding.shapes import area_of, closed_volume, made
 from geometry.laid import recipe_of
 from workbench.long import tries
 
@@ -24,16 +22,6 @@ SIDES = st.one_of(
     st.integers(10, 120).map(lambda side: (f"{side}", "mm", 1.0)),
     st.integers(4, 40).map(lambda side: (f"{side / 8:g}", "in", 25.4)),
 )
-
-
-def made(facts: str) -> tuple[Blank, Folded, set[str]]:
-    lines = "\n".join("    " + line for line in facts.splitlines())
-    recipe = recipe_of(f"  box:\n    from: card\n{lines}\n")
-    flat = lay_flat(recipe)
-    folding = fold_pieces(recipe, flat)
-    blank = flat.blank("box")
-    assert blank is not None
-    return blank, fold(folding.nets["box"]), {one.code for one in (*flat.findings, *folding.findings)}
 
 
 @SOME

@@ -10,15 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import rooms
-from foldwright.geometry.folding.folded import Folded, fold
+from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.meeting import collisions
-from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.folding.space import Spot
-from foldwright.geometry.pieces import lay_flat
-from geometry.folding.shapes import area_of, closed_volume
-from geometry.laid import laid, recipe_of
+from geometry.folding.shapes import area_of, closed_volume, made
+from geometry.laid import laid
 from workbench.long import tries
 
 SOME = settings(max_examples=tries(40, 150), deadline=None)
@@ -28,16 +25,6 @@ SIZES = st.one_of(
     st.tuples(st.integers(20, 200), st.integers(10, 150)).map(lambda size: f"{size[0]} x {size[1]} mm"),
     st.tuples(st.integers(8, 64), st.integers(4, 48)).map(lambda size: f"{size[0] / 8:g} x {size[1] / 8:g} in"),
 )
-
-
-def made(facts: str) -> tuple[Blank, Folded, set[str]]:
-    lines = "\n".join("    " + line for line in facts.splitlines())
-    recipe = recipe_of(f"  box:\n    from: card\n{lines}\n")
-    flat = lay_flat(recipe)
-    folding = fold_pieces(recipe, flat)
-    blank = flat.blank("box")
-    assert blank is not None
-    return blank, fold(folding.nets["box"]), {one.code for one in (*flat.findings, *folding.findings)}
 
 
 @SOME

@@ -13,30 +13,17 @@ from shapely.geometry import Point as Place
 from shapely.geometry import Polygon
 
 from foldwright.finding import Finding
-from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import rooms
-from foldwright.geometry.folding.folded import Folded, fold
 from foldwright.geometry.folding.meeting import collisions
-from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import lay_flat
 from foldwright.geometry.understood import work_on
-from geometry.folding.shapes import area_of, closed_volume
+from geometry.folding.shapes import area_of, closed_volume, made
 from geometry.laid import STUDIO, laid, recipe_of, the_blank
 from workbench.long import tries
 
 lengths = st.integers(20, 200)
 SOME = settings(max_examples=tries(50, 150))
-
-
-def made(facts: str) -> tuple[Blank, Folded, set[str]]:
-    lines = "\n".join("    " + line for line in facts.strip().splitlines())
-    recipe = recipe_of(f"  box:\n    from: card\n{lines}\n")
-    flat = lay_flat(recipe)
-    folding = fold_pieces(recipe, flat)
-    blank = flat.blank("box")
-    assert blank is not None
-    return blank, fold(folding.nets["box"]), {one.code for one in (*flat.findings, *folding.findings)}
 
 
 @SOME

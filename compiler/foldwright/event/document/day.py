@@ -15,7 +15,7 @@ from foldwright.event.document.tables import seating, supplies_on_table
 from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.class_length import ClassLength
 from foldwright.event.plan.planning import Event
-from foldwright.recipe.model import SectionKind
+from foldwright.recipe.words import SectionKind
 
 _ARRIVE, _WELCOME = 15 * 60, 10 * 60
 """Doors open a quarter of an hour before, and ten minutes go for the welcome (common practice, no source)."""

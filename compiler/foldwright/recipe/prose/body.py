@@ -16,12 +16,12 @@ from foldwright.recipe.facts.limits import MOST_STEPS
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.values import choice_of, photo_of, read_with, row_of, said_value, text_of, whole_of, yes_of
-from foldwright.recipe.model import Said, Section, SectionKind, Step, Wait, When
+from foldwright.recipe.model import Said, Step, Wait, When
 from foldwright.recipe.prose.chapters import Chapter, read_chapters, section_kind
 from foldwright.recipe.prose.doings import DoingNames, read_doings
 from foldwright.recipe.prose.inline import Lines, WordNotes, is_marked, plain_text, read_inline
 from foldwright.recipe.prose.markdown import LINE_END, read_line, read_words
-from foldwright.recipe.words import Block, Inline, NotMeasured, Paragraph, Strong, Text
+from foldwright.recipe.words import Block, Inline, NotMeasured, Paragraph, Section, SectionKind, Strong, Text
 from foldwright.vocabulary.names import plain_words
 
 STEP_WORDS = Known(

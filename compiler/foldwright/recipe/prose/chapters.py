@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.phrase import Phrase
-from foldwright.recipe.model import SectionKind
+from foldwright.recipe.words import SectionKind
 
 
 class Chapter(Struct, frozen=True):

@@ -20,8 +20,7 @@ from foldwright.document import model
 from foldwright.document.words import Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
-from foldwright.recipe.model import SectionKind
-from foldwright.recipe.words import Link
+from foldwright.recipe.words import Link, SectionKind
 from foldwright.render.markup import Markup, set_phrase
 from foldwright.render.paper.papers import Paper
 

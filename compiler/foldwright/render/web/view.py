@@ -21,7 +21,7 @@ from foldwright.document.words import Both, Runs, plain
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
-from foldwright.recipe.model import SectionKind
+from foldwright.recipe.words import SectionKind
 from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 
