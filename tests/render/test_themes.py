@@ -8,7 +8,7 @@ import re
 
 import pytest
 
-from foldwright.render.themes import ThemeError, built_in_themes, load_paper_theme, load_theme
+from foldwright.render.themes import Composition, ThemeError, built_in_themes, load_paper_theme, load_theme
 from foldwright.render.web.tutorial import tutorial
 from workbench.handmade import birdhouse, no_photo, plain_drawing
 
@@ -99,6 +99,17 @@ def test_a_face_that_is_not_there_is_named(tmp_path):
     (tmp_path / "theme.toml").write_text('fonts = ["comic"]')
     with pytest.raises(ThemeError, match="unknown-face"):
         load_theme(str(tmp_path))
+
+
+def test_a_composition_that_is_not_there_is_named(tmp_path):
+    (tmp_path / "theme.toml").write_text('composition = "heap"')
+    with pytest.raises(ThemeError, match="unknown-composition"):
+        load_theme(str(tmp_path))
+
+
+def test_a_theme_of_ones_own_is_composed_as_its_parent(tmp_path):
+    (tmp_path / "theme.toml").write_text('parent = "workbench"')
+    assert load_paper_theme(str(tmp_path), "card").composition is Composition.SHOP_DRAWING
 
 
 @pytest.mark.parametrize("name", ["almanac", "harbour", "workbench"])

@@ -1,9 +1,10 @@
 """Themes: folders of templates, style and a short list of faces; a theme's own folder, its parent, the base.
 
-A theme folder holds any of `theme.toml` (`parent`, `fonts`), `tutorial.html` and `page.css` for the web, and for paper
-`card.html`, `handout.html`, stylesheets of the same names, and `paper.css` for what both share. Templates are looked
-for in the user's folder, then in the built-in theme, then in the base; a user's template that wants to change one block
-begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's sandbox.
+A theme folder holds any of `theme.toml` (`parent`, `fonts`, `composition`), `tutorial.html` and `page.css` for the web,
+and for paper `card.html`, `handout.html`, stylesheets of the same names, and `paper.css` for what both share. Templates
+are looked for in the user's folder, then in the built-in theme, then in the base; a user's template that changes
+one block begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's
+sandbox.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ import hashlib
 import os
 import tomllib
 from collections.abc import Iterator
+from enum import Enum
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -31,6 +33,17 @@ _KEPT = 32
 """Themes of each kind that are remembered while we run."""
 
 
+class Composition(Enum):
+    """How a look puts a page together: which room words and pictures take. Colours and letters are the stylesheets'."""
+
+    PICTURE_BOOK = "picture-book"
+    """The finished thing on a band at the head; each step has its picture at the left, its words at the right."""
+    SHOP_DRAWING = "shop-drawing"
+    """A title block at the lower right; steps as numbered panels side by side, the words beneath the picture."""
+    HOUSEHOLD_BOOK = "household-book"
+    """A centred frontispiece; one column of steps, their pictures as plates in the middle of it."""
+
+
 class ThemeError(ValueError):
     """A theme that cannot be used: `code` and `facts` as a finding has them."""
 
@@ -41,11 +54,12 @@ class ThemeError(ValueError):
 
 
 class PaperTheme(Struct, frozen=True):
-    """A theme's card or handout, or a page without a script: its compiled template and its style."""
+    """A theme's card or handout, or a page without a script: its compiled template, its style, its composition."""
 
     name: str
     page: Template
     style: str
+    composition: Composition
 
     def filled(self, **given: object) -> str:
         """The page with what it was given. Raises ThemeError."""
@@ -111,7 +125,7 @@ def load_page(name: str, kind: str) -> PaperTheme:
     folders = _folders(name)
     own = [_read(folder, f"{kind}.css") for folder in folders[::-1]]
     style = "".join([load_theme(name).style, *own])
-    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style)
+    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style, _composition(name, folders))
 
 
 @cache
@@ -143,14 +157,16 @@ def _theme(name: str, _known_by: bytes) -> Theme:
     style = "".join([*map(face_rule, fonts), styles[0], STYLES, *styles[1:]]).strip()
     script = _read(folders[-1], "page.js").strip()
     hashes = policy_hash(style), policy_hash(script)
-    return Theme(Path(name).name, _template(folders, name, "tutorial.html"), style, script, *hashes)
+    page, composition = _template(folders, name, "tutorial.html"), _composition(name, folders)
+    return Theme(Path(name).name, page, style, composition, script, *hashes)
 
 
 @lru_cache(maxsize=_KEPT)
 def _paper_theme(name: str, kind: str, _known_by: bytes) -> PaperTheme:
     folders = _folders(name)
     styles = [_read(folder, f"{file}.css") for folder in folders[::-1] for file in ("paper", kind)]
-    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), "".join(styles))
+    page, composition = _template(folders, name, f"{kind}.html"), _composition(name, folders)
+    return PaperTheme(Path(name).name, page, "".join(styles), composition)
 
 
 @cache
@@ -185,6 +201,15 @@ def _settings(folder: Path) -> dict[str, object]:
 def _faces(folder: Path) -> tuple[str, ...]:
     fonts = _settings(folder).get("fonts", [])
     return tuple(map(str, fonts)) if isinstance(fonts, list) else (str(fonts),)
+
+
+def _composition(name: str, folders: list[Path]) -> Composition:
+    """That of the nearest folder which names one; the base does."""
+    said = str(next(said for folder in folders if (said := _settings(folder).get("composition"))))
+    every = {one.value: one for one in Composition}
+    if said not in every:
+        raise ThemeError("unknown-composition", theme=name, composition=said, compositions=tuple(every))
+    return every[said]
 
 
 def _read(folder: Path, name: str) -> str:
