@@ -103,8 +103,7 @@ def _missing(document: Document, version: Version, needed: Version) -> Iterator[
 
 
 def _brief(document: Document, version: Version, needed: Version) -> Iterator[str]:
-    every = (*document.cautions, *(caution for step in document.steps for caution in step.cautions))
-    if not version.full_cautions and any(caution.hazard or caution.consequence for caution in every):
+    if not version.full_cautions and document.cautions:
         yield "cautions"
     if not needed.listed and (document.supplies or document.tools):
         yield "supplies"

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from html import escape
-from itertools import groupby
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
@@ -23,6 +22,7 @@ from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.words import Link, SectionKind
 from foldwright.render.markup import Markup, set_phrase
 from foldwright.render.paper.papers import Paper
+from foldwright.vocabulary import Signal
 
 _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 """Letters from which a title is set smaller."""
@@ -264,34 +264,25 @@ class Content:
         ]
 
     def _cautions(self, _number: int) -> Matter:
-        return Matter("cautions", {}, {"cautions": self._caution_parts(self.document.cautions)})
-
-    def _caution_parts(self, cautions: Sequence[model.CautionText]) -> tuple[BlockPart, ...]:
-        if not cautions:
-            return ()
-        full = [self._caution_text((caution,), brief=False) for caution in cautions]
-        # One after the other where there is little room; but what an author wrote may be long, and stands alone.
-        runs = [list(run) for _, run in groupby(cautions, key=lambda caution: bool(caution.own))]
-        brief = [
-            self._caution_text(together, brief=True)
-            for run in runs
-            for together in ([(one,) for one in run] if run[0].own else [tuple(run)])
+        cautions = self.document.cautions
+        full = [
+            _signalled(one.signal, one.signal_word, escape(f"{one.hazard} {one.consequence} {one.avoid}", quote=False))
+            for one in cautions
         ]
-        return BlockPart("full", full), BlockPart("brief", brief)
-
-    def _caution_text(self, cautions: Sequence[model.CautionText], brief: bool) -> SimpleNamespace:
-        """A paragraph, which has the signal word of each."""
+        # Where there is little room, one after the other, each with its signal word.
         first, *more = cautions
-        words = self._caution(first, brief)
+        words = escape(first.brief, quote=False)
         for one in more:
-            words += f' <strong class="signal">{escape(one.signal_word)}</strong> {self._caution(one, brief)}'
-        return SimpleNamespace(signal=first.signal.name.lower(), word=first.signal_word, words=Html(words))
+            words += f' <strong class="signal">{escape(one.signal_word)}</strong> {escape(one.brief, quote=False)}'
+        brief = [_signalled(first.signal, first.signal_word, words)]
+        return Matter("cautions", {}, {"cautions": (BlockPart("full", full), BlockPart("brief", brief))})
 
-    def _caution(self, caution: model.CautionText, brief: bool) -> str:
-        if caution.own:
-            return self._words.passage(caution.own).removeprefix("<p>").removesuffix("</p>")
-        said = (caution.brief,) if brief else (caution.hazard, caution.consequence, caution.avoid)
-        return escape(" ".join(filter(None, said)), quote=False)
+    def _reminder(self, step: model.StepText) -> tuple[BlockPart, ...]:
+        """One paragraph of what to mind in a step."""
+        if (one := step.reminder) is None:
+            return ()
+        words = self._words.passage(one.words).removeprefix("<p>").removesuffix("</p>")
+        return (BlockPart("reminder", [_signalled(one.signal, one.signal_word, words)], always=True),)
 
     def _pieces(self, number: int) -> Matter:
         """A place for plans that belong to no step; the first of several has the heading."""
@@ -308,7 +299,7 @@ class Content:
                 BlockPart("short", list(self._brief_meta(step))),
                 BlockPart("heading", []),
             ),
-            "cautions": self._caution_parts(step.cautions),
+            "cautions": self._reminder(step),
             "words": (BlockPart("words", full, always=not short), *(BlockPart("short", one) for one in short)),
             "tip": (BlockPart("tip", self._asides(step)),) if step.tip or step.trials else (),
         }
@@ -362,6 +353,11 @@ class Content:
 
     def _html(self, runs: Runs) -> Html:
         return Html(self._runs(runs))
+
+
+def _signalled(signal: Signal, word: str, words: str) -> SimpleNamespace:
+    """A paragraph that begins with a signal word."""
+    return SimpleNamespace(signal=signal.name.lower(), word=word, words=Html(words))
 
 
 def _together(text: str) -> str:
