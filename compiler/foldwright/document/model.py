@@ -130,6 +130,10 @@ class PieceLine(Struct, frozen=True):
     note: Runs = ()
     work_kinds: tuple[str, ...] = ()
     """Of each line of `work`: cut, score, slit or hole."""
+    lies: tuple[Runs, ...] = ()
+    """Of `fit`, what whoever lays it in its place has to know."""
+    panels: tuple[Runs, ...] = ()
+    """What a plan's dimensions say, in words: the panels of a row one after another, a sentence to a row."""
 
 
 class CautionText(Struct, frozen=True):

@@ -282,7 +282,9 @@ class Content:
         if (one := step.reminder) is None:
             return ()
         words = self._words.passage(one.words).removeprefix("<p>").removesuffix("</p>")
-        return (BlockPart("reminder", [_signalled(one.signal, one.signal_word, words)], always=True),)
+        # What an author wants minded stands even in a strip.
+        name = "heading" if any(caution.own for caution in step.cautions) else "reminder"
+        return (BlockPart(name, [_signalled(one.signal, one.signal_word, words)], always=True),)
 
     def _pieces(self, number: int) -> Matter:
         """A place for plans that belong to no step; the first of several has the heading."""
