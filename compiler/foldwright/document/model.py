@@ -17,7 +17,7 @@ from foldwright.document.words import Both, Passage, Runs, SetMeasure
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
-from foldwright.recipe.model import When
+from foldwright.recipe.model import Keep, When
 from foldwright.recipe.words import SectionKind
 from foldwright.vocabulary import Signal
 
@@ -296,6 +296,8 @@ class Document(Struct, frozen=True):
     standing: Readiness = Readiness.READY
     theme: str = ""
     papers: tuple[str, ...] = field(default=())
+    keep: tuple[Keep, ...] = ()
+    """What is left out last where paper is short, what matters most first."""
 
     @property
     def cautioned(self) -> bool:

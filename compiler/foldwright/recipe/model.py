@@ -342,6 +342,13 @@ class Step(Struct, frozen=True):
     words: tuple[Block, ...] = ()
 
 
+class Keep(Enum):
+    """What matters most to an author where paper is short: it is left out last."""
+
+    PICTURES = "pictures"
+    TIPS = "tips"
+
+
 class Size(Struct, frozen=True):
     """One size of a project; one that is `as_written` is the recipe without any change."""
 
@@ -379,6 +386,8 @@ class Recipe(Struct, frozen=True):
     """The sizes it comes in; empty in a recipe that is itself read in one of them."""
     size: str = ""
     """Which of its sizes this is; empty for the recipe as written, even when that has a name."""
+    keep: tuple[Keep, ...] = ()
+    """What is to be left out last where there is little room, what matters most first."""
     hushed: tuple[Said[str], ...] = ()
     """Codes of thoughts the author does not want to hear again."""
 
