@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from foldwright.recipe.model import Keep
 from foldwright.recipe.reading import Reading, read_recipe
+from foldwright.recipe.words import Keep
 
 
 def read(said: str) -> Reading:

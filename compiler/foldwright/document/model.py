@@ -17,8 +17,8 @@ from foldwright.document.words import Both, Passage, Runs, SetMeasure
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
-from foldwright.recipe.model import Keep, When
-from foldwright.recipe.words import SectionKind
+from foldwright.recipe.model import When
+from foldwright.recipe.words import Keep, SectionKind
 from foldwright.vocabulary import Signal
 
 

@@ -13,7 +13,7 @@ from foldwright.finding import Said as Said
 from foldwright.measure.amounts import Dimension, Quantity, quantity
 from foldwright.measure.length import Length, System
 from foldwright.recipe.studio import Studio as Studio
-from foldwright.recipe.words import Block, NotMeasured, Section
+from foldwright.recipe.words import Block, Keep, NotMeasured, Section
 
 
 class Amount(Struct, frozen=True):
@@ -340,13 +340,6 @@ class Step(Struct, frozen=True):
     """Supplies or tools named by `with:`."""
     optional: bool = False
     words: tuple[Block, ...] = ()
-
-
-class Keep(Enum):
-    """What matters most to an author where paper is short: it is left out last."""
-
-    PICTURES = "pictures"
-    TIPS = "tips"
 
 
 class Size(Struct, frozen=True):

@@ -21,10 +21,11 @@ from foldwright.recipe.facts.studio import STUDIO_WORDS, overruled, studio_of
 from foldwright.recipe.facts.supplies import read_supplies, read_tools
 from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import photo_of, row_of, said_row, said_value, text_of
-from foldwright.recipe.model import Keep, Recipe, Said, Size, Studio
+from foldwright.recipe.model import Recipe, Said, Size, Studio
 from foldwright.recipe.pieces.piece import read_pieces
 from foldwright.recipe.project_sizes import NOTHING, SizeChanges, changes_of, read_sizes
 from foldwright.recipe.prose.body import read_body
+from foldwright.recipe.words import Keep
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
 _TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "for")
