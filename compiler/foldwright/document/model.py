@@ -18,7 +18,7 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
 from foldwright.recipe.model import When
-from foldwright.recipe.words import Paragraph, SectionKind, Text
+from foldwright.recipe.words import Keep, Paragraph, SectionKind, Text
 from foldwright.vocabulary import Signal
 
 
@@ -327,6 +327,8 @@ class Document(Struct, frozen=True):
     standing: Readiness = Readiness.READY
     theme: str = ""
     papers: tuple[str, ...] = field(default=())
+    keep: tuple[Keep, ...] = ()
+    """What is left out last where paper is short, what matters most first."""
 
     @property
     def cautioned(self) -> bool:
