@@ -1,7 +1,7 @@
 """The scales of drawings that tell theirs.
 
-ISO 5455 has full size, 2 : 1 enlarged, 1 : 2, 1 : 5, 1 : 10 and on by tens for what is reduced; 1 : 4 stands on rulers in
-inches as quarter size (common practice, no source).
+ISO 5455 has full size, 2 : 1 enlarged, 1 : 2, 1 : 5, 1 : 10 and on by tens for what is reduced; 1 : 4 stands on rulers
+in inches as quarter size (common practice, no source).
 """
 
 from __future__ import annotations

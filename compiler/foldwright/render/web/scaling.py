@@ -19,7 +19,7 @@ _TOO_SMALL = 6.0
 """A picture so many times smaller than the largest shows nothing: by eye, no source."""
 _ENLARGED = 3.0
 """It is drawn so many times smaller instead."""
-_STRETCHED = 1.3
+_STRETCHED = 1.7
 """So many times larger than it would be by itself a plan may be drawn, to come to a scale that is told."""
 
 type Scale = Callable[[Picture], float]
