@@ -49,6 +49,8 @@ class Picture(Struct, frozen=True):
     sizes which is the larger."""
     enlarged: bool = False
     """Whether it is drawn larger than those others all the same."""
+    told_scale: str = ""
+    """The scale the page tells: it is drawn to `largest` exactly then."""
 
 
 class Photograph(Struct, frozen=True):
