@@ -182,7 +182,7 @@ def test_a_step_that_names_no_act_may_need_anything():
 
 def test_a_plan_goes_with_the_first_step_in_class_that_works_on_its_piece():
     shown = [(one.step, one.piece) for one in in_class(demo("birdhouse")).document.shown if not one.drawing]
-    assert shown == [(1, "base"), (0, ""), (3, "birdhouse front"), (5, "wrapper")]
+    assert shown == [(0, ""), (1, "base"), (3, "birdhouse front"), (5, "wrapper")]
 
 
 def test_a_plan_of_a_piece_that_class_never_touches_is_not_shown():

@@ -92,8 +92,14 @@ def _missing(document: Document, version: Version, needed: Version) -> Iterator[
         yield "tips"
     if not version.tips and any(step.trials for step in document.steps):
         yield "checks"
+    if not needed.supplies and document.supplies:
+        yield "supplies"
     if not needed.tools and document.tools:
         yield "tools"
+    if version.strip:
+        yield "words"
+    if not version.foot:
+        yield "foot"
 
 
 def _brief(document: Document, version: Version, needed: Version) -> Iterator[str]:
