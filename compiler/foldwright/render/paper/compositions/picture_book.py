@@ -32,7 +32,8 @@ def picture_book(offer: PageOffer, frame: Frame, setting: Setting, heights: Heig
     placed_head = Placed(0.0, 0.0, frame.width, head) if head else None
     items: list[Arranged] = []
     for item in offer.items:
-        if not (arranged := cell(item, frame.column(number), setting, heights, Side.LEFT)):
+        side = Side.LEFT if item in offer.steps else Side.BELOW
+        if not (arranged := cell(item, frame.column(number), setting, heights, side)):
             return None
         items.append(arranged)
     filled = in_columns(items, frame, setting, number, top, bottom)
