@@ -22,8 +22,9 @@ from foldwright.render.paper.class_fitting import LARGE, LEAST_NOTES, USUAL, Fit
 from foldwright.render.paper.class_page import Pictured, printable
 from foldwright.render.paper.class_rows import Cell, ClassRow
 from foldwright.render.paper.composing import Composer
+from foldwright.render.paper.compositions.page import Frame
 from foldwright.render.paper.content import Version
-from foldwright.render.paper.fitting import Frame, TooLong
+from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Stand
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import block_view, page_html, placed_picture, style
