@@ -84,6 +84,7 @@ def compose(
         standing=Readiness.DRAFT if any(one.strength > Strength.THOUGHT for one in findings) else Readiness.READY,
         theme=_text(recipe.studio.theme),
         papers=tuple(paper.value for paper in recipe.studio.papers),
+        keep=recipe.keep,
     )
 
 

@@ -18,7 +18,7 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
 from foldwright.recipe.model import When
-from foldwright.recipe.words import Paragraph, SectionKind, Text
+from foldwright.recipe.words import Keep, Paragraph, SectionKind, Text
 from foldwright.vocabulary import Signal
 
 
@@ -49,6 +49,8 @@ class Picture(Struct, frozen=True):
     sizes which is the larger."""
     enlarged: bool = False
     """Whether it is drawn larger than those others all the same."""
+    told_scale: str = ""
+    """The scale the page tells: it is drawn to `largest` exactly then."""
 
 
 class Photograph(Struct, frozen=True):
@@ -130,6 +132,10 @@ class PieceLine(Struct, frozen=True):
     note: Runs = ()
     work_kinds: tuple[str, ...] = ()
     """Of each line of `work`: cut, score, slit or hole."""
+    lies: tuple[Runs, ...] = ()
+    """Of `fit`, what whoever lays it in its place has to know."""
+    panels: tuple[Runs, ...] = ()
+    """What a plan's dimensions say, in words: the panels of a row one after another, a sentence to a row."""
 
 
 class CautionText(Struct, frozen=True):
@@ -323,6 +329,8 @@ class Document(Struct, frozen=True):
     standing: Readiness = Readiness.READY
     theme: str = ""
     papers: tuple[str, ...] = field(default=())
+    keep: tuple[Keep, ...] = ()
+    """What is left out last where paper is short, what matters most first."""
 
     @property
     def cautioned(self) -> bool:

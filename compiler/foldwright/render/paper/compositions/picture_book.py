@@ -17,9 +17,10 @@ from foldwright.render.paper.compositions.cells import Side, cell, words_alone
 from foldwright.render.paper.compositions.flowing_columns import in_columns
 from foldwright.render.paper.compositions.heads import hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
-from foldwright.render.paper.compositions.strip import strip
+from foldwright.render.paper.compositions.strip import Dress, strip
 from foldwright.render.paper.measured import Heights
 
+_STRIP = Dress("band", under_all=True)
 _INSIDE = 1.0
 """Ems kept clear within the band."""
 _WIDEST_HERO = 0.52
@@ -51,6 +52,10 @@ class Band(Struct, frozen=True):
 
 def picture_book(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights, number: int) -> LaidPage | None:
     """See `page.Compose`."""
+    if offer.strip:
+        return strip(offer, frame, setting, heights, number, _STRIP)
+    if number > _MOST_COLUMNS:
+        return None
     band = _band(offer, frame, setting, heights) if offer.head else None
     if offer.head and band is None:
         return None
@@ -59,11 +64,6 @@ def picture_book(offer: PageOffer, frame: Frame, setting: Setting, heights: Heig
     bottom = foot.top - _OVER_FOOT * setting.em if foot else frame.height
     head, lists, grounds = (band.head, band.lists, {"band": band.area}) if band else (None, (), {})
     rest = replace(offer, asides=offer.asides[len(lists) :])
-    if offer.strip:
-        found = strip(rest, frame, setting, heights, number, top, bottom)
-        return LaidPage(head, (*lists, *found.items), foot, number, found.over, grounds=grounds) if found else None
-    if number > _MOST_COLUMNS:
-        return None
     if number == 1 and (page := _with_margin(rest, frame, setting, heights, top, bottom)):
         return replace(page, head=head, items=(*lists, *page.items), foot=foot, grounds=grounds)
     items = _cells(rest.items, frame.column(number), setting, heights)
