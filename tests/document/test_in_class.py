@@ -86,6 +86,17 @@ def test_a_hazard_that_is_not_met_again_is_not_said():
     assert "trimmer-blade" not in {code for step in codes(in_class(demo("drawer-box")).document) for code in step}
 
 
+def test_in_full_is_said_what_the_whole_brings_and_what_arises_in_class():
+    whole = demo("drawer-box")
+    left = {caution.code for caution in whole.cautions} - {
+        caution.code for caution in in_class(whole).document.cautions
+    }
+    in_class_steps = {caution.code for step in in_class(whole).document.steps for caution in step.hazards}
+    assert "trimmer-blade" in left
+    assert not left & in_class_steps
+    assert not left & {"food-contact", "wrapped-food", "allergen", "small-parts", "cord"}
+
+
 def test_an_authors_own_caution_stays_with_its_step():
     own = "caution: Mind the dog."
     words = step("Cut", "cut base", before=True, more="caution: Mind the cat.") + step("Fold", "fold base", more=own)

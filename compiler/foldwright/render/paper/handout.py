@@ -21,8 +21,9 @@ from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.class_content import ClassContent
 from foldwright.render.paper.class_fitting import LARGE, LEAST_NOTES, USUAL, Fitter, HandoutLeaf, HandoutManner
+from foldwright.render.paper.compositions.page import Frame
 from foldwright.render.paper.content import Version
-from foldwright.render.paper.fitting import Frame, TooLong
+from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Stand
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned, block_view, page_html, placed_picture, prints_of, style

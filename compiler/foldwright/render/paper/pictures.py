@@ -64,18 +64,29 @@ def prints_of(
     photos: Mapping[str, ReadyPhoto],
     text_pt: float = TEXT_PT,
     caption_pt: float = CAPTION_PT,
+    quiet: bool = False,
 ) -> dict[PlacedPicture, Captioned | Unfit]:
-    """Every picture of the sheet, the one needed most first, or why it cannot be printed."""
+    """Every picture of the sheet, the one needed most first, or why it cannot be printed.
+
+    Where steps are `quiet`, their pictures have no captions, and no figures where there is no room for them.
+    """
     prints: dict[PlacedPicture, Captioned | Unfit] = {}
     for shown in document.shown:
-        made, caption = _picture(shown, document, system, photos, text_pt)
+        made, caption = _picture(shown, document, system, photos, text_pt, quiet)
+        if quiet and shown.step:
+            caption = ()
         if made is not None:
             prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, system, caption_pt)
     return prints
 
 
 def _picture(
-    shown: PlacedPicture, document: Document, system: System, photos: Mapping[str, ReadyPhoto], text_pt: float
+    shown: PlacedPicture,
+    document: Document,
+    system: System,
+    photos: Mapping[str, ReadyPhoto],
+    text_pt: float,
+    quiet: bool,
 ) -> tuple[Drawing | PrintedPhoto | Unfit | None, Runs]:
     if shown.photo:
         prepared = photos.get(shown.photo.path)
@@ -84,9 +95,10 @@ def _picture(
     if picture is None:
         return None, ()
     if not shown.drawing:
-        return drawn(picture, system, text_pt), (Text(_piece_and_count(shown.piece, document)),)
+        caption = (Text(_piece_and_count(shown.piece, document)),)
+        return drawn(picture, system, text_pt, quiet and bool(shown.step)), caption
     # The finished thing stands beside the title, which says what it is.
-    return drawn(picture, system, text_pt), picture.title if shown.step else ()
+    return drawn(picture, system, text_pt, quiet), picture.title if shown.step else ()
 
 
 def _piece_and_count(name: str, document: Document) -> str:
