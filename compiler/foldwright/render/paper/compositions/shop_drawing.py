@@ -4,9 +4,9 @@ title block in the corner at the lower right. All lines lie on the squares, and 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cached_property
-from itertools import accumulate, pairwise
+from itertools import accumulate, chain, pairwise
 from math import ceil, floor
 
 from msgspec import Struct
@@ -21,6 +21,7 @@ from foldwright.render.paper.compositions.squares import (
     Panel,
     Row,
     Squares,
+    beside_number,
     grown,
     in_the_middle,
     pad,
@@ -36,7 +37,7 @@ _TITLE_PART = 0.55
 """The part of the width that the title takes where it has a row to itself; the foot has the rest."""
 _WIDEST_HERO = 0.6
 """The part of the width that the finished thing takes beside what is read before the steps, at most."""
-_NARROWEST_NOTE = 15.0
+_NARROWEST_NOTE = 13.0
 """Ems a column beside it is wide at least, if there are several."""
 _LINE = 0.25
 """Millimetres; the middle of a line lies on the squares'."""
@@ -53,6 +54,15 @@ class _Note(Struct, frozen=True):
     item: Item
     place: PlacedArea
     lines: tuple[int, int]
+
+
+class _FirstRow(Struct, frozen=True):
+    """What stands beside the finished thing and what under it, there so many squares high."""
+
+    beside: tuple[_Note, ...]
+    under: tuple[_Note, ...]
+    low: int
+    row: Row
 
 
 class _Title(Struct, frozen=True):
@@ -78,64 +88,76 @@ class _Drawing:
 
     def page(self) -> LaidPage | None:
         """None when something is wider than its place."""
-        notes, panels, title = self._notes(), self._panels(), self._title()
-        if notes is None or panels is None or title is None:
+        first, panels, title = self._first(), self._panels(), self._title()
+        if first is None or panels is None or title is None:
             return None
-        rows = [self._first_row(notes)]
-        rows += [
-            row_of(row, self.squares, title.height if title.beside and row is panels[-1] else 0.0) for row in panels
-        ]
+        under = [title.height if title.beside and row is panels[-1] else 0.0 for row in panels]
+        rows = [first.row, *(row_of(row, self.squares, high) for row, high in zip(panels, under, strict=True))]
         last = 0 if title.beside else self.squares.count(title.height)
-        spare = self.squares.down - last - sum(row.box + row.words for row in rows)
-        boxes = grown(rows, max(0, spare))
-        tops = list(accumulate((box + row.words for box, row in zip(boxes, rows, strict=True)), initial=0))
-        return self._laid(notes, panels, title, boxes, tops, max(0.0, -spare * self.squares.side))
+        spare = self.squares.down - last - sum(row.least for row in rows)
+        tops = [0, *accumulate(grown(rows, self.squares, max(0, spare)))]
+        return self._laid(first, panels, rows, title, tops, max(0.0, -spare * self.squares.side))
 
     @cached_property
     def _hero(self) -> tuple[int, int]:
         """How many squares the finished thing has across and down, at least; none where there is none."""
         if not self.hero:
             return 0, 0
-        part = LEAST_HERO + (LARGEST_HERO - LEAST_HERO) * self.setting.enlarged / 2
-        down = self.squares.count(part * (self.frame.page_height or self.frame.height) + 2 * CLEAR)
-        if self.number == 1 or self.offer.asides == ():
-            return self.edges[-1], down
-        wide = widest_within(self.hero, _WIDEST_HERO * self.frame.width, down * self.squares.side - 2 * CLEAR)
-        return max(self.edges[1], self.squares.count(wide + 2 * CLEAR)), down
+        least = self.squares.count(LEAST_HERO * (self.frame.page_height or self.frame.height) + 2 * CLEAR)
+        if self.number == 1 or not self._read_before:
+            return self.edges[-1], least
+        wide = widest_within(self.hero, _WIDEST_HERO * self.frame.width, least * self.squares.side - 2 * CLEAR)
+        return max(self.edges[1], self.squares.count(wide + 2 * CLEAR)), least
 
-    def _notes(self) -> list[_Note] | None:
-        """What is read before the steps and has no pictures, in columns beside the finished thing or under it."""
-        items = [item for item in self.offer.asides if not item.pictures]
-        across, down = self._hero
-        left = across if across < self.edges[-1] else 0
-        room = self.edges[-1] - left
-        number = max(1, min(len(items), floor(room * self.squares.side / (_NARROWEST_NOTE * self.setting.em))))
-        edges = [left + round(room * place / number) for place in range(number + 1)]
-        width = min(self._width(one, other) for one, other in pairwise(edges))
-        high: list[float] = []
-        for item in items:
-            if (one := words_height(item, width, self.setting, self.heights)) is None:
-                return None
-            high.append(one)
-        notes: list[_Note] = []
-        for column, count in enumerate(balanced(high, 0.0, number)):
-            at = 0.0 if left else down * self.squares.side
-            for _ in range(count):
-                area = PlacedArea(edges[column] * self.squares.side, at, width, high[len(notes)])
-                notes.append(_Note(items[len(notes)], area, (edges[column], edges[column + 1])))
-                at += area.height
-        return notes
+    @property
+    def _read_before(self) -> list[Item]:
+        """What is read before the steps and has no pictures."""
+        return [item for item in self.offer.asides if not item.pictures]
 
-    def _first_row(self, notes: Sequence[_Note]) -> Row:
-        high = self.squares.count(max((note.place.top + note.place.height for note in notes), default=0.0))
+    def _first(self) -> _FirstRow | None:
+        """The finished thing and at its side what is read before the steps, or some of it, and the rest under both."""
+        items, (across, _) = self._read_before, self._hero
+        whole = self.edges[-1]
+        ways = [
+            self._first_row(beside, (under or []))
+            for split in range(len(items) + 1)
+            for beside in self._columns(items[:split], across % whole, whole)
+            for under in self._columns(items[split:], 0, whole)
+            if not (across == whole and split)
+        ]
+        return min(ways, key=lambda way: way.row.least, default=None)
+
+    def _columns(self, items: list[Item], left: int, right: int) -> Iterator[list[_Note]]:
+        """Items in columns between two lines, in every number of columns that is wide enough; none when one is not."""
+        if not items:
+            yield []
+        room = right - left
+        most = floor(room * self.squares.side / (_NARROWEST_NOTE * self.setting.em))
+        for number in range(1, max(1, min(len(items), most)) + 1 if items else 1):
+            edges = [left + round(room * place / number) for place in range(number + 1)]
+            width = min(self._width(one, other) for one, other in pairwise(edges))
+            high = [words_height(item, width, self.setting, self.heights) for item in items]
+            known = [one for one in high if one is not None]
+            if len(known) < len(items):
+                continue
+            notes: list[_Note] = []
+            for column, count in enumerate(balanced(known, 0.0, number)):
+                at = 0.0
+                for _ in range(count):
+                    area = PlacedArea(edges[column] * self.squares.side, at, width, known[len(notes)])
+                    notes.append(_Note(items[len(notes)], area, (edges[column], edges[column + 1])))
+                    at += area.height
+            yield notes
+
+    def _first_row(self, beside: list[_Note], under: list[_Note]) -> _FirstRow:
         across, least = self._hero
-        if not across:
-            return Row(0, 0, high, 1.0)
-        if across == self.edges[-1]:
-            return Row(least, least, max(0, high - least), 1.0)
+        side = self.squares.count(_lowest(beside))
+        low = self.squares.count(_lowest(under))
+        high = max(least, side)
         most = self.squares.count(LARGEST_HERO * (self.frame.page_height or self.frame.height))
-        least = max(least, high)
-        return Row(least, max(least, most), 0, self._width(0, across))
+        width = self._width(0, across) if across else 0.0
+        row = Row(high + low, max(high, most) + low, low * self.squares.side, width)
+        return _FirstRow(tuple(beside), tuple(under), low, row)
 
     @property
     def _drawn(self) -> list[Item]:
@@ -188,57 +210,60 @@ class _Drawing:
 
     def _laid(
         self,
-        notes: Sequence[_Note],
+        first: _FirstRow,
         panels: Sequence[Sequence[Panel]],
+        rows: Sequence[Row],
         title: _Title,
-        boxes: Sequence[int],
         tops: Sequence[int],
         over: float,
     ) -> LaidPage:
-        side, grounds = self.squares.side, dict[str, PlacedArea]()
+        grounds = dict[str, PlacedArea]()
         across, _ = self._hero
-        first = self.squares.area(0, 0, across, boxes[0])
+        middle = tops[1] - first.low
+        hero = self.squares.area(0, 0, across, middle)
         if across:
-            grounds["squared hero"] = first
-            grounds["panel hero-panel"] = _lined(first)
-        down = boxes[0] if across == self.edges[-1] else 0
-        for left, right in dict.fromkeys(note.lines for note in notes):
-            grounds[f"panel note-{left}"] = _lined(self.squares.area(left, down, right, tops[1]))
+            grounds["squared hero"] = hero
+            grounds["panel hero-panel"] = _lined(hero)
+        for notes, top, bottom in ((first.beside, 0, middle), (first.under, middle, tops[1])):
+            for left, right in dict.fromkeys(note.lines for note in notes):
+                grounds[f"panel note-{top}-{left}"] = _lined(self.squares.area(left, top, right, bottom))
         in_panels: list[Placed] = []
-        for row, box, top, bottom in zip(panels, boxes[1:], tops[1:-1], tops[2:], strict=True):
+        for row, kind, top, bottom in zip(panels, rows[1:], tops[1:-1], tops[2:], strict=True):
+            box = (bottom - top) * self.squares.side - kind.words
             for one in row:
                 number = len(in_panels) + 1
-                if one.item.pictures:
-                    grounds[f"squared box-{number}"] = self.squares.area(one.left, top, one.right, top + box)
                 area = self.squares.area(one.left, top, one.right, bottom)
+                if one.item.pictures:
+                    grounds[f"squared box-{number}"] = PlacedArea(area.left, area.top, area.width, box)
                 grounds[f"panel panel-{number}"] = _lined(area)
-                in_panels.append(self._in_panel(one, area, box * side))
+                in_panels.append(self._in_panel(one, area, box))
         rest = iter(in_panels)
-        noted = iter([self._words(note.place) for note in notes])
+        noted = iter([self._words(note.place, 0.0) for note in first.beside])
+        noted = chain(noted, [self._words(note.place, middle * self.squares.side) for note in first.under])
         asides = [next(rest) if item.pictures else next(noted) for item in self.offer.asides]
         top = tops[-2] if title.beside else self.squares.down - self.squares.count(title.height)
         block = self.squares.area(title.left, top, self.edges[-1], self.squares.down)
-        head = self._head(first, block) if self.offer.head else None
+        head = self._head(hero, block) if self.offer.head else None
         foot = self._foot(block, title) if self.offer.foot else None
         if self.offer.head:
             grounds["title-block"] = _lined(block)
         grounds["sheet"] = _lined(self.squares.area(0, 0, self.squares.across, self.squares.down))
         return LaidPage(head, (*asides, *rest), foot, self.number, over, grounds=grounds)
 
-    def _words(self, place: PlacedArea) -> Placed:
+    def _words(self, place: PlacedArea, down: float) -> Placed:
         clear = pad(self.setting)
         width, high = place.width - 2 * clear, place.height - 2 * clear
-        left, top = self.squares.left + place.left, self.squares.top + place.top
+        left, top = self.squares.left + place.left, self.squares.top + place.top + down
         return Placed(left, top, place.width, Arranged(width, high, place.height, (), clear, clear))
 
     def _in_panel(self, one: Panel, area: PlacedArea, box: float) -> Placed:
-        clear = pad(self.setting)
+        clear, number = pad(self.setting), beside_number(one.item, self.setting)
         spots = spots_in(one, PlacedArea(0.0, 0.0, area.width, box), self.setting) if one.item.pictures else ()
-        words = one.words - 2 * clear
         down = (box if spots else 0.0) + clear
-        return Placed(
-            area.left, area.top, area.width, Arranged(area.width - 2 * clear, words, area.height, spots, clear, down)
+        words = Arranged(
+            area.width - 2 * clear - number, one.words - 2 * clear, area.height, spots, clear + number, down
         )
+        return Placed(area.left, area.top, area.width, words)
 
     def _head(self, first: PlacedArea, block: PlacedArea) -> Placed:
         """The title in its block; the finished thing in the first row."""
@@ -259,6 +284,10 @@ class _Drawing:
         width, high = right - left - 2 * clear, title.foot - clear
         bottom = self.squares.top + self._width(0, self.squares.down)
         return Placed(left + clear, bottom - clear - high, width, Arranged(width, high, high))
+
+
+def _lowest(notes: Sequence[_Note]) -> float:
+    return max((note.place.top + note.place.height for note in notes), default=0.0)
 
 
 def _lined(area: PlacedArea) -> PlacedArea:

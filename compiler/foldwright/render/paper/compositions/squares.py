@@ -15,6 +15,8 @@ from foldwright.render.paper.measured import Heights
 _HAIR = 1e-6
 _PAD = 0.6
 """Ems kept clear round the words of a panel."""
+_NUMBER = 1.9
+"""Ems for the number of a panel without pictures, at the left of its words."""
 CLEAR = 1.2
 """Millimetres kept clear round its pictures."""
 _HIGHEST_BOX = 0.33
@@ -78,7 +80,7 @@ def words_height(item: Item, width: float, setting: Setting, heights: Heights) -
 def panel(item: Item, left: int, right: int, squares: Squares, setting: Setting, heights: Heights) -> Panel | None:
     """None where a word or a picture is too wide for it."""
     width = (right - left) * squares.side
-    words = words_height(item, width, setting, heights)
+    words = words_height(item, width - beside_number(item, setting), setting, heights)
     if words is None:
         return None
     if not item.pictures:
@@ -119,33 +121,46 @@ def in_the_middle(picture: PictureShape, box: PlacedArea) -> PlacedArea:
     return PlacedArea(box.left + (box.width - wide) / 2, box.top + (box.height - high) / 2, wide, high)
 
 
-class Row(Struct, frozen=True):
-    """A row of the drawing: squares for its pictures, at least and at most, and for the words beneath them."""
+def beside_number(item: Item, setting: Setting) -> float:
+    """What the number takes of the words' width where it stands at their left and not over a picture."""
+    return _NUMBER * setting.em if item.block.name.startswith("step-") and not item.pictures else 0.0
 
-    box: int
+
+class Row(Struct, frozen=True):
+    """A row of the drawing: how many squares it is high at least and at most, how high its words are beneath pictures.
+
+    `width` is that of its widest panel: a row whose pictures are low for it grows first. 0 is for a row without any.
+    """
+
+    least: int
     most: int
-    words: int
+    words: float
     width: float
-    """Of the widest panel: a row whose pictures are low for it grows first."""
 
 
 def row_of(panels: Sequence[Panel], squares: Squares, besides: float = 0.0) -> Row:
     """A row for panels, and for what else stands in it and is so high."""
-    box = squares.count(max(one.least for one in panels))
-    most = max(box, squares.count(max(one.most for one in panels)))
-    words = max(squares.count(one.words) - (0 if one.item.pictures else box) for one in panels)
-    words = max(words, squares.count(besides) - box, 0)
-    return Row(box, most, words, max(one.right - one.left for one in panels) * squares.side)
+    shown = [one for one in panels if one.item.pictures]
+    words = max((one.words for one in shown), default=0.0)
+    without = max((one.words for one in panels if not one.item.pictures), default=0.0)
+    least = squares.count(max(besides, without, words + max((one.least for one in shown), default=0.0)))
+    most = squares.count(words + max((one.most for one in shown), default=0.0))
+    return Row(least, max(least, most), words, max((one.right - one.left for one in shown), default=0) * squares.side)
 
 
-def grown(rows: Sequence[Row], spare: int) -> list[int]:
-    """How many squares each row's pictures get when so many are to spare: the lowest for their width first.
+def grown(rows: Sequence[Row], squares: Squares, spare: int) -> list[int]:
+    """How many squares each row has when so many are to spare: the one whose pictures are lowest for their width first.
 
     Beyond what they gain by they grow all alike, so that the page is full.
     """
-    boxes = [row.box for row in rows]
+    high = [row.least for row in rows]
+
+    def shown(place: int) -> float:
+        return (high[place] * squares.side - rows[place].words) / rows[place].width
+
     for _ in range(spare):
-        able = [place for place, row in enumerate(rows) if boxes[place] < row.most]
-        able = able or [place for place, row in enumerate(rows) if row.box] or list(range(len(rows)))
-        boxes[min(able, key=lambda place: boxes[place] / rows[place].width)] += 1
-    return boxes
+        pictured = [place for place, row in enumerate(rows) if row.width]
+        able = [place for place in pictured if high[place] < rows[place].most] or pictured
+        grows = min(able, key=shown) if able else min(range(len(rows)), key=lambda place: high[place])
+        high[grows] += 1
+    return high
