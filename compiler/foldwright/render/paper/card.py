@@ -66,7 +66,7 @@ class Proof:
         self._sheet = document
         self._content = Content(document, system)
         self._theme = load_paper_theme(theme, "card")
-        prints = prints_of(document, system, photos)
+        prints = prints_of(document, system, photos, manner=self._theme.drawing)
         self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
 

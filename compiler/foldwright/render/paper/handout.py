@@ -16,6 +16,7 @@ from foldwright.document.in_class import ClassDocument, class_document
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.drawing.label import width_of
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper import galley
 from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.card import Misfit
@@ -103,7 +104,7 @@ class _Press:
         self._paper = paper
         self._manner = manner
         self._room = Frame.of(paper)
-        self._pictures = _pictures(content, photos, manner, self._room.width)
+        self._pictures = _pictures(content, photos, manner, self._theme.drawing, self._room.width)
 
     def handout(self) -> Handout | Misfit:
         measured = self._galley()
@@ -269,13 +270,17 @@ class _Press:
 
 
 def _pictures(
-    content: ClassContent, photos: Mapping[str, ReadyPhoto], manner: HandoutManner, widest: float
+    content: ClassContent,
+    photos: Mapping[str, ReadyPhoto],
+    manner: HandoutManner,
+    drawing: DrawingManner,
+    widest: float,
 ) -> dict[PlacedPicture, Captioned]:
     """Every picture that can be printed so wide, the one needed most first; plans with the largest type that can be."""
     document, found = content.document, dict[PlacedPicture, Captioned]()
     for text_pt in manner.plan_pts:
         left = tuple(shown for shown in document.shown if shown not in found)
-        prints = prints_of(replace(document, shown=left), content.system, photos, text_pt, manner.small_pt)
+        prints = prints_of(replace(document, shown=left), content.system, photos, text_pt, manner.small_pt, drawing)
         found |= {
             shown: made for shown, made in prints.items() if isinstance(made, Captioned) and made.least_mm <= widest
         }

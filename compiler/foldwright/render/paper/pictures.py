@@ -14,6 +14,7 @@ from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
 from foldwright.recipe.words import Text
 from foldwright.render.drawing.label import width_of
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.content import Content, PaperMarkup, Version
 from foldwright.render.paper.prints import TEXT_PT, Drawing, PrintedPhoto, Unfit, drawn, photographed
@@ -64,18 +65,24 @@ def prints_of(
     photos: Mapping[str, ReadyPhoto],
     text_pt: float = TEXT_PT,
     caption_pt: float = CAPTION_PT,
+    manner: DrawingManner = DrawingManner.PLAIN,
 ) -> dict[PlacedPicture, Captioned | Unfit]:
     """Every picture of the sheet, the one needed most first, or why it cannot be printed."""
     prints: dict[PlacedPicture, Captioned | Unfit] = {}
     for shown in document.shown:
-        made, caption = _picture(shown, document, system, photos, text_pt)
+        made, caption = _picture(shown, document, system, photos, text_pt, manner)
         if made is not None:
             prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, system, caption_pt)
     return prints
 
 
 def _picture(
-    shown: PlacedPicture, document: Document, system: System, photos: Mapping[str, ReadyPhoto], text_pt: float
+    shown: PlacedPicture,
+    document: Document,
+    system: System,
+    photos: Mapping[str, ReadyPhoto],
+    text_pt: float,
+    manner: DrawingManner,
 ) -> tuple[Drawing | PrintedPhoto | Unfit | None, Runs]:
     if shown.photo:
         prepared = photos.get(shown.photo.path)
@@ -84,9 +91,9 @@ def _picture(
     if picture is None:
         return None, ()
     if not shown.drawing:
-        return drawn(picture, system, text_pt), (Text(_piece_and_count(shown.piece, document)),)
+        return drawn(picture, system, text_pt, manner), (Text(_piece_and_count(shown.piece, document)),)
     # The finished thing stands beside the title, which says what it is.
-    return drawn(picture, system, text_pt), picture.title if shown.step else ()
+    return drawn(picture, system, text_pt, manner), picture.title if shown.step else ()
 
 
 def _piece_and_count(name: str, document: Document) -> str:

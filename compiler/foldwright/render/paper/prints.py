@@ -17,6 +17,7 @@ from foldwright.measure.length import System
 from foldwright.render.drawing.inscriptions import LetterManner
 from foldwright.render.drawing.label import LARGE_PARTS
 from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, Placing, Terms
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import write_down
 from foldwright.render.photos import ReadyPhoto, for_paper
 from foldwright.render.units import MM_PER_INCH, MM_PER_POINT
@@ -68,16 +69,18 @@ class Unfit(Enum):
     """A photograph of too few pixels for the smallest size that shows anything."""
 
 
-def drawn(picture: Picture, system: System, text_pt: float = TEXT_PT) -> Drawing | Unfit:
+def drawn(
+    picture: Picture, system: System, text_pt: float = TEXT_PT, manner: DrawingManner = DrawingManner.PLAIN
+) -> Drawing | Unfit:
     """A sheet's picture in one unit system, its text `text_pt` points high. Raises ValueError for less than 8."""
     if text_pt < TEXT_PT:
         raise ValueError(f"type of {text_pt} pt is too small for paper")
     alt = f"{plain(picture.title, system).rstrip('.')}. {picture.describes.of(system)}".strip()
-    whole = _Plans(picture, system, text_pt, drops=False)
+    whole = _Plans(picture, system, text_pt, manner, drops=False)
     least = whole.least()
     if least is not None and least <= _COLUMN_MM:
         return Drawing(whole, least, alt)
-    bare = _Plans(picture, system, text_pt, drops=True)
+    bare = _Plans(picture, system, text_pt, manner, drops=True)
     least = bare.least()
     return Unfit.CROWDED if least is None else Drawing(bare, least, alt)
 
@@ -99,7 +102,8 @@ class Drawing:
     def svg_at(self, width_mm: float) -> str:
         """The plan as SVG text with a title, all in one face. Raises ValueError below the least width."""
         layout = self._layout(width_mm)
-        return write_down(self._plans.scene, layout, self.alt, family=_FAMILY, enlarged=_cut(width_mm) / layout.width)
+        plans, larger = self._plans, _cut(width_mm) / layout.width
+        return write_down(plans.scene, layout, self.alt, family=_FAMILY, enlarged=larger, manner=plans.manner)
 
     def _layout(self, width_mm: float) -> DrawingLayout:
         width = _cut(width_mm)
@@ -114,8 +118,8 @@ class Drawing:
 class _Plans:
     """The plans of one scene at all widths that have been asked for."""
 
-    def __init__(self, picture: Picture, system: System, text_pt: float, drops: bool) -> None:
-        self.scene = picture.scene
+    def __init__(self, picture: Picture, system: System, text_pt: float, manner: DrawingManner, drops: bool) -> None:
+        self.scene, self.manner = manner.posed(picture.scene), manner
         self._labels = picture.labels.of(system)
         self._words = picture.words
         # Sizes are written to a hundredth of a millimetre: up to one, or 8 points would be a little less.
@@ -123,11 +127,11 @@ class _Plans:
         self._terms = Terms(
             LetterManner(shrinks=False, cut=LARGE_PARTS),
             drops,
-            _scale_for(picture.scene, _LEAST_VIEW_MM if _is_view(picture) else _LEAST_SIDE_MM, _LEAST_PANEL_MM),
+            _scale_for(self.scene, _LEAST_VIEW_MM if _is_view(picture) else _LEAST_SIDE_MM, _LEAST_PANEL_MM),
             _LEAST_PART,
         )
         ample = (_AMPLE_VIEW_MM, 0.0) if _is_view(picture) else (_AMPLE_SIDE_MM, _AMPLE_PANEL_MM)
-        self._ample = _scale_for(picture.scene, *ample)
+        self._ample = _scale_for(self.scene, *ample)
         self._layouts: dict[int, DrawingLayout | None] = {}
 
     def at(self, width: float) -> DrawingLayout | None:
