@@ -164,12 +164,50 @@ def codes(document: Document) -> list[list[str]]:
     return [[caution.code for caution in step.cautions] for step in document.steps]
 
 
-def test_a_caution_is_said_once_where_it_first_applies():
+def test_every_caution_is_said_in_full_once_the_gravest_first_then_as_it_is_met():
     sheet = demo("birdhouse")
-    assert [caution.code for caution in sheet.cautions] == ["allergen", "small-parts", "cord", "wrapped-food"]
+    assert [caution.code for caution in sheet.cautions] == [
+        *("allergen", "small-parts", "cord"),
+        *("trimmer-blade", "scissors", "pinch"),
+        "wrapped-food",
+    ]
+    assert [caution.signal for caution in sheet.cautions] == sorted(
+        (caution.signal for caution in sheet.cautions), reverse=True
+    )
+    every = [code for step in codes(sheet) for code in step if code != "own"]
+    assert {*every} < {caution.code for caution in sheet.cautions}
+
+
+def test_a_step_reminds_of_what_it_brings_first():
+    sheet = demo("birdhouse")
     assert codes(sheet)[:3] == [["trimmer-blade"], ["scissors"], []]
     every = [code for step in codes(sheet) for code in step]
     assert len(every) == len(set(every))
+
+
+def test_the_cautions_of_a_step_are_one_line():
+    """The author's own words first, since they are about that step."""
+    reminder = demo("drawer-box").steps[2].reminder
+    assert reminder
+    assert plain_passage(reminder.words, METRIC) == (
+        "Keep the fingers of the other hand behind the blade. Cut away from your other hand."
+    )
+    assert (reminder.signal, reminder.signal_word) == (Signal.CAUTION, "Caution")
+
+
+def test_a_reminder_is_left_out_where_the_authors_own_words_say_it():
+    own = "Always keep your fingers off the cutting line of the trimmer."
+    sheet = small(words=f"## Cut\n\n```step\ndo: cut base\ncaution: {own}\n```\n\nUse the trimmer.\n")
+    assert codes(sheet) == [["own"]]
+    assert sheet.steps[0].reminder and plain_passage(sheet.steps[0].reminder.words, METRIC) == own
+    assert "trimmer-blade" in [caution.code for caution in sheet.cautions]
+
+
+def test_the_gravest_signal_word_leads_a_step():
+    words = "## Glue\n\n```step\ndo: cut base\n```\n\nCut with scissors, then use super glue.\n"
+    reminder = small(words=words).steps[0].reminder
+    assert reminder and reminder.signal is Signal.WARNING
+    assert len(small(words=words).steps[0].cautions) == 2
 
 
 def test_an_allergen_is_named_with_what_holds_it():

@@ -86,6 +86,17 @@ def test_a_hazard_that_is_not_met_again_is_not_said():
     assert "trimmer-blade" not in {code for step in codes(in_class(demo("drawer-box")).document) for code in step}
 
 
+def test_in_full_is_said_what_the_whole_brings_and_what_arises_in_class():
+    whole = demo("drawer-box")
+    left = {caution.code for caution in whole.cautions} - {
+        caution.code for caution in in_class(whole).document.cautions
+    }
+    in_class_steps = {caution.code for step in in_class(whole).document.steps for caution in step.hazards}
+    assert "trimmer-blade" in left
+    assert not left & in_class_steps
+    assert not left & {"food-contact", "wrapped-food", "allergen", "small-parts", "cord"}
+
+
 def test_an_authors_own_caution_stays_with_its_step():
     own = "caution: Mind the dog."
     words = step("Cut", "cut base", before=True, more="caution: Mind the cat.") + step("Fold", "fold base", more=own)
@@ -171,7 +182,7 @@ def test_a_step_that_names_no_act_may_need_anything():
 
 def test_a_plan_goes_with_the_first_step_in_class_that_works_on_its_piece():
     shown = [(one.step, one.piece) for one in in_class(demo("birdhouse")).document.shown if not one.drawing]
-    assert shown == [(1, "base"), (0, ""), (3, "birdhouse front"), (5, "wrapper")]
+    assert shown == [(0, ""), (1, "base"), (3, "birdhouse front"), (5, "wrapper")]
 
 
 def test_a_plan_of_a_piece_that_class_never_touches_is_not_shown():

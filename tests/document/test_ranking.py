@@ -1,4 +1,4 @@
-"""Which picture a page with little room keeps: the plan with most work first, then the finished thing."""
+"""Which picture a page with little room keeps: the finished thing first, then one of each step, then other plans."""
 
 from __future__ import annotations
 
@@ -15,13 +15,16 @@ def shown(recipe: str) -> list[tuple[int, str]]:
     return found
 
 
-def test_the_blank_with_most_work_comes_first_then_the_finished_thing_then_what_no_plan_shows():
+def test_the_finished_thing_comes_first_then_the_blank_with_most_work_then_what_no_plan_shows():
     assert shown("birdhouse") == [
-        (1, "base"),
         (0, "finished.png"),
+        (1, "base"),
         (3, "glue-part"),
         (6, "join-with"),
         (2, "slit"),
+        (5, "punch"),
+        (7, "band"),
+        (8, "tie"),
         (4, "birdhouse front"),
         (7, "wrapper"),
     ]
@@ -29,15 +32,25 @@ def test_the_blank_with_most_work_comes_first_then_the_finished_thing_then_what_
 
 def test_without_photographs_the_finished_thing_is_drawn():
     assert shown("keepsake-box") == [
-        (1, "base"),
         (0, "lid"),
+        (1, "base"),
         (5, "glue-part"),
         (6, "glue-part"),
         (7, "join"),
         (4, "slit"),
+        (2, "score-all-round"),
+        (3, "score-all-round"),
         (1, "lid"),
         (7, "label"),
     ]
+
+
+def test_every_step_with_a_picture_has_its_own_before_any_has_a_second():
+    for recipe in DEMOS:
+        sheet = demo(recipe)
+        pictured = [step.number for step in sheet.steps if step.photo or step.pictures or step.shows]
+        leads = [one.step for one in sheet.shown if one.step][: len(pictured)]
+        assert sorted(leads) == pictured
 
 
 def test_every_plan_is_wanted_once():

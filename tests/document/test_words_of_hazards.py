@@ -46,6 +46,15 @@ def test_how_to_avoid_it_is_understood_alone(code):
     assert not POINTS_BACK.search(" ".join(begins) + " "), begins
 
 
+@pytest.mark.parametrize("code", [code for code, hazard in HAZARDS.items() if not hazard.made])
+def test_a_reminder_is_one_short_sentence_that_is_understood_alone(code):
+    reminder = catalogue().say(f"hazard.{code}.reminder")
+    # As long as a line beside a sign on the smallest card: by eye, no source.
+    assert len(reminder) <= 46
+    assert reminder.endswith(".") and reminder.count(".") == 1
+    assert not POINTS_BACK.search(reminder), reminder
+
+
 def test_no_caution_stands_there_for_nothing():
     words = catalogue()
     written = {key.split(".")[1] for key in words.names() if key.startswith("hazard.")}

@@ -172,12 +172,14 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
         yield from _told("the summary", document.head.summary, made)
     if not with_back:
         yield from _needed(made, version)
-    yield from _cautions(document.cautions, version, made)
+    yield from _cautions(document.cautions, version)
     yield from _sections(made, (SectionKind.BEFORE,))
     for step in document.steps:
         yield "the number of a step", str(step.number)
         yield from _told(f"the heading of step {step.number}", step.heading, made)
-        yield from _cautions(step.cautions, version, made)
+        if step.reminder:
+            yield "a signal word", step.reminder.signal_word
+            yield from _passage("a reminder", step.reminder.words, made)
         yield from _passage(f"step {step.number}", step.wordings[-1 if version.short else 0], made)
         if version.tips:
             for line in step.trials:
@@ -223,13 +225,12 @@ def _after(made: Made, version: Version) -> Iterator[tuple[str, str]]:
         yield from _sections(made, {*SectionKind} - {SectionKind.BEFORE, SectionKind.TEACHER})
 
 
-def _cautions(cautions: Sequence[CautionText], version: Version, made: Made) -> Iterator[tuple[str, str]]:
+def _cautions(cautions: Sequence[CautionText], version: Version) -> Iterator[tuple[str, str]]:
     for caution in cautions:
         yield "a signal word", caution.signal_word
-        if version.full_cautions and caution.hazard:
+        if version.full_cautions:
             yield "a hazard", f"{caution.hazard} {caution.consequence}"
         yield "how to avoid it", caution.avoid if version.full_cautions else caution.brief
-        yield from _passage("a caution", caution.own, made)
 
 
 def _told(what: str, runs: Runs, made: Made) -> Iterator[tuple[str, str]]:

@@ -1,8 +1,8 @@
 """Cautions: what is said about the hazards a recipe brings, and where.
 
-A hazard is said once, before the first step in which it arises; what concerns the finished thing (food, small parts)
-is said before everything. The order of a caution's texts follows IEC/IEEE 82079-1 as quoted in trade literature: what
-can hurt, what comes of it, how to avoid it. Signal words follow ANSI Z535.4.
+Each is said in full once, before everything, and in one short sentence at the first step in which it arises. The order
+of a caution's texts follows IEC/IEEE 82079-1 as quoted in trade literature: what can hurt, what comes of it, how to
+avoid it. Signal words follow ANSI Z535.4.
 """
 
 from __future__ import annotations
@@ -22,18 +22,19 @@ from foldwright.vocabulary import HAZARDS, Signal
 from foldwright.vocabulary.names import plain_words
 
 _OWN = "own"
-"""The code of an author's own caution, which is never the same as another."""
+"""The code of an author's own caution."""
 _LITTLE = frozenset(plain_words("a an the and or of to from in on it its your you that which with is are be always"))
-"""Words that two cautions may have or lack and yet say the same."""
+"""Words that a caution may lack and yet say the same as another."""
 
 
 class Cautions(Struct, frozen=True):
-    """`before` belongs to no single step; `brought` are all that a step's work calls for, by the step's number.
+    """`full` are those of the whole and of every step, each once; `brought` are all that a step's work calls for, by
+    the step's number.
 
-    Of those `by_step` has the ones to be said there, since they were not said before.
+    Of those `by_step` has the ones to be said there, since no step before it called for them.
     """
 
-    before: tuple[CautionText, ...]
+    full: tuple[CautionText, ...]
     by_step: dict[int, tuple[CautionText, ...]]
     brought: dict[int, tuple[CautionText, ...]]
 
@@ -41,23 +42,29 @@ class Cautions(Struct, frozen=True):
 def said_once(brought: Iterable[tuple[CautionText, ...]]) -> Iterator[tuple[CautionText, ...]]:
     """Of the cautions each step in turn calls for, those that no step before it called for.
 
-    An author's own caution is left out where one beside it says all of it.
+    One is left out where the author's own beside it says all of its reminder.
     """
     said: set[str] = set()
     for cautions in brought:
-        fresh = tuple(caution for caution in cautions if caution.code == _OWN or caution.code not in said)
-        said.update(caution.code for caution in cautions)
-        yield tuple(one for one in fresh if one.code != _OWN or not any(_says_all_of(other, one) for other in fresh))
+        own = [caution for caution in cautions if caution.own]
+        fresh = [caution for caution in cautions if not caution.own and caution.code not in said]
+        said.update(caution.code for caution in fresh)
+        yield (*own, *(one for one in fresh if not any(_says_all_of(other, one.reminder) for other in own)))
 
 
-def _says_all_of(caution: CautionText, own: CautionText) -> bool:
-    said = set(plain_words(f"{caution.hazard} {caution.consequence} {caution.avoid}"))
-    meant = set(plain_words(plain_passage(own.own, System.METRIC))) - _LITTLE
-    return bool(meant) and meant <= said
+def said_in_full(whole: Iterable[CautionText], brought: Iterable[tuple[CautionText, ...]]) -> tuple[CautionText, ...]:
+    """Those of the whole, and those the steps bring by themselves: the gravest first, then as they are first met."""
+    of_steps = (caution for cautions in brought for caution in cautions if not caution.own)
+    return tuple(sorted(dict.fromkeys((*whole, *of_steps)), key=lambda caution: -caution.signal))
+
+
+def _says_all_of(own: CautionText, reminder: str) -> bool:
+    said = set(plain_words(plain_passage(own.own, System.METRIC)))
+    return set(plain_words(reminder)) - _LITTLE <= said
 
 
 def cautions_of(recipe: Recipe, measures: Measures, words: Catalogue) -> Cautions:
-    """The cautions of a recipe, each said once: of the whole and of each step by its number."""
+    """The cautions of a recipe: all of them in full, and which of them each step brings."""
     found = hazards_of(recipe)
     brought: dict[int, tuple[CautionText, ...]] = {}
     for step in recipe.steps:
@@ -68,7 +75,8 @@ def cautions_of(recipe: Recipe, measures: Measures, words: Catalogue) -> Caution
         if cautions:
             brought[step.number] = cautions
     by_step = dict(zip(brought, said_once(brought.values()), strict=True))
-    return Cautions(tuple(_caution(code, recipe, words) for code in found.whole), by_step, brought)
+    whole = tuple(_caution(code, recipe, words) for code in found.whole)
+    return Cautions(said_in_full(whole, brought.values()), by_step, brought)
 
 
 def _caution(code: str, recipe: Recipe, words: Catalogue) -> CautionText:
@@ -83,6 +91,7 @@ def _caution(code: str, recipe: Recipe, words: Catalogue) -> CautionText:
         words.say(f"hazard.{code}.consequence"),
         avoid,
         brief=words.say(f"hazard.{code}.brief", **facts) if hazard.whole else avoid,
+        reminder="" if hazard.made else words.say(f"hazard.{code}.reminder"),
     )
 
 

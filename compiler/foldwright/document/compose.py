@@ -72,7 +72,7 @@ def compose(
         supplies=tuple(supply_line(supply, measures, words) for supply in recipe.supplies),
         tools=tuple(tool_line(tool, measures) for tool in recipe.tools),
         pieces=pieces,
-        cautions=cautions.before,
+        cautions=cautions.full,
         steps=steps,
         sections=tuple(_section(section, measures) for section in recipe.sections),
         totals=totals(times.whole, words),
@@ -84,6 +84,7 @@ def compose(
         standing=Readiness.DRAFT if any(one.strength > Strength.THOUGHT for one in findings) else Readiness.READY,
         theme=_text(recipe.studio.theme),
         papers=tuple(paper.value for paper in recipe.studio.papers),
+        keep=recipe.keep,
     )
 
 

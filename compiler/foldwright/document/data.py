@@ -29,7 +29,7 @@ def as_data(document: model.Document) -> sheet.SheetData:
     """Everything the compiler worked out about a recipe."""
     head = document.head
     return sheet.SheetData(
-        version=4,
+        version=5,
         language=document.language,
         slug=document.slug,
         written_in=document.system,
@@ -161,6 +161,7 @@ def _caution(caution: model.CautionText) -> sheet.CautionData:
         hazard=caution.hazard,
         consequence=caution.consequence,
         avoid=caution.avoid,
+        reminder=caution.reminder,
         own=_passage(caution.own),
     )
 

@@ -1,9 +1,9 @@
 """The document for a class: its own steps numbered anew, and what lies on the table when it begins.
 
-Steps done before class are left out with their photographs. A hazard said at one of them and met again is said where
-it is first met in class, and a plan stands at the first step in class that works on its piece. The table holds more
-than is needed rather than less: a supply or tool is left off only when a step before class is known to need it and none
-in class can be.
+Steps done before class are left out with their photographs, and the cautions they alone bring. A hazard met at one of
+them and again is told where it is first met in class, and a plan stands at the first step in class that works on its
+piece. The table holds more than is needed rather than less: a supply or tool is left off only when a step before class
+is known to need it and none in class can be.
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.document.catalogue import catalogue
-from foldwright.document.cautions import said_once
-from foldwright.document.model import Document, PlacedPicture, StepText
+from foldwright.document.cautions import said_in_full, said_once
+from foldwright.document.model import CautionText, Document, PlacedPicture, StepText
 from foldwright.document.quote_marks import curled
 from foldwright.document.words import plain, plain_passage
 from foldwright.measure.length import System
@@ -61,6 +61,7 @@ def class_document(document: Document) -> ClassDocument | None:
             document,
             supplies=tuple(supply for supply in document.supplies if supply.said not in spent),
             tools=tuple(tool for tool in document.tools if tool.said not in spent),
+            cautions=_cautions(document, own),
             steps=steps,
             sections=tuple(section for section in document.sections if section.kind is not SectionKind.TEACHER),
             totals=document.class_totals,
@@ -77,6 +78,13 @@ def _renumbered(own: Sequence[StepText]) -> Iterator[StepText]:
     for number, (step, told) in enumerate(zip(own, cautions, strict=True), 1):
         meanwhile = step.meanwhile if step.meanwhile in headings else ()
         yield replace(step, number=number, cautions=told, meanwhile=meanwhile)
+
+
+def _cautions(document: Document, own: Sequence[StepText]) -> tuple[CautionText, ...]:
+    """In full what the whole brings, and what the steps in class do."""
+    of_steps = {caution.code for step in document.steps for caution in step.hazards}
+    whole = [caution for caution in document.cautions if caution.code not in of_steps]
+    return said_in_full(whole, (step.hazards for step in own))
 
 
 def _shown(shown: Sequence[PlacedPicture], own: Sequence[StepText]) -> Iterator[PlacedPicture]:

@@ -18,7 +18,7 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
 from foldwright.recipe.model import When
-from foldwright.recipe.words import SectionKind
+from foldwright.recipe.words import Keep, Paragraph, SectionKind, Text
 from foldwright.vocabulary import Signal
 
 
@@ -49,6 +49,8 @@ class Picture(Struct, frozen=True):
     sizes which is the larger."""
     enlarged: bool = False
     """Whether it is drawn larger than those others all the same."""
+    told_scale: str = ""
+    """The scale the page tells: it is drawn to `largest` exactly then."""
 
 
 class Photograph(Struct, frozen=True):
@@ -130,13 +132,18 @@ class PieceLine(Struct, frozen=True):
     note: Runs = ()
     work_kinds: tuple[str, ...] = ()
     """Of each line of `work`: cut, score, slit or hole."""
+    lies: tuple[Runs, ...] = ()
+    """Of `fit`, what whoever lays it in its place has to know."""
+    panels: tuple[Runs, ...] = ()
+    """What a plan's dimensions say, in words: the panels of a row one after another, a sentence to a row."""
 
 
 class CautionText(Struct, frozen=True):
     """One caution: signal word, what can hurt, what comes of it, how to avoid it.
 
     `own` holds the words of an author's own caution; the other texts are empty then. `brief` is what stands where there
-    is little room: how to avoid it, and of what is eaten every allergen.
+    is little room: how to avoid it, and of what is eaten every allergen. `reminder` is a sentence for the step where it
+    arises; empty for what lies in the finished thing.
     """
 
     code: str
@@ -147,6 +154,15 @@ class CautionText(Struct, frozen=True):
     avoid: str = ""
     own: Passage = ()
     brief: str = ""
+    reminder: str = ""
+
+
+class Reminder(Struct, frozen=True):
+    """The cautions of a step in one: the gravest signal word, the author's own words, then a short line of the rest."""
+
+    signal: Signal
+    signal_word: str
+    words: Passage
 
 
 class TimeSpan(Struct, frozen=True):
@@ -190,6 +206,7 @@ class StepText(Struct, frozen=True):
     when: When
     when_words: str
     cautions: tuple[CautionText, ...] = ()
+    """What arises here for the first time, and the author's own words of warning."""
     pieces: tuple[str, ...] = ()
     """Names of the pieces it works on, in order."""
     shows: tuple[str, ...] = ()
@@ -206,7 +223,7 @@ class StepText(Struct, frozen=True):
     meanwhile: Runs = ()
     """The heading of the step its wait may overlap."""
     hazards: tuple[CautionText, ...] = ()
-    """Every caution its work calls for, also those that were said at an earlier step."""
+    """Every caution its work calls for, also those an earlier step reminds of."""
     done: tuple[Done, ...] = ()
     """What is done in it, and to which pieces."""
     needs: tuple[str, ...] = ()
@@ -215,6 +232,22 @@ class StepText(Struct, frozen=True):
     @property
     def words(self) -> Passage:
         return self.wordings[0]
+
+    @property
+    def reminder(self) -> Reminder | None:
+        if not self.cautions:
+            return None
+        gravest = max(self.cautions, key=lambda caution: caution.signal)
+        own = tuple(part for caution in self.cautions for part in caution.own)
+        line = Text(" ".join(caution.reminder for caution in self.cautions if caution.reminder))
+        match own:
+            case _ if not line.text:
+                words: Passage = own
+            case (*others, Paragraph(runs)):
+                words = (*others, Paragraph((*runs, Text(" "), line)))
+            case _:
+                words = (*own, Paragraph((line,)))
+        return Reminder(gravest.signal, gravest.signal_word, words)
 
 
 class SectionText(Struct, frozen=True):
@@ -280,7 +313,7 @@ class Document(Struct, frozen=True):
     tools: tuple[ToolLine, ...]
     pieces: tuple[PieceLine, ...]
     cautions: tuple[CautionText, ...]
-    """Those that belong to no single step."""
+    """Those of the whole and of all steps, each once, the gravest first."""
     steps: tuple[StepText, ...]
     sections: tuple[SectionText, ...]
     totals: TotalsInWords
@@ -296,6 +329,8 @@ class Document(Struct, frozen=True):
     standing: Readiness = Readiness.READY
     theme: str = ""
     papers: tuple[str, ...] = field(default=())
+    keep: tuple[Keep, ...] = ()
+    """What is left out last where paper is short, what matters most first."""
 
     @property
     def cautioned(self) -> bool:

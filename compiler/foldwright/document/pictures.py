@@ -1,8 +1,9 @@
 """The drawn pictures of the steps, with their words; and which pictures a page with little room wants first.
 
-The plan of the piece with most work in it comes first, then how the finished thing looks, then the folds and joints no
-plan shows, then the other plans by how much is done to them, then the photographs of single steps. A plan is wanted
-once, at the first step that changes its piece; a piece no step changes has it beside the list of pieces.
+How the finished thing looks comes first, then one picture of each step, then the plans that lead no step. Of the steps'
+pictures the plan with most work in it is needed most, then the folds and joints no plan shows, then what else hands do,
+then the other plans. A plan is wanted once, at the first step that changes its piece; a piece no step changes has it
+beside the list of pieces.
 """
 
 from __future__ import annotations
@@ -27,6 +28,10 @@ _WORTH_A_PLACE = (
     *("ring", "press-flat", "join", "join-with", "slit", "corners"),
 )
 """The step pictures that show what no plan does, the one needed most first."""
+_ON_A_PLAN = ("cut", "score-down", "score-across", "score-all-round", "score-drawn")
+"""Step pictures whose numbers stand on the plan of the piece as well."""
+_RESULT = "made"
+"""What comes of a step: the picture of its work says more."""
 
 
 def by_step(
@@ -129,22 +134,31 @@ def _described(
 def ranked_pictures(
     photo: Photograph | None, finished: Picture | None, pieces: Sequence[PieceLine], steps: Sequence[StepText]
 ) -> tuple[PlacedPicture, ...]:
-    """Every picture there is room for on paper, the one needed most first."""
+    """Every picture there may be room for on paper, the one needed most first."""
     work = Counter(name for step in steps for name in step.shows)
     plans = sorted(_plans(pieces, steps), key=lambda plan: -work[plan.piece])
     whole = [PlacedPicture(0, photo=photo)] if photo else [PlacedPicture(0, drawing=finished.name)] if finished else []
-    single = [PlacedPicture(step.number, photo=step.photo) for step in steps if step.photo]
-    drawings = sorted(_drawings(steps), key=lambda one: _WORTH_A_PLACE.index(one[0]))
-    return (*plans[:1], *whole, *(shown for _, shown in drawings), *plans[1:], *single)
+    leads = [lead for step in steps for lead in _lead(step, [plan for plan in plans if plan.step == step.number])]
+    ranked = [lead for _, lead in sorted(leads, key=lambda one: (one[1] not in plans[:1], one[0]))]
+    return (*whole, *ranked, *(plan for plan in plans if plan not in ranked))
 
 
-def _drawings(steps: Sequence[StepText]) -> Iterator[tuple[str, PlacedPicture]]:
-    """Of each step the one picture that says most, unless a photograph does."""
-    for step in steps:
-        worth = [picture for picture in step.pictures if picture.kind in _WORTH_A_PLACE]
-        if worth and not step.photo:
-            best = min(worth, key=lambda picture: _WORTH_A_PLACE.index(picture.kind))
-            yield best.kind, PlacedPicture(step.number, best.piece, drawing=best.name)
+def _lead(step: StepText, plans: Sequence[PlacedPicture]) -> Iterator[tuple[int, PlacedPicture]]:
+    """The one picture that says most of a step, if it has any, with its rank: a photograph, a drawing or a plan."""
+    drawn = [picture for picture in step.pictures if picture.kind not in (*_ON_A_PLAN, _RESULT)]
+    best = min(drawn or ([] if plans else step.pictures), key=_rank, default=None)
+    if step.photo:
+        yield _rank(best) if best else len(_WORTH_A_PLACE), PlacedPicture(step.number, photo=step.photo)
+    elif best:
+        # What is done to the whole thing is a picture of no piece.
+        piece = best.piece if best.piece in step.pieces else ""
+        yield _rank(best), PlacedPicture(step.number, piece, drawing=best.name)
+    elif plans:
+        yield len(_WORTH_A_PLACE) + 1, plans[0]
+
+
+def _rank(picture: Picture) -> int:
+    return _WORTH_A_PLACE.index(picture.kind) if picture.kind in _WORTH_A_PLACE else len(_WORTH_A_PLACE)
 
 
 def _plans(pieces: Sequence[PieceLine], steps: Sequence[StepText]) -> Iterator[PlacedPicture]:

@@ -8,7 +8,8 @@ from foldwright.document.model import PanelLine, Picture, PieceLine, Quantity
 from foldwright.document.papers import Papers
 from foldwright.document.quote_marks import curled
 from foldwright.document.understood import PieceInWords, tell_understood
-from foldwright.document.words import Both, Runs, plain
+from foldwright.document.wording import joined, sentence
+from foldwright.document.words import Both, MeasureInWords, Runs, plain
 from foldwright.geometry.flat.blank import Blank, Strip
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.plan import flat_scene
@@ -19,7 +20,7 @@ from foldwright.recipe.words import Text
 
 type Exact = dict[LengthId, Length]
 
-_NOTHING = PieceInWords((), (), (), ())
+_NOTHING = PieceInWords((), (), (), (), ())
 
 
 def piece_lines(
@@ -40,6 +41,8 @@ def _line(
     sized = blank is not None and all(map(measures.has, size))
     across, down = (_quantity(side, exact, measures) if sized else None for side in size)
     said = tell_understood(piece, blank, flat, measures, words) if blank and sized else _NOTHING
+    panels_across = _panels(blank.across, exact, measures) if blank else ()
+    panels_down = _panels(blank.down, exact, measures) if blank else ()
     return PieceLine(
         name=name,
         count=count,
@@ -47,12 +50,14 @@ def _line(
         across=across,
         down=down,
         size=measures.cross(*size) if sized else None,
-        panels_across=_panels(blank.across, exact, measures) if blank else (),
-        panels_down=_panels(blank.down, exact, measures) if blank else (),
+        panels_across=panels_across,
+        panels_down=panels_down,
+        panels=tuple(_told("across", panels_across, words) + _told("down", panels_down, words)),
         work=said.work,
         work_kinds=said.work_kinds,
         rows=said.rows,
         fit=said.fit,
+        lies=said.lies,
         picture=_picture(blank, said.work, papers, measures, words) if blank and sized else None,
         optional=piece.optional,
         note=measures.text(piece.note.value) if piece.note else (),
@@ -71,6 +76,18 @@ def _panels(strips: tuple[Strip, ...], exact: Exact, measures: Measures) -> tupl
         for strip in strips
         if measures.has(strip.length) and strip.length in exact
     )
+
+
+def _told(side: str, panels: tuple[PanelLine, ...], words: Catalogue) -> list[Runs]:
+    """`From left to right: left end 3/4 in, floor 3 1/2 in, right end 3/4 in.`"""
+    if not panels:
+        return []
+    printed = [panel.length.printed for panel in panels]
+    if len(set(printed)) == 1 and not any(panel.name for panel in panels):
+        return [sentence(words, f"page.picture.{side}-alike", len(panels), length=printed[0])]
+    named = [(Text(f"{curled(panel.name)} "),) if panel.name else () for panel in panels]
+    each: list[Runs] = [(*name, MeasureInWords(one)) for name, one in zip(named, printed, strict=True)]
+    return [sentence(words, f"page.picture.{side}", None, panels=joined(each, words.say("list.comma")))]
 
 
 def _picture(blank: Blank, work: tuple[Runs, ...], papers: Papers, measures: Measures, words: Catalogue) -> Picture:

@@ -136,6 +136,7 @@ class CautionData(DataPart, frozen=True):
     hazard: str
     consequence: str
     avoid: str
+    reminder: Annotated[str, Meta(description="A short sentence for the step where it arises.")]
     own: WordsData
 
 
@@ -154,7 +155,7 @@ class StepData(DataPart, frozen=True):
     meanwhile: Annotated[WordsData, Meta(description="Heading of the step the wait may overlap.")]
     optional: bool
     pieces: tuple[str, ...]
-    cautions: tuple[CautionData, ...]
+    cautions: Annotated[tuple[CautionData, ...], Meta(description="Those that arise here first, and the author's own.")]
     drawings: Annotated[tuple[DrawingData, ...], Meta(description="What the step does to paper, in drawn pictures.")]
     checks: Annotated[tuple[WordsData, ...], Meta(description="What to measure before a piece is glued.")]
     tip: WordsData
@@ -206,7 +207,7 @@ class SheetData(DataPart, frozen=True):
     version. Texts are empty where there is nothing to say.
     """
 
-    version: Literal[4]
+    version: Literal[5]
     language: Annotated[str, Meta(description="Language of the words, as in HTML's lang.")]
     slug: Annotated[str, Meta(description="Name of the recipe's folder.")]
     written_in: System
@@ -228,7 +229,9 @@ class SheetData(DataPart, frozen=True):
     supplies: tuple[SupplyData, ...]
     tools: tuple[ToolData, ...]
     pieces: tuple[PieceData, ...]
-    cautions: Annotated[tuple[CautionData, ...], Meta(description="Those that belong to no single step.")]
+    cautions: Annotated[
+        tuple[CautionData, ...], Meta(description="Those of the whole and of all steps, each once, the gravest first.")
+    ]
     steps: tuple[StepData, ...]
     sections: tuple[SectionData, ...]
     time: TimeData

@@ -6,7 +6,7 @@ Nothing here is slow to load.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
@@ -68,24 +68,28 @@ type _Setter = LengthSetter[str] | LengthSetter[Both[SetMeasure]]
 class PieceInWords(Struct, frozen=True):
     """`work` is cut, scored and pierced, `rows` show how the blank adds up, `fit` how it goes with others.
 
-    `work_kinds` say of each line of the work whether it is a cut, score, slit or hole.
+    `work_kinds` say of each line of the work whether it is a cut, score, slit or hole; `lies` is what of `fit` whoever
+    lays the piece in its place has to know.
     """
 
     work: tuple[Runs, ...]
     work_kinds: tuple[str, ...]
     rows: tuple[Runs, ...]
     fit: tuple[Runs, ...]
+    lies: tuple[Runs, ...]
 
 
 def tell_understood(piece: Piece, blank: Blank, flat: Flat, setter: _Setter, words: Catalogue) -> PieceInWords:
     """Everything that was understood of a piece, a sentence each."""
     tell = _PieceTeller(setter, words)
     work = tuple(tell.work(blank, flat))
+    fits = fit_of(blank, flat)
     return PieceInWords(
         tuple(line for _, line in work),
         tuple(kind for kind, _ in work),
         tuple(tell.rows(piece, blank, flat)),
-        (*tell.fit(blank, flat), *tell.chances(blank, flat), *tell.held(blank, flat)),
+        (*tell.fit(blank, fits, flat), *tell.chances(blank, flat), *tell.held(blank, flat)),
+        tuple(tell.fit(blank, [fact for fact in fits if not fact.gaps], flat)),
     )
 
 
@@ -250,8 +254,8 @@ class _PieceTeller:
         key = "row.inside-other" if by.mm > 0 else "row.inside-other-less"
         return self._say(key, other=relative.other, room=self._set.alone(Length(abs(by.mm), by.unit)), sides=sides)
 
-    def fit(self, blank: Blank, flat: Flat) -> Iterator[Runs]:
-        for fact in fit_of(blank, flat):
+    def fit(self, blank: Blank, facts: Iterable[BlankFact], flat: Flat) -> Iterator[Runs]:
+        for fact in facts:
             if fact.gaps:
                 yield from self._room(fact)
             elif fact.code in ("round", "round-flap") and all(map(self._set.has, fact.lengths)):

@@ -13,7 +13,7 @@ from foldwright.finding import Finding, Place, Strength
 from foldwright.recipe.model import Recipe, When
 from foldwright.recipe.words import SectionKind
 from foldwright.render.paper.card import Misfit
-from foldwright.render.paper.fitting import SIZES, TooLong
+from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.galley import Unprintable
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.prints import Unfit
@@ -38,7 +38,7 @@ def misfit_findings(
     too_long = misfit.too_long
     if too_long is None:
         return
-    facts: dict[str, object] = {"file": file, "paper": paper.name, "size": f"{SIZES[-1]:g}"}
+    facts: dict[str, object] = {"file": file, "paper": paper.name, "size": f"{paper.smallest_pt:g}"}
     if larger:
         facts["larger"] = larger.name
     if too_long.too_wide:
@@ -137,7 +137,7 @@ def _place(block: str, recipe: Recipe) -> Place:
         return recipe.steps[number - 1].heading.place
     if kind == "section":
         return recipe.sections[number].heading.place
-    if kind == "needs" and needed:
+    if kind in ("supplies", "tools") and needed:
         return needed[0]
     if kind == "pieces" and recipe.pieces:
         return recipe.pieces[0].name.place

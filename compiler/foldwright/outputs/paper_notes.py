@@ -92,13 +92,18 @@ def _missing(document: Document, version: Version, needed: Version) -> Iterator[
         yield "tips"
     if not version.tips and any(step.trials for step in document.steps):
         yield "checks"
+    if not needed.supplies and document.supplies:
+        yield "supplies"
     if not needed.tools and document.tools:
         yield "tools"
+    if version.strip:
+        yield "words"
+    if not version.foot:
+        yield "foot"
 
 
 def _brief(document: Document, version: Version, needed: Version) -> Iterator[str]:
-    every = (*document.cautions, *(caution for step in document.steps for caution in step.cautions))
-    if not version.full_cautions and any(caution.hazard or caution.consequence for caution in every):
+    if not version.full_cautions and document.cautions:
         yield "cautions"
     if not needed.listed and (document.supplies or document.tools):
         yield "supplies"

@@ -13,7 +13,7 @@ from foldwright.finding import Said as Said
 from foldwright.measure.amounts import Dimension, Quantity, quantity
 from foldwright.measure.length import Length, System
 from foldwright.recipe.studio import Studio as Studio
-from foldwright.recipe.words import Block, NotMeasured, Section
+from foldwright.recipe.words import Block, Keep, NotMeasured, Section
 
 
 class Amount(Struct, frozen=True):
@@ -379,6 +379,8 @@ class Recipe(Struct, frozen=True):
     """The sizes it comes in; empty in a recipe that is itself read in one of them."""
     size: str = ""
     """Which of its sizes this is; empty for the recipe as written, even when that has a name."""
+    keep: tuple[Keep, ...] = ()
+    """What is to be left out last where there is little room, what matters most first."""
     hushed: tuple[Said[str], ...] = ()
     """Codes of thoughts the author does not want to hear again."""
 

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from foldwright.finding import Finding, Place
 from foldwright.measure.length import Unit
 from foldwright.measure.reading import UNIT_WORDS
-from foldwright.recipe.facts.complaints import Complaints
+from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.days import day_of, looks_like_a_day
 from foldwright.recipe.facts.entries import named_entries, with_entries_pushed_in
 from foldwright.recipe.facts.known import Known, gather, spellings_in
@@ -20,17 +20,18 @@ from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.studio import STUDIO_WORDS, overruled, studio_of
 from foldwright.recipe.facts.supplies import read_supplies, read_tools
 from foldwright.recipe.facts.unprintable import gated
-from foldwright.recipe.facts.values import photo_of, said_row, said_value, text_of
+from foldwright.recipe.facts.values import photo_of, row_of, said_row, said_value, text_of
 from foldwright.recipe.model import Recipe, Said, Size, Studio
 from foldwright.recipe.pieces.piece import read_pieces
 from foldwright.recipe.project_sizes import NOTHING, SizeChanges, changes_of, read_sizes
 from foldwright.recipe.prose.body import read_body
+from foldwright.recipe.words import Keep
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
 _TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "for")
 """Facts of the whole that are plain texts."""
 _OWN_WORDS = """title; summary; credit: credits; makes; measured in: measure in, units; level: difficulty; for; revised;
-    photo: picture; photo shows: picture shows; video; hush: hushed; supplies: supply; tools: tool; pieces: piece;
+    photo: picture; photo shows: picture shows; video; keep; hush: hushed; supplies: supply; tools: tool; pieces: piece;
     sizes: size"""
 RECIPE_WORDS = Known(
     # `name` is the studio only in a file of its own.
@@ -123,6 +124,7 @@ def _read_front(
         pieces=pieces,
         sizes=sizes,
         size=called.plain if called else "",
+        keep=_kept(said_value(facts.get("keep"), complaints), complaints),
         hushed=said_row(said_value(facts.get("hush"), complaints)),
     )
 
@@ -149,6 +151,20 @@ def _measured_in(value: Phrase | None, complaints: Complaints) -> Said[Unit] | N
         complaints.fault("measured-in-what", value)
         return None
     return Said(unit, value.place)
+
+
+def _kept(value: Phrase | None, complaints: Complaints) -> tuple[Keep, ...]:
+    """`keep: pictures, tips`; a word it does not know is asked about and left out."""
+    known, kept = {one.value: one for one in Keep}, dict[Keep, None]()
+    for said in row_of(value):
+        word = said.plain.casefold()
+        if word in known:
+            kept[known[word]] = None
+        elif near := nearest(word, known):
+            complaints.thought("keep-what-near", said, nearest=near, known=tuple(known))
+        else:
+            complaints.thought("keep-what", said, known=tuple(known))
+    return tuple(kept)
 
 
 def _ask_for_unit(before: int, unclear: bool, complaints: Complaints) -> None:

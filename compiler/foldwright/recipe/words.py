@@ -218,6 +218,13 @@ def changed_runs[M, N](
     return tuple(runs)
 
 
+class Keep(Enum):
+    """What matters most to an author where paper is short: it is left out last."""
+
+    PICTURES = "pictures"
+    TIPS = "tips"
+
+
 class SectionKind(Enum):
     """What a section below the steps is for."""
 

@@ -38,11 +38,13 @@ def at_the_event(
 
 
 def _cutting(steps: Collection[StepText], document: Document, done: Beforehand, words: Catalogue) -> StepText:
-    """The cutting plan as a step before all others."""
+    """The cutting plan as a step before all others, with the hazards that no step after it still brings."""
     shaped_before = {
         one.piece for step in steps if step.when is When.BEFORE_CLASS for one in step.done if one.act in CUTTING
     }
     shaped = done.shaped - shaped_before
+    kept = {caution.code for step in steps for caution in step.hazards}
+    brought = {caution.code: caution for step in document.steps for caution in step.hazards}
     cut, to_size = words.say("page.done.cut"), words.say("event.kits.cut-to-size")
     return StepText(
         number=0,
@@ -51,6 +53,7 @@ def _cutting(steps: Collection[StepText], document: Document, done: Beforehand, 
         time=StepTimeInWords(None, None, None, False, ""),
         when=When.BEFORE_CLASS,
         when_words="",
+        hazards=tuple(caution for code, caution in brought.items() if code not in kept),
         done=tuple(
             Done(_CUT, piece.name, to_size if piece.name in shaped else cut)
             for piece in document.pieces

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
+from markupsafe import escape
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -33,8 +34,8 @@ from foldwright.render.themes import filled, load_page, load_paper_theme, page_s
 _SHEET = 0.36
 """How much of the width the picture of a sheet may take."""
 
-type Picture = Callable[[str, float, float], str]
-"""From an SVG and its size in millimetres to the mark-up that shows it."""
+type Picture = Callable[[str, float, float, str], str]
+"""From an SVG, its size in millimetres and what it shows, in words, to the mark-up that shows it."""
 
 
 def paper_view(paper: EventPaper, show: Picture, wide: float, high: float) -> SimpleNamespace:
@@ -56,14 +57,14 @@ def _part(part: EventPart, show: Picture, wide: float, high: float) -> SimpleNam
             return _view(
                 "cuts",
                 part.heading,
-                picture=Html(show(svg, width, height)),
+                picture=Html(show(svg, width, height, part.picture.describes)),
                 lines=list(map(_tick, part.cuts)),
                 check=set_line(part.check),
             )
         case Lanes():
             svg, width, height = lanes_picture(part, wide)
             key = [set_line(words) for _, words in part.key]
-            return _view("lanes", part.heading, picture=Html(show(svg, width, height)), key=key)
+            return _view("lanes", part.heading, picture=Html(show(svg, width, height, part.describes)), key=key)
 
 
 def _table(part: PaperTable) -> SimpleNamespace:
@@ -136,10 +137,10 @@ def _laid(document: EventDocument, paper: EventPaper, on: Paper, theme: str, siz
     style = load_paper_theme(theme, "event-paper")
     assets: dict[str, Asset] = {}
 
-    def show(svg: str, width: float, height: float) -> str:
+    def show(svg: str, width: float, height: float, describes: str) -> str:
         name = f"picture-{len(assets)}"
         assets[name] = Asset(svg.encode("utf-8"), "image/svg+xml")
-        return f'<img src="asset:{name}" alt="" style="width:{width:.2f}mm;height:{height:.2f}mm">'
+        return f'<img src="asset:{name}" alt="{escape(describes)}" style="width:{width:.2f}mm;height:{height:.2f}mm">'
 
     margin = float(on.margin_mm)
     wide, high = float(on.width_mm) - 2 * margin, float(on.height_mm) - 2 * margin
@@ -174,9 +175,7 @@ def event_page(document: EventDocument, theme: str) -> bytes:
     # Nothing stands at either end: some checkers of pages trim what they hash, browsers do not.
     style, script = ready.style.strip(), page_script("event")
     papers = [
-        paper_view(
-            paper, lambda svg, _wide, _high: svg.replace("<svg ", '<svg class="drawing" ', 1), _WIDE_MM, _HIGH_MM
-        )
+        paper_view(paper, lambda svg, *_: svg.replace("<svg ", '<svg class="drawing" ', 1), _WIDE_MM, _HIGH_MM)
         for paper in document.papers
         if paper.whose is For.HELPERS
     ]

@@ -14,6 +14,8 @@ LINE_HEIGHT = 0.98
 """The room a line of label needs across, in ems: figures and the letters that hang below."""
 GAP = "\u202f"
 """What parts a whole number and its fraction, once: `1 1⁄4` set close reads as eleven quarters."""
+EITHER = " / "
+"""Between one length in two units: `1¼ in / 32 mm`."""
 ROOM = 1.06
 """Labels are given six in a hundred more than Source Sans needs: a theme may set them in a wider face."""
 

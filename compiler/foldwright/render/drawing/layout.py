@@ -25,7 +25,7 @@ from foldwright.render.drawing.inscriptions import (
     overlap,
     untouched,
 )
-from foldwright.render.drawing.label import LINE_HEIGHT, FractionCut, Label, label_of
+from foldwright.render.drawing.label import EITHER, LINE_HEIGHT, FractionCut, Label, label_of
 from foldwright.render.drawing.pens import CUT
 from foldwright.render.units import MM_PER_POINT
 
@@ -328,11 +328,17 @@ def _callout_label(callout: Callout, labels: Mapping[LengthId, str], cut: Fracti
     texts = [labels[length] for length in callout.lengths if length in labels]
     if len(texts) != len(callout.lengths) or not texts:
         return None
-    if len(texts) == 2:
-        number, space, unit = texts[0].rpartition(NARROW_SPACE)
-        texts[0] = number if space and texts[1].endswith(space + unit) else texts[0]
-    text = f" {TIMES} ".join(texts)
+    units = zip(*(text.split(EITHER) for text in texts), strict=True)
+    text = EITHER.join(map(_crossed, units))
     return label_of((f"{_ROUND} " if callout.round else "") + text + (f" {_DOUBT}" if callout.doubtful else ""), cut)
+
+
+def _crossed(texts: tuple[str, ...]) -> str:
+    """The unit of both once."""
+    first, *others = texts
+    number, space, unit = first.rpartition(NARROW_SPACE)
+    shared = space and others and others[-1].endswith(space + unit)
+    return f" {TIMES} ".join((number if shared else first, *others))
 
 
 def _put_inscription(layout: DrawingLayout, one: Inscription) -> None:

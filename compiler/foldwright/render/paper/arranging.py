@@ -61,21 +61,30 @@ class PlacedArea(Struct, frozen=True):
 
 
 class Arranged(Struct, frozen=True):
-    """An item in a column: how wide and high its words are, its whole height, and where its pictures stand."""
+    """An item in a column: how wide and high its words are, its whole height, and where its pictures stand.
+
+    The words stand so far from the left edge and the top of the item.
+    """
 
     words_width: float
     words_height: float
     height: float
     spots: tuple[PlacedArea, ...] = ()
+    words_left: float = 0.0
+    words_top: float = 0.0
 
 
 class Setting(Struct, frozen=True):
-    """How a page is set: the em in millimetres, how loosely, how high the page is, how many ems a line may be long."""
+    """How a page is set: the em in millimetres, how loosely, how high the page is, how many ems a line may be long.
+
+    `enlarged` is how far a card's pictures have grown, from 0 to 1.
+    """
 
     em: float
     looseness: float
     page_height: float
     measure: float = inf
+    enlarged: float = 0.0
 
     @property
     def leading(self) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
 from types import SimpleNamespace
@@ -12,13 +12,24 @@ from msgspec import Struct
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.paper import galley
+from foldwright.render.paper.compositions.page import Placed
+from foldwright.render.paper.compositions.table import COMPOSE
 from foldwright.render.paper.content import Content, Version, versions_for
-from foldwright.render.paper.fitting import Placed, TooLong
+from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.imposing import Imposition, Spot, marks_svg
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned, block_view, page_html, placed_picture, prints_of, style
 from foldwright.render.paper.prints import Unfit
-from foldwright.render.paper.sides import CardSide, back_of, fit_sides, front_of, loose_places, too_high
+from foldwright.render.paper.sides import (
+    CardSide,
+    SidePage,
+    back_of,
+    fit_sides,
+    front_of,
+    loose_places,
+    steps_of,
+    too_high,
+)
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
@@ -66,25 +77,21 @@ class Proof:
         self._sheet = document
         self._content = Content(document, system)
         self._theme = load_paper_theme(theme, "card")
-        prints = prints_of(document, system, photos, manner=self._theme.drawing)
+        prints = prints_of(document, system, photos, quiet=True, manner=self._theme.drawing)
         self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
 
     def card(self, paper: Paper, back: bool = False, imposition: Imposition | None = None) -> Card | Misfit:
         """The card on one paper, or why there is none.
 
-        With a `back`, what is needed stands on a second side; with an `imposition`, several cards on a sheet.
+        With a `back` the steps have the front, all else a second side; with an `imposition`, several cards on a sheet.
         """
         if self._galley.unprintable:
             return Misfit(unprintable=self._galley.unprintable)
-        back = back and bool(self._content.needs())
-        versions = versions_for(self._sheet, paper, len(self._pictures))
-        sides = [[front_of(self._content, version, self._pictures, back) for version in versions]]
-        if back:
-            sides.append([back_of(self._content, version) for version in versions])
+        sides = list(self._sides(paper, back))
         blocks = galley.VersionBlocks(self._content, self._galley)
         for _ in range(galley.CONFIRMATIONS):
-            fitted = fit_sides(sides, blocks.block_of, paper)
+            fitted = fit_sides(sides, blocks.block_of, paper, COMPOSE[self._theme.composition])
             if isinstance(fitted, TooLong):
                 break
             laid = self._laid(fitted, paper, imposition)
@@ -94,12 +101,21 @@ class Proof:
             blocks.raise_by(higher)
         return Misfit(too_long=fitted if isinstance(fitted, TooLong) else TooLong(1, ()))
 
+    def _sides(self, paper: Paper, back: bool) -> Iterator[list[SidePage]]:
+        """The pages of each side, the fullest version first."""
+        versions = versions_for(self._sheet, paper, len(self._pictures))
+        if not back:
+            yield [front_of(self._content, version, self._pictures) for version in versions]
+            return
+        yield [steps_of(self._content, version, self._pictures) for version in versions]
+        yield [back_of(self._content, version, self._pictures) for version in versions if not version.strip]
+
     def _card(self, laid: Typeset, sides: Sequence[CardSide]) -> Card:
         front = sides[0]
-        kept = {shown for pictures in front.page.pictures.values() for shown in pictures}
+        kept = {shown for side in sides for pictures in side.page.pictures.values() for shown in pictures}
         left_out = tuple(shown for shown in self._pictures if shown not in kept)
         back = sides[1].page.version if len(sides) > 1 else None
-        return Card(laid.pdf(), front.found.size_pt, front.found.columns, front.page.version, left_out, back)
+        return Card(laid.pdf(), front.found.size_pt, front.found.page.columns, front.page.version, left_out, back)
 
     @cached_property
     def _galley(self) -> galley.Galley:
@@ -121,7 +137,16 @@ class Proof:
             placed = [self._placed(name, one, side, float(paper.margin_mm), assets) for name, one in side.placed]
             styles.append(f".side-{number}{{font-size:{side.found.size_pt}pt;line-height:{side.found.leading:.4f}}}")
             places = [style(left=float(spot.left), top=float(spot.top)) for spot in cells]
-            pages.append(SimpleNamespace(size=style(**size), cells=[self._cell(placed, place) for place in places]))
+            margin = float(paper.margin_mm)
+            grounds = [
+                SimpleNamespace(
+                    name=name,
+                    place=style(left=margin + at.left, top=margin + at.top, width=at.width, height=at.height),
+                )
+                for name, at in side.found.page.grounds.items()
+            ]
+            cells_of_side = [self._cell(placed, place, grounds) for place in places]
+            pages.append(SimpleNamespace(size=style(**size), cells=cells_of_side))
         if imposition:
             assets["marks"] = Asset(marks_svg(imposition).encode("utf-8"), "image/svg+xml")
             styles.append("@page:first{background:url(asset:marks) 0 0/100% 100% no-repeat}")
@@ -136,14 +161,17 @@ class Proof:
             for picture, spot in zip(page.pictures.get(name, {}).values(), arranged.spots, strict=True)
         ]
         place = style(left=margin + one.left, top=margin + one.top, width=one.width, height=arranged.height)
-        return block_view(self._content, name, place, style(width=arranged.words_width), page.version, pictures)
+        words = style(left=arranged.words_left, top=arranged.words_top, width=arranged.words_width)
+        return block_view(self._content, name, place, words, page.version, pictures)
 
-    def _cell(self, blocks: Sequence[SimpleNamespace], place: str) -> SimpleNamespace:
+    def _cell(
+        self, blocks: Sequence[SimpleNamespace], place: str, grounds: Sequence[SimpleNamespace] = ()
+    ) -> SimpleNamespace:
         groups: dict[str, list[SimpleNamespace]] = {group: [] for group in _GROUPS}
         for block in blocks:
             first = block.kind == "section" and block.first
             groups["before" if first else _GROUP_OF[block.kind]].append(block)
-        return SimpleNamespace(place=place, **groups)
+        return SimpleNamespace(place=place, grounds=grounds, **groups)
 
     def _html(self, sides: Sequence[SimpleNamespace], paper: str) -> str:
         return page_html(self._theme, self._sheet, "card", paper, sides=sides)

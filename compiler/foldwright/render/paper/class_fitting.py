@@ -25,8 +25,9 @@ from foldwright.render.paper.arranging import (
     picture_width,
 )
 from foldwright.render.paper.class_content import ClassContent
+from foldwright.render.paper.compositions.page import Frame
 from foldwright.render.paper.content import Version
-from foldwright.render.paper.fitting import Frame, TooLong
+from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Flow, FlowingThing, flow
 from foldwright.render.paper.measured import Block, Heights
 from foldwright.render.paper.pictures import Captioned
@@ -109,7 +110,7 @@ def page_of(content: ClassContent, version: Version, pictures: Mapping[PlacedPic
     loose = ("pieces",) if "pieces" in of_block else ()
     closing = content.closing() if version.sections else ()
     names = ("fields", *table, *content.opening(), *loose, *content.steps(), *closing, "notes")
-    return SidePage(version, names, of_block, "head", "foot")
+    return SidePage(version, (), names, (), of_block, "head", "foot")
 
 
 def tries(document: Document, manner: HandoutManner, pictures: int) -> Iterator[tuple[Version, float]]:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from html import escape
-from itertools import groupby
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
@@ -23,22 +22,27 @@ from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.words import Link, SectionKind
 from foldwright.render.markup import Markup, set_phrase
 from foldwright.render.paper.papers import Paper
+from foldwright.vocabulary import Signal
 
-_SMALLEST = 8.0
 _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 """Letters from which a title is set smaller."""
+_ROOMY, _FAIR = 0.22, 0.18
+"""The share of the page that pictures have where all is said, and where little is left out."""
+_BOTH = (False, True)
 _FIRST_NUMBER = re.compile(r"[^\s<-]*")
 _NO_BREAK = "\u00a0"
+_ALWAYS = "always"
+"""What a version wants that has words."""
 _SPACE_AND_FRACTION = f'{NARROW_SPACE}<span class="fr on">'
 _FRACTION_WITH_SPACE = f'<span class="fr on">{NARROW_SPACE}'
 
 
 class Version(Struct, frozen=True):
-    """One version of a card, and the type size in points that is enough for it.
+    """One version of a card, and the share of the page that pictures have to take for it to be good enough.
 
     `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
-    the supplies as a list with all that is to be known of them, `tools` the tools besides; `pictures` is how many are
-    shown, by their rank.
+    the supplies as a list with all that is to be known of them. `pictures` is how many are shown, by their rank; the
+    finished thing is the first. Of a `strip` the steps are pictures with their headings.
     """
 
     enough: float
@@ -49,15 +53,18 @@ class Version(Struct, frozen=True):
     summary: bool = True
     listed: bool = True
     tools: bool = True
+    supplies: bool = True
+    foot: bool = True
     short: bool = False
+    strip: bool = False
 
     @property
     def wordings(self) -> frozenset[str]:
         """The names of the parts it wants."""
         names = (
             "full" if self.full_cautions else "brief",
-            "short" if self.short else "words",
-            "list" if self.listed else "line" if self.tools else "supplies",
+            *(("heading",) if self.strip else (_ALWAYS, "short" if self.short else "words")),
+            "list" if self.listed else "line",
             *(("tip",) if self.tips else ()),
             *(("summary",) if self.summary else ()),
         )
@@ -65,7 +72,7 @@ class Version(Struct, frozen=True):
 
 
 class BlockPart(Struct, frozen=True):
-    """Words for one slot of a block. `always` ones stand in every version. `content` is for the template."""
+    """Words for one slot of a block; `content` is for the template. `always` ones stand in all versions but a strip."""
 
     name: str
     content: object
@@ -94,29 +101,37 @@ class Matter(Struct, frozen=True):
 
     def _chosen(self, wordings: frozenset[str]) -> Iterator[tuple[str, list[BlockPart]]]:
         for slot, parts in self.slots.items():
-            yield slot, [part for part in parts if part.always or part.name in wordings]
+            yield slot, [part for part in parts if part.name in wordings or (part.always and _ALWAYS in wordings)]
 
 
 def versions_for(document: model.Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
-    """The versions to try on a paper in turn, when `pictures` could be shown: the thinner, the smaller they may be."""
-    ease = paper.comfortable_pt
-    shown = pictures if paper.most_pictures is None else min(pictures, paper.most_pictures)
-    one = Version(ease, shown)
-    tried = [one]
-    for enough, less in (
-        (ease, {"sections": False}),
-        (ease - 0.5, {"full_cautions": False}),
-        (ease - 0.5, {"tips": False}),
-        (ease - 1.0, {"summary": False, "listed": False}),
-        (ease - 1.0, {"short": any(len(step.wordings) > 1 for step in document.steps)}),
-    ):
-        one = replace(one, enough=max(_SMALLEST, enough), **less)
-        tried.append(one)
-    fewer = [replace(one, pictures=count, enough=max(_SMALLEST, ease - 1.5)) for count in range(shown - 1, 0, -1)]
-    # The last picture is worth more than a list of tools.
-    worth = shown and document.supplies and document.tools
-    last = [replace(one, pictures=1, tools=False, enough=_SMALLEST)] if worth else []
-    return (*tried, *fewer, *last, replace(one, pictures=0, enough=_SMALLEST))
+    """The versions to try on a paper in turn, when `pictures` can be shown, each thinner than the one before.
+
+    Words give way before pictures: first what is said besides, then on a small paper the lists and the foot. Then
+    pictures go, the one needed least first, but never the finished thing. A small paper that cannot hold words and half
+    of the pictures has a strip of pictures instead.
+    """
+    tried = [one := Version(_ROOMY, pictures)]
+    less: list[tuple[float, dict[str, bool]]] = [
+        (_FAIR, {"sections": False}),
+        (_FAIR, {"full_cautions": False}),
+        (0.0, {"tips": False}),
+        (0.0, {"summary": False, "listed": False}),
+        (0.0, {"short": any(len(step.wordings) > 1 for step in document.steps)}),
+    ]
+    if paper.small:
+        less += [(0.0, {"foot": False}), (0.0, {"tools": False}), (0.0, {"supplies": False})]
+    for enough, fewer in less:
+        tried.append(one := replace(one, enough=enough, **fewer))
+    if not paper.small:
+        return (*tried, *(replace(one, pictures=count) for count in range(pictures - 1, 0, -1)))
+    leads = len({shown.step for shown in document.shown if shown.step})
+    half = 1 + (leads + 1) // 2
+    tried += [replace(one, pictures=count) for count in range(pictures - 1, half - 1, -1)]
+    if pictures > 1 and leads * 2 >= len(document.steps):
+        strip = replace(one, pictures=1 + leads, strip=True)
+        tried += [replace(strip, foot=True, supplies=True, tools=True), replace(strip, supplies=True), strip]
+    return (*tried, *(replace(one, pictures=count) for count in range(min(half, pictures) - 1, 0, -1)))
 
 
 def sections_to_show(document: model.Document, before: bool) -> tuple[model.SectionText, ...]:
@@ -154,8 +169,9 @@ class Content:
         self._blocks: dict[str, Matter] = {}
 
     def needs(self) -> tuple[str, ...]:
-        """The block of supplies and tools, where there are any."""
-        return ("needs",) if self.document.supplies or self.document.tools else ()
+        """The blocks of supplies and tools, where there are any."""
+        there = {"supplies": self.document.supplies, "tools": self.document.tools}
+        return tuple(name for name, things in there.items() if things)
 
     def opening(self) -> tuple[str, ...]:
         """What is to be read before the steps: cautions of the whole, and what the author says before one starts."""
@@ -175,7 +191,7 @@ class Content:
         return tuple(f"section-{number}" for number, one in enumerate(self.document.sections) if one in chosen)
 
     def block(self, name: str) -> Matter:
-        """A block by its name: `head`, `needs`, `cautions`, `pieces` (`pieces-1`), `step-3`, `section-0` or `foot`."""
+        """A block by its name: `head`, `supplies`, `tools`, `cautions`, `pieces-1`, `step-3`, `section-0` or `foot`."""
         if name not in self._blocks:
             kind, _, number = name.partition("-")
             made = Matter(kind, {}, {}) if kind in self.bare else getattr(self, f"_{kind}")(int(number or 0))
@@ -210,20 +226,18 @@ class Content:
         rules = label["local-rules"] if self.document.cautioned else ""
         return Matter("foot", {"parts": [part for part in parts if part], "rules": rules}, {})
 
-    def _needs(self, _number: int) -> Matter:
-        line = self._all_needs(line=True)
-        full = BlockPart("list", self._all_needs(line=False))
-        return Matter("needs", {}, {"needs": (full, BlockPart("line", line), BlockPart("supplies", line[:1]))})
+    def _supplies(self, _number: int) -> Matter:
+        listed, run_in = ([self._supply(one, line) for one in self.document.supplies] for line in _BOTH)
+        return self._needed("supplies", listed, run_in)
 
-    def _all_needs(self, line: bool) -> list[SimpleNamespace]:
-        """Supplies, then tools, where there are any, each with its heading."""
-        supplies = [self._supply(supply, line) for supply in self.document.supplies]
-        tools = [self._tool(tool, line) for tool in self.document.tools]
-        return [
-            SimpleNamespace(kind=name, heading=self._label[name], things=things, line=line)
-            for name, things in (("supplies", supplies), ("tools", tools))
-            if things
-        ]
+    def _tools(self, _number: int) -> Matter:
+        listed, run_in = ([self._tool(one, line) for one in self.document.tools] for line in _BOTH)
+        return self._needed("tools", listed, run_in)
+
+    def _needed(self, name: str, listed: list[SimpleNamespace], run_in: list[SimpleNamespace]) -> Matter:
+        """Supplies or tools, as a list with all that is to be known of them, or one after another on a line."""
+        parts = (BlockPart("list", listed), BlockPart("line", run_in))
+        return Matter("needs", {"heading": self._label[name], "group": name}, {"things": parts})
 
     def _supply(self, supply: model.SupplyLine, line: bool) -> SimpleNamespace:
         label = self._label
@@ -250,34 +264,27 @@ class Content:
         ]
 
     def _cautions(self, _number: int) -> Matter:
-        return Matter("cautions", {}, {"cautions": self._caution_parts(self.document.cautions)})
-
-    def _caution_parts(self, cautions: Sequence[model.CautionText]) -> tuple[BlockPart, ...]:
-        if not cautions:
-            return ()
-        full = [self._caution_text((caution,), brief=False) for caution in cautions]
-        # One after the other where there is little room; but what an author wrote may be long, and stands alone.
-        runs = [list(run) for _, run in groupby(cautions, key=lambda caution: bool(caution.own))]
-        brief = [
-            self._caution_text(together, brief=True)
-            for run in runs
-            for together in ([(one,) for one in run] if run[0].own else [tuple(run)])
+        cautions = self.document.cautions
+        full = [
+            _signalled(one.signal, one.signal_word, escape(f"{one.hazard} {one.consequence} {one.avoid}", quote=False))
+            for one in cautions
         ]
-        return BlockPart("full", full), BlockPart("brief", brief)
-
-    def _caution_text(self, cautions: Sequence[model.CautionText], brief: bool) -> SimpleNamespace:
-        """A paragraph, which has the signal word of each."""
+        # Where there is little room, one after the other, each with its signal word.
         first, *more = cautions
-        words = self._caution(first, brief)
+        words = escape(first.brief, quote=False)
         for one in more:
-            words += f' <strong class="signal">{escape(one.signal_word)}</strong> {self._caution(one, brief)}'
-        return SimpleNamespace(signal=first.signal.name.lower(), word=first.signal_word, words=Html(words))
+            words += f' <strong class="signal">{escape(one.signal_word)}</strong> {escape(one.brief, quote=False)}'
+        brief = [_signalled(first.signal, first.signal_word, words)]
+        return Matter("cautions", {}, {"cautions": (BlockPart("full", full), BlockPart("brief", brief))})
 
-    def _caution(self, caution: model.CautionText, brief: bool) -> str:
-        if caution.own:
-            return self._words.passage(caution.own).removeprefix("<p>").removesuffix("</p>")
-        said = (caution.brief,) if brief else (caution.hazard, caution.consequence, caution.avoid)
-        return escape(" ".join(filter(None, said)), quote=False)
+    def _reminder(self, step: model.StepText) -> tuple[BlockPart, ...]:
+        """One paragraph of what to mind in a step."""
+        if (one := step.reminder) is None:
+            return ()
+        words = self._words.passage(one.words).removeprefix("<p>").removesuffix("</p>")
+        # What an author wants minded stands even in a strip.
+        name = "heading" if any(caution.own for caution in step.cautions) else "reminder"
+        return (BlockPart(name, [_signalled(one.signal, one.signal_word, words)], always=True),)
 
     def _pieces(self, number: int) -> Matter:
         """A place for plans that belong to no step; the first of several has the heading."""
@@ -289,8 +296,12 @@ class Content:
         fixed = {"number": number, "heading": self._html(step.heading), "bookmark": bookmark}
         full, *short = [Html(self._words.passage(wording)) for wording in step.wordings]
         slots = {
-            "meta": (BlockPart("words", list(self._meta(step))), BlockPart("short", list(self._brief_meta(step)))),
-            "cautions": self._caution_parts(step.cautions),
+            "meta": (
+                BlockPart("words", list(self._meta(step))),
+                BlockPart("short", list(self._brief_meta(step))),
+                BlockPart("heading", []),
+            ),
+            "cautions": self._reminder(step),
             "words": (BlockPart("words", full, always=not short), *(BlockPart("short", one) for one in short)),
             "tip": (BlockPart("tip", self._asides(step)),) if step.tip or step.trials else (),
         }
@@ -344,6 +355,11 @@ class Content:
 
     def _html(self, runs: Runs) -> Html:
         return Html(self._runs(runs))
+
+
+def _signalled(signal: Signal, word: str, words: str) -> SimpleNamespace:
+    """A paragraph that begins with a signal word."""
+    return SimpleNamespace(signal=signal.name.lower(), word=word, words=Html(words))
 
 
 def _together(text: str) -> str:

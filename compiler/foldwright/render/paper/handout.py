@@ -22,8 +22,9 @@ from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.class_content import ClassContent
 from foldwright.render.paper.class_fitting import LARGE, LEAST_NOTES, USUAL, Fitter, HandoutLeaf, HandoutManner
+from foldwright.render.paper.compositions.page import Frame
 from foldwright.render.paper.content import Version
-from foldwright.render.paper.fitting import Frame, TooLong
+from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Stand
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned, block_view, page_html, placed_picture, prints_of, style
@@ -280,7 +281,9 @@ def _pictures(
     document, found = content.document, dict[PlacedPicture, Captioned]()
     for text_pt in manner.plan_pts:
         left = tuple(shown for shown in document.shown if shown not in found)
-        prints = prints_of(replace(document, shown=left), content.system, photos, text_pt, manner.small_pt, drawing)
+        prints = prints_of(
+            replace(document, shown=left), content.system, photos, text_pt, manner.small_pt, manner=drawing
+        )
         found |= {
             shown: made for shown, made in prints.items() if isinstance(made, Captioned) and made.least_mm <= widest
         }

@@ -14,8 +14,8 @@ from foldwright.measure.paper import paper_meant
 class Paper(Struct, frozen=True):
     """A paper, upright. `name` is for people, `slug` for file names; `system` is the one it is made and sold in.
 
-    `margin_mm` stays clear on all four sides. `comfortable_pt` is the size of type at which a card on it is read with
-    ease, `most_pictures` how many pictures a card on it may carry (None: as many as there is room for).
+    `margin_mm` stays clear on all four sides. `sizes_pt` are the sizes of type for a card on it, `last_pt` those for
+    words that go into no other. A `small` one is for `short:` words, and where even they do not go in, for a strip.
     """
 
     name: str
@@ -24,13 +24,14 @@ class Paper(Struct, frozen=True):
     width_mm: Fraction
     height_mm: Fraction
     margin_mm: Fraction
-    comfortable_pt: float
-    most_pictures: int | None = None
+    sizes_pt: tuple[float, ...]
+    last_pt: tuple[float, ...]
+    small: bool = False
 
     @property
-    def small(self) -> bool:
-        """One of the papers for which the recipe may have `short:` words."""
-        return self.most_pictures is not None
+    def smallest_pt(self) -> float:
+        """The smallest type a card on it may have."""
+        return min(*self.sizes_pt, *self.last_pt)
 
     @property
     def page(self) -> tuple[float, float, float]:
@@ -47,16 +48,17 @@ class _PaperKind(Struct, frozen=True):
 
     margin_in: Fraction
     margin_mm: Fraction
-    comfortable_pt: float
-    most_pictures: int | None = None
+    sizes_pt: tuple[float, ...]
+    last_pt: tuple[float, ...]
+    small: bool = False
 
 
 # Printers at home leave up to some 6 mm of every edge blank, so no margin is narrower; a larger paper has more, since
-# it is pinned, punched or held there and has the room. Type: 10 pt is what letters and books are set in; a smaller
-# paper is held nearer to the eye, so that its type may be a little smaller. (Common practice, no source.)
-_LARGE = _PaperKind(Fraction(1, 2), Fraction(13), 10)
-_MIDDLE = _PaperKind(Fraction(3, 8), Fraction(10), 9)
-_SMALL = _PaperKind(Fraction(1, 4), Fraction(7), 8.5, most_pictures=2)
+# it is pinned, punched or held there and has the room. Type: letters and books are set in 9.5 to 11 pt; a smaller paper
+# is held nearer to the eye, so that its type may be a little smaller. (Common practice, no source.)
+_LARGE = _PaperKind(Fraction(1, 2), Fraction(13), (9.5, 10.0, 10.5, 11.0), (8.0, 8.5, 9.0))
+_MIDDLE = _PaperKind(Fraction(3, 8), Fraction(10), (8.5, 9.0, 9.5, 10.0), (8.0,))
+_SMALL = _PaperKind(Fraction(1, 4), Fraction(7), (8.0, 8.5, 9.0, 9.5), (), small=True)
 
 
 def _paper(name: str, slug: str, kind: _PaperKind) -> Paper:
@@ -67,7 +69,7 @@ def _paper(name: str, slug: str, kind: _PaperKind) -> Paper:
     inches = across.unit is Unit.INCH
     margin = Length.of(kind.margin_in, Unit.INCH) if inches else Length.of(kind.margin_mm, Unit.MILLIMETRE)
     system = across.unit.system
-    return Paper(name, slug, system, across.mm, down.mm, margin.mm, kind.comfortable_pt, kind.most_pictures)
+    return Paper(name, slug, system, across.mm, down.mm, margin.mm, kind.sizes_pt, kind.last_pt, kind.small)
 
 
 LETTER = _paper("letter", "letter", _LARGE)

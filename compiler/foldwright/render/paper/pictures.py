@@ -65,12 +65,18 @@ def prints_of(
     photos: Mapping[str, ReadyPhoto],
     text_pt: float = TEXT_PT,
     caption_pt: float = CAPTION_PT,
+    quiet: bool = False,
     manner: DrawingManner = DrawingManner.PLAIN,
 ) -> dict[PlacedPicture, Captioned | Unfit]:
-    """Every picture of the sheet, the one needed most first, or why it cannot be printed."""
+    """Every picture of the sheet, the one needed most first, or why it cannot be printed.
+
+    Where steps are `quiet`, their pictures have no captions, and no figures where there is no room for them.
+    """
     prints: dict[PlacedPicture, Captioned | Unfit] = {}
     for shown in document.shown:
-        made, caption = _picture(shown, document, system, photos, text_pt, manner)
+        made, caption = _picture(shown, document, system, photos, text_pt, quiet, manner)
+        if quiet and shown.step:
+            caption = ()
         if made is not None:
             prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, system, caption_pt)
     return prints
@@ -82,6 +88,7 @@ def _picture(
     system: System,
     photos: Mapping[str, ReadyPhoto],
     text_pt: float,
+    quiet: bool,
     manner: DrawingManner,
 ) -> tuple[Drawing | PrintedPhoto | Unfit | None, Runs]:
     if shown.photo:
@@ -91,9 +98,10 @@ def _picture(
     if picture is None:
         return None, ()
     if not shown.drawing:
-        return drawn(picture, system, text_pt, manner), (Text(_piece_and_count(shown.piece, document)),)
+        caption = (Text(_piece_and_count(shown.piece, document)),)
+        return drawn(picture, system, text_pt, quiet and bool(shown.step), manner), caption
     # The finished thing stands beside the title, which says what it is.
-    return drawn(picture, system, text_pt, manner), picture.title if shown.step else ()
+    return drawn(picture, system, text_pt, quiet, manner), picture.title if shown.step else ()
 
 
 def _piece_and_count(name: str, document: Document) -> str:

@@ -9,6 +9,7 @@ from enum import Enum
 from math import ceil
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.document.model import Picture
 from foldwright.document.words import plain
@@ -44,6 +45,8 @@ _AMPLE_SIDE_MM, _AMPLE_PANEL_MM = 70.0, 30.0
 _LEAST_VIEW_MM, _AMPLE_VIEW_MM = 26.0, 46.0
 """The longer side of a thing in space without any figures: below, its flaps cannot be told from its folds; above,
 nothing is gained."""
+_LEAST_QUIET_MM, _AMPLE_QUIET_MM = 18.0, 90.0
+"""The same where a picture stands with its own words, which say what it shows, and leads them."""
 
 _PHOTO_HIGHEST = 4 / 3
 """The height of a photograph as a part of its room's width, at most: one held upright (3 to 4) fills its room, a taller
@@ -70,67 +73,92 @@ class Unfit(Enum):
 
 
 def drawn(
-    picture: Picture, system: System, text_pt: float = TEXT_PT, manner: DrawingManner = DrawingManner.PLAIN
+    picture: Picture,
+    system: System,
+    text_pt: float = TEXT_PT,
+    quiet: bool = False,
+    manner: DrawingManner = DrawingManner.PLAIN,
 ) -> Drawing | Unfit:
-    """A sheet's picture in one unit system, its text `text_pt` points high. Raises ValueError for less than 8."""
+    """A sheet's picture in one unit system, its text `text_pt` points high. Raises ValueError for less than 8.
+
+    One that may be `quiet` is drawn without any figures where they have no room: the words beside it tell them.
+    """
     if text_pt < TEXT_PT:
         raise ValueError(f"type of {text_pt} pt is too small for paper")
     alt = f"{plain(picture.title, system).rstrip('.')}. {picture.describes.of(system)}".strip()
-    whole = _Plans(picture, system, text_pt, manner, drops=False)
-    least = whole.least()
-    if least is not None and least <= _COLUMN_MM:
-        return Drawing(whole, least, alt)
-    bare = _Plans(picture, system, text_pt, manner, drops=True)
-    least = bare.least()
-    return Unfit.CROWDED if least is None else Drawing(bare, least, alt)
+    plans = _Plans(picture, system, text_pt, quiet, manner, drops=False)
+    least = plans.least()
+    if least is None or least > _COLUMN_MM:
+        plans = _Plans(picture, system, text_pt, quiet, manner, drops=True)
+        least = plans.least()
+    if quiet and not _is_view(picture):
+        without = replace(picture, scene=replace(picture.scene, dimensions=(), captions=(), callouts=()))
+        silent = drawn(without, system, text_pt, quiet, manner)
+        if isinstance(silent, Drawing):
+            return Drawing(plans, least, alt, silent) if least is not None else silent
+    return Unfit.CROWDED if least is None else Drawing(plans, least, alt)
 
 
 class Drawing:
-    """A plan. Where a width between happens to hold no legible plan, the next narrower one is enlarged to it."""
+    """A plan. Where a width between happens to hold no legible plan, the next narrower one is enlarged to it.
 
-    def __init__(self, plans: _Plans, least_mm: float, alt: str) -> None:
+    With a `silent` one, that stands for it where its figures have no room.
+    """
+
+    def __init__(self, plans: _Plans, least_mm: float, alt: str, silent: Drawing | None = None) -> None:
         self._plans = plans
-        self.least_mm = least_mm
-        self.most_mm = plans.most(least_mm)
+        self._figured_mm = least_mm
+        self._silent = silent
+        self.least_mm: float = min(least_mm, silent.least_mm) if silent else least_mm
+        self.most_mm: float = plans.most(least_mm)
         self.alt = alt
 
     def height_at(self, width_mm: float) -> float:
         """Millimetres. Raises ValueError below the least width."""
+        if self._silent and width_mm < self._figured_mm:
+            return self._silent.height_at(width_mm)
         layout = self._layout(width_mm)
         return layout.height * _cut(width_mm) / layout.width
 
     def svg_at(self, width_mm: float) -> str:
         """The plan as SVG text with a title, all in one face. Raises ValueError below the least width."""
+        if self._silent and width_mm < self._figured_mm:
+            return self._silent.svg_at(width_mm)
         layout = self._layout(width_mm)
         plans, larger = self._plans, _cut(width_mm) / layout.width
         return write_down(plans.scene, layout, self.alt, family=_FAMILY, enlarged=larger, manner=plans.manner)
 
     def _layout(self, width_mm: float) -> DrawingLayout:
         width = _cut(width_mm)
-        if width > self.least_mm - _STEP_MM / 2:
+        if width > self._figured_mm - _STEP_MM / 2:
             # Every whole millimetre from below the width down to the least.
-            for narrower in (width, *map(float, range(ceil(width) - 1, round(self.least_mm) - 1, -1))):
+            for narrower in (width, *map(float, range(ceil(width) - 1, round(self._figured_mm) - 1, -1))):
                 if layout := self._plans.at(narrower):
                     return layout
-        raise ValueError(f"a plan {width_mm:.1f} mm wide cannot be read; it needs {self.least_mm:.0f} mm")
+        raise ValueError(f"a plan {width_mm:.1f} mm wide cannot be read; it needs {self._figured_mm:.0f} mm")
 
 
 class _Plans:
     """The plans of one scene at all widths that have been asked for."""
 
-    def __init__(self, picture: Picture, system: System, text_pt: float, manner: DrawingManner, drops: bool) -> None:
+    def __init__(
+        self, picture: Picture, system: System, text_pt: float, quiet: bool, manner: DrawingManner, drops: bool
+    ) -> None:
         self.scene, self.manner = manner.posed(picture.scene), manner
         self._labels = picture.labels.of(system)
         self._words = picture.words
         # Sizes are written to a hundredth of a millimetre: up to one, or 8 points would be a little less.
         self._size = ceil(text_pt * MM_PER_POINT * 100 - 1e-6) / 100
+        least_view, ample_view = (_LEAST_QUIET_MM, _AMPLE_QUIET_MM) if quiet else (_LEAST_VIEW_MM, _AMPLE_VIEW_MM)
         self._terms = Terms(
             LetterManner(shrinks=False, cut=LARGE_PARTS),
             drops,
-            _scale_for(self.scene, _LEAST_VIEW_MM if _is_view(picture) else _LEAST_SIDE_MM, _LEAST_PANEL_MM),
+            _scale_for(self.scene, least_view, 0.0 if quiet else _LEAST_PANEL_MM)
+            if _is_view(picture)
+            else _scale_for(self.scene, _LEAST_SIDE_MM, _LEAST_PANEL_MM),
             _LEAST_PART,
         )
-        ample = (_AMPLE_VIEW_MM, 0.0) if _is_view(picture) else (_AMPLE_SIDE_MM, _AMPLE_PANEL_MM)
+        ample = (ample_view, 0.0) if _is_view(picture) else (_AMPLE_SIDE_MM, _AMPLE_PANEL_MM)
         self._ample = _scale_for(self.scene, *ample)
         self._layouts: dict[int, DrawingLayout | None] = {}
 

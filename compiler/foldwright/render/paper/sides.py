@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from foldwright.document.model import PlacedPicture
 from foldwright.render.paper.arranging import Item
+from foldwright.render.paper.compositions.page import Compose, Frame, PageOffer, Placed
 from foldwright.render.paper.content import Content, Version
-from foldwright.render.paper.fitting import SIZES, Fitted, Frame, PageOffer, Placed, TooLong, fit
+from foldwright.render.paper.fitting import Fitted, TooLong, fit
 from foldwright.render.paper.galley import risen
 from foldwright.render.paper.measured import Block
 from foldwright.render.paper.papers import Paper
@@ -28,13 +28,19 @@ type BlockOf = Callable[[str, Version], Block]
 
 
 class SidePage(Struct, frozen=True):
-    """One side in one version: the names of its blocks, and the pictures of each. A back has neither head nor foot."""
+    """One side in one version: the names of its blocks, and the pictures of each. Of two sides one has the head."""
 
     version: Version
-    names: tuple[str, ...]
+    asides: tuple[str, ...]
+    steps: tuple[str, ...]
+    closing: tuple[str, ...]
     pictures: Mapping[str, Mapping[PlacedPicture, Captioned]] = {}
     head: str = ""
     foot: str = ""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return (*self.asides, *self.steps, *self.closing)
 
     @property
     def all_names(self) -> tuple[str, ...]:
@@ -46,9 +52,15 @@ class SidePage(Struct, frozen=True):
         def item(name: str) -> Item:
             return Item(block_of(name, self.version), tuple(self.pictures.get(name, {}).values()))
 
-        head = item(self.head) if self.head else None
-        foot = block_of(self.foot, self.version) if self.foot else None
-        return PageOffer(head, tuple(map(item, self.names)), foot, self.version.enough)
+        return PageOffer(
+            head=item(self.head) if self.head else None,
+            asides=tuple(map(item, self.asides)),
+            steps=tuple(map(item, self.steps)),
+            closing=tuple(map(item, self.closing)),
+            foot=block_of(self.foot, self.version) if self.foot else None,
+            enough=self.version.enough,
+            strip=self.version.strip and bool(self.steps),
+        )
 
 
 class CardSide(Struct, frozen=True):
@@ -60,25 +72,57 @@ class CardSide(Struct, frozen=True):
     @property
     def placed(self) -> Iterator[tuple[str, Placed]]:
         """Every block with its place."""
-        found = self.found
-        places = (one for one in (found.head, *found.items, found.foot) if one)
+        laid = self.found.page
+        places = (one for one in (laid.head, *laid.items, laid.foot) if one)
         return zip(self.page.all_names, places, strict=True)
 
 
-def front_of(
-    content: Content, version: Version, pictures: Mapping[PlacedPicture, Captioned], with_back: bool
-) -> SidePage:
-    """The front; `pictures` by rank, of which the version takes the first few. A back takes what is needed off it."""
+def front_of(content: Content, version: Version, pictures: Mapping[PlacedPicture, Captioned]) -> SidePage:
+    """A card of one side; `pictures` by rank, of which the version takes the first few."""
     chosen = dict(list(pictures.items())[: version.pictures])
-    places = loose_places(chosen)
-    of_block: dict[str, dict[PlacedPicture, Captioned]] = {}
-    for shown, picture in chosen.items():
-        name = places.get(shown) or (f"step-{shown.step}" if shown.step else "head")
-        of_block.setdefault(name, {})[shown] = picture
-    loose = tuple(dict.fromkeys(places.values()))
-    needs = () if with_back else content.needs()
-    closing = content.closing() if version.sections and not with_back else ()
-    return SidePage(version, (*needs, *content.opening(), *loose, *content.steps(), *closing), of_block, "head", "foot")
+    plans = loose_places(chosen)
+    loose = tuple(dict.fromkeys(plans.values()))
+    return SidePage(
+        version,
+        (*_needs(content, version), *content.opening(), *loose),
+        content.steps(),
+        content.closing() if version.sections else (),
+        _by_block(chosen, plans),
+        "head",
+        "foot" if version.foot else "",
+    )
+
+
+def steps_of(content: Content, version: Version, pictures: Mapping[PlacedPicture, Captioned]) -> SidePage:
+    """The front of a card of two sides: its steps with their pictures, and nothing else."""
+    own = dict(list({shown: one for shown, one in pictures.items() if shown.step}.items())[: version.pictures])
+    return SidePage(version, (), content.steps(), (), _by_block(own, {}))
+
+
+def back_of(content: Content, version: Version, pictures: Mapping[PlacedPicture, Captioned]) -> SidePage:
+    """The back: the title, the finished thing, what is needed, warnings, every flat piece that no step has shown."""
+    loose = {shown: one for shown, one in pictures.items() if not shown.step}
+    plans = loose_places(loose)
+    places = tuple(dict.fromkeys(plans.values()))
+    asides = (*_needs(content, version), *content.opening(), *places)
+    closing = content.closing() if version.sections else ()
+    return SidePage(version, asides, (), closing, _by_block(loose, plans), "head", "foot" if version.foot else "")
+
+
+def _needs(content: Content, version: Version) -> tuple[str, ...]:
+    wanted = {"supplies": version.supplies, "tools": version.tools}
+    return tuple(name for name in content.needs() if wanted[name])
+
+
+def _by_block(
+    pictures: Mapping[PlacedPicture, Captioned], plans: Mapping[PlacedPicture, str]
+) -> dict[str, dict[PlacedPicture, Captioned]]:
+    """The pictures by the names of their blocks; `plans` has those of plans that belong to no step."""
+    found: dict[str, dict[PlacedPicture, Captioned]] = {}
+    for shown, picture in pictures.items():
+        name = plans.get(shown) or (f"step-{shown.step}" if shown.step else "head")
+        found.setdefault(name, {})[shown] = picture
+    return found
 
 
 def loose_places(pictures: Iterable[PlacedPicture]) -> dict[PlacedPicture, str]:
@@ -88,19 +132,14 @@ def loose_places(pictures: Iterable[PlacedPicture]) -> dict[PlacedPicture, str]:
     return {shown: names[place // _PLANS_TOGETHER] for place, shown in enumerate(loose)}
 
 
-def back_of(content: Content, version: Version) -> SidePage:
-    """The back: what is needed, and tips and notes. Warnings stay in front; there is room for supplies as a list."""
-    closing = content.closing() if version.sections else ()
-    return SidePage(replace(version, listed=True), (*content.needs(), *closing))
-
-
-def fit_sides(sides: Sequence[Sequence[SidePage]], block_of: BlockOf, paper: Paper) -> list[CardSide] | TooLong:
-    """Every side fitted, each offered in its versions; a back is set no larger than its front, or in comfort."""
+def fit_sides(
+    sides: Sequence[Sequence[SidePage]], block_of: BlockOf, paper: Paper, compose: Compose
+) -> list[CardSide] | TooLong:
+    """Every side fitted, each offered in its versions."""
     frame = Frame.of(paper, _GUTTERS[paper.small])
     fitted: list[CardSide] = []
     for pages in sides:
-        largest = max(fitted[0].found.size_pt, paper.comfortable_pt) if fitted else SIZES[0]
-        found = fit([page.offer(block_of) for page in pages], frame, largest)
+        found = fit([page.offer(block_of) for page in pages], frame, compose, paper.sizes_pt, paper.last_pt)
         if isinstance(found, TooLong):
             return found
         fitted.append(CardSide(pages[found.version], found))

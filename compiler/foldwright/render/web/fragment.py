@@ -1,31 +1,32 @@
 """A document as HTML to paste into a blog: only plain tags that sanitisers keep, pictures as files of their own.
 
-Nothing depends on a style. Numbers are plain text, the other unit system in brackets.
+Nothing depends on a style. Numbers are plain text, the other unit system in brackets. It is lean: of each step the one
+picture that says most, a plan only of a piece there is something to score, fold or cut out of, every thing said once.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from functools import cache
+from collections.abc import Callable, Mapping, Sequence
 from html import escape
-from pathlib import Path
 
 from markupsafe import Markup as Html
 from msgspec import Struct, field
+from msgspec.structs import replace
 
-from foldwright.document.model import Document, Photograph, Picture, Readiness
+from foldwright.document.model import Document, Photograph, Picture, PieceLine, Readiness, StepText
 from foldwright.document.quote_marks import curled
+from foldwright.document.words import MeasureInWords, Passage, Runs, plain, plain_passage
 from foldwright.measure.length import System
-from foldwright.render.fonts import FACES, font_file
+from foldwright.recipe.words import Break, Code, Paragraph, SectionKind, Strong, Text, flat_runs
 from foldwright.render.markup import PlainMarkup, link
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import base_template, filled
-from foldwright.render.web.tutorial import BOTH_SYSTEMS, draw_plan, in_order
-from foldwright.render.web.view import Draw, Image
+from foldwright.render.web.blog_choice import drawing_of, plan_steps
+from foldwright.render.web.blog_pictures import WIDTH, BlogDrawing, draw_for_blog, small_png
+from foldwright.render.web.tutorial import BOTH_SYSTEMS, in_order
 
-WIDTHS = (480, 960)
-"""Pixels across of every drawn picture: the one shown, and the one it leads to."""
+type DrawTogether = Callable[[Picture, Sequence[System]], BlogDrawing]
 _NOT_PLAIN = re.compile(r"[^a-z0-9]+")
 
 
@@ -37,10 +38,19 @@ class Fragment(Struct, frozen=True):
 
 
 class _Shown(Struct, frozen=True):
-    """An image as the fragment shows it, and the address of the same in large ("" for a photograph)."""
+    """An image as the fragment shows it: its address, how wide it is shown, what it shows, what stands under it.
 
-    image: Image
-    large: str = ""
+    Its height is not told. A blog that holds pictures to its column by their width alone would pull one with a height
+    out of shape, and few say what the height becomes then; a width by itself keeps the shape in all of them.
+    """
+
+    source: str
+    width: int
+    shows: str
+    caption: Runs = ()
+    step: int = 0
+    tells_all: bool = False
+    """Whether every length of it stands in it in all systems."""
 
 
 def fragment(
@@ -48,39 +58,63 @@ def fragment(
     photos: Mapping[str, ReadyPhoto],
     systems: tuple[System, ...] = BOTH_SYSTEMS,
     pictures_at: str = "",
-    draw: Draw | None = None,
+    draw: DrawTogether = draw_for_blog,
 ) -> Fragment:
     """The fragment; `pictures_at` is put before the name of every picture (`https://harbourstreet.example/pictures/`)."""
     order = in_order(document, systems)
     words = PlainMarkup(order, heading=4)
-    files = _PictureFiles(photos, order, pictures_at, draw or draw_plan)
+    files = _PictureFiles(photos, order, pictures_at, draw)
+    finished, plans = files.finished(document), files.plans(document)
     licence = escape(document.head.licence, quote=False)
+    before = [section for section in document.sections if section.kind is SectionKind.BEFORE]
     html = filled(
         base_template("fragment.html"),
         "base",
         document=document,
         label=document.labels,
         draft=document.standing is Readiness.DRAFT,
-        photo=files.photo(document.photo),
-        pieces=[
-            (piece, files.plan(number, piece.name, piece.picture)) for number, piece in enumerate(document.pieces, 1)
-        ],
-        steps=[(step, [*files.photo(step.photo), *files.drawings(step.pictures)]) for step in document.steps],
+        finished=finished,
+        pieces=[(piece, _said_of(piece, plans.get(piece.name))) for piece in document.pieces],
+        plans=[plan for plan in plans.values() if not plan.step],
+        before=before,
+        steps=[(step, files.of_step(document, step, plans)) for step in document.steps],
+        sections=[section for section in document.sections if section not in before],
         rounding=[note for system in order for note in document.rounding.of(system)],
         licence=Html(link(document.head.licence_address, licence) if document.head.licence_address else licence),
         curled=curled,
         runs=lambda runs: Html(words.runs(runs)),
         passage=lambda passage: Html(words.passage(passage)),
         phrases=lambda phrases: Html(words.phrases(phrases)),
+        led=_led,
     )
     return Fragment("".join(html), files.made)
+
+
+def _said_of(piece: PieceLine, plan: _Shown | None) -> tuple[Runs, ...]:
+    """What is said of a piece beside its size: its work, unless its plan tells all of it, and where it is laid."""
+    return (*(() if plan and plan.tells_all else _work(piece)), *piece.lies, *([piece.note] if piece.note else []))
+
+
+def _work(piece: PieceLine) -> tuple[Runs, ...]:
+    """Without the line that says how large to cut it."""
+    return tuple(line for line in piece.work if piece.size not in (getattr(run, "phrases", None) for run in line))
+
+
+def _led(word: str, passage: Passage) -> Passage:
+    """A passage with a word before it in strong type, on the same line if it begins with one."""
+    lead: Runs = (Strong((Text(word),)),)
+    match passage:
+        case (Paragraph(runs), *rest):
+            return (Paragraph((*lead, Text(": "), *runs)), *rest)
+        case _:
+            return (Paragraph(lead), *passage)
 
 
 class _PictureFiles:
     """Makes the picture files as they are asked for, and says how to show each."""
 
     def __init__(
-        self, photos: Mapping[str, ReadyPhoto], systems: tuple[System, ...], pictures_at: str, draw: Draw
+        self, photos: Mapping[str, ReadyPhoto], systems: tuple[System, ...], pictures_at: str, draw: DrawTogether
     ) -> None:
         self._photos = photos
         self._systems = systems
@@ -88,64 +122,66 @@ class _PictureFiles:
         self._draw = draw
         self.made: dict[str, bytes] = {}
 
-    def photo(self, photo: Photograph | None) -> list[_Shown]:
+    def finished(self, document: Document) -> tuple[_Shown, ...]:
+        """The finished thing: its photograph, or the drawing of it."""
+        drawn = document.finished
+        shown = self._photo(document.photo)
+        return shown or ((self._drawn("finished", drawn, drawn.describes.of(self._systems[0])),) if drawn else ())
+
+    def plans(self, document: Document) -> dict[str, _Shown]:
+        """By piece, the plans there are."""
+        steps = plan_steps(document)
+        return {
+            piece.name: self._plan(number, piece, piece.picture, steps[piece.name])
+            for number, piece in enumerate(document.pieces, 1)
+            if piece.picture and piece.name in steps
+        }
+
+    def of_step(self, document: Document, step: StepText, plans: Mapping[str, _Shown]) -> tuple[_Shown, ...]:
+        """The plans that belong to a step; its photograph, or the drawing that says most of it."""
+        own = self._systems[0]
+        here = tuple(plan for plan in plans.values() if plan.step == step.number)
+        photo = self._photo(step.photo)
+        picture = None if photo else drawing_of(document, step, plans)
+        if picture is None:
+            return (*here, *photo)
+        said = f"{plain(step.heading, own)}. {plain_passage(step.words, own)}"
+        caption = () if plain(picture.title, own).rstrip(".") in said else picture.title
+        return (*here, self._drawn(picture.name, picture, picture.describes.of(own), caption))
+
+    def _photo(self, photo: Photograph | None) -> tuple[_Shown, ...]:
         """The photograph; nothing where there is none to show."""
         prepared = self._photos.get(photo.path) if photo else None
         if photo is None or prepared is None:
-            return []
+            return ()
         number = list(self._photos).index(photo.path) + 1
         name = f"photo-{number}.{'jpg' if prepared.kind == 'jpeg' else prepared.kind}"
         self.made[name] = prepared.data
-        return [_Shown(Image(self._at + name, prepared.width, prepared.height, photo.shows))]
+        return (_Shown(self._at + name, min(WIDTH, prepared.width), photo.shows),)
 
-    def plan(self, number: int, piece: str, picture: Picture | None) -> list[_Shown]:
-        """The flat plan of the piece of a number, in each system."""
-        stem = _NOT_PLAIN.sub("-", piece.lower()).strip("-") or "piece"
-        return list(self._drawn(f"{number}-{stem}", picture)) if picture else []
+    def _drawn(self, stem: str, picture: Picture, shows: str, caption: Runs = ()) -> _Shown:
+        name, drawing = f"{stem}.png", self._draw(picture, self._systems)
+        self.made[name] = small_png(drawing.svg)
+        return _Shown(self._at + name, WIDTH, shows, caption, tells_all=drawing.tells_all)
 
-    def drawings(self, pictures: tuple[Picture, ...]) -> list[_Shown]:
-        """The drawn pictures of a step."""
-        return [shown for picture in pictures for shown in self._drawn(picture.name, picture)]
+    def _plan(self, number: int, piece: PieceLine, picture: Picture, step: int) -> _Shown:
+        """Its words are for those who cannot see it: in both systems, as it is drawn."""
+        shown = self._drawn(f"{number}-{_file_name(piece.name)}", picture, "")
+        lines = (*piece.panels, *(_work(piece) if shown.tells_all else ()))
+        said = " ".join([f"{self._text(picture.title)}.", *map(self._text, lines)])
+        return replace(shown, shows=said, step=step)
 
-    def _drawn(self, stem: str, picture: Picture) -> Iterator[_Shown]:
-        """A drawn picture, small, leading to the same in large; once only where no length stands in it."""
-        for system in self._systems if picture.scene.lengths else self._systems[:1]:
-            svg = self._draw(picture, system)
-            own = f"{stem}-{system.value}" if picture.scene.lengths else stem
-            small, large = (f"{own}-{width}.png" for width in WIDTHS)
-            self.made |= {name: png(svg, width) for name, width in zip((small, large), WIDTHS, strict=True)}
-            image = Image(self._at + small, *png_size(self.made[small]), picture.describes.of(system))
-            yield _Shown(image, self._at + large)
+    def _text(self, runs: Runs) -> str:
+        """Runs as plain text, a measure in the other system in brackets."""
 
+        def text(run: Text | MeasureInWords | Code | Break) -> str:
+            if not isinstance(run, MeasureInWords):
+                return plain((run,), self._systems[0])
+            first, *others = dict.fromkeys(run.phrases.of(system).plain for system in self._systems)
+            return first + "".join(f" ({other})" for other in others)
 
-FAMILY = "Source Sans Pro"
-"""The name the bundled sans has inside its own files."""
-
-
-def png(svg: str, width: int) -> bytes:
-    """The picture `width` pixels wide on white."""
-    import resvg_py
-
-    return bytes(
-        resvg_py.svg_to_bytes(
-            svg_string=svg,
-            width=width,
-            # Without it a drawing sized in millimetres has no size at all. CSS has 96 pixels to the inch.
-            dpi=96,
-            background="#ffffff",
-            skip_system_fonts=True,
-            font_files=_font_files(),
-            font_family=FAMILY,
-            sans_serif_family=FAMILY,
-        )
-    )
+        return "".join(map(text, flat_runs(runs)))
 
 
-def png_size(data: bytes) -> tuple[int, int]:
-    """Width and height of a PNG: two numbers of four bytes after the name of its first chunk (RFC 2083, 4.1.1)."""
-    return int.from_bytes(data[16:20]), int.from_bytes(data[20:24])
-
-
-@cache
-def _font_files() -> list[str]:
-    return [str(Path(font_file(FACES[name]))) for name in ("sans", "sans-italic", "sans-semibold")]
+def _file_name(piece: str) -> str:
+    return _NOT_PLAIN.sub("-", piece.lower()).strip("-") or "piece"

@@ -12,7 +12,7 @@ from foldwright.measure.length import System
 from foldwright.render.drawing.layout import lay_out
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw as drawing
-from foldwright.render.themes import filled, load_theme
+from foldwright.render.themes import Composition, filled, load_theme
 from foldwright.render.web.howto import how_to
 from foldwright.render.web.scaling import in_scale
 from foldwright.render.web.view import Draw, Show, view_of
@@ -23,6 +23,7 @@ _PLAN_HEIGHT_MM = 85.0
 """The box a flat plan is drawn to fit, without its dimensions; the page makes it smaller where there is less room."""
 _ROOM_FOR_FIGURES_MM = 24.0
 """What the dimensions on both sides take."""
+_WIDER = 1.05
 _STEP_WIDTH_MM = 66.0
 _PLAN_TEXT_PT = 9.0
 
@@ -37,7 +38,8 @@ def tutorial(
     ready = load_theme(theme)
     order = in_order(document, systems)
     data = how_to(document, order[0])
-    scaled = in_scale(document, partial(own_scale, manner=ready.drawing))
+    told = ready.composition is Composition.SHOP_DRAWING
+    scaled = in_scale(document, partial(own_scale, manner=ready.drawing), told)
     page = view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show)
     parts = filled(
         ready.page,
@@ -63,7 +65,7 @@ def draw_plan(picture: Picture, system: System, manner: DrawingManner = DrawingM
     return drawing(
         picture.scene,
         picture.labels.of(system),
-        _width(picture),
+        _true_width(picture, system) if picture.told_scale else _width(picture),
         _PLAN_TEXT_PT,
         plain(picture.title, system),
         picture.describes.of(system),
@@ -77,6 +79,14 @@ def own_scale(picture: Picture, manner: DrawingManner = DrawingManner.PLAIN) -> 
     """How large a picture is drawn where it stands alone, in the system in which that is less."""
     scene, width, words = manner.posed(picture.scene), _width(picture), picture.words
     return min(lay_out(scene, picture.labels.of(one), width, _PLAN_TEXT_PT, words).scale for one in BOTH_SYSTEMS)
+
+
+def _true_width(picture: Picture, system: System) -> float:
+    """How wide to draw so that the piece is as large as the scale beside it says, whatever its figures take."""
+    width, labels = _width(picture), picture.labels.of(system)
+    while lay_out(picture.scene, labels, width, _PLAN_TEXT_PT, picture.words, picture.largest).scale < picture.largest:
+        width *= _WIDER
+    return width
 
 
 def _width(picture: Picture) -> float:

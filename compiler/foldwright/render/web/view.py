@@ -87,6 +87,7 @@ class _PageView:
                 )
                 for tool in document.tools
             ],
+            scale=self._scale(),
             pieces=[self._piece(number, piece) for number, piece in enumerate(document.pieces, 1)],
             cautions=[self._caution(caution) for caution in document.cautions],
             cautioned=document.cautioned,
@@ -107,6 +108,11 @@ class _PageView:
         names = self._sheet.labels
         drawn = draw_legend(kind for kind in LineKind if kind in kinds)
         return [SimpleNamespace(picture=Html(_classed(svg)), name=names[f"{kind.value}-line"]) for kind, svg in drawn]
+
+    def _scale(self) -> str:
+        """That of the plans, where they tell one."""
+        plans = [piece.picture for piece in self._sheet.pieces if piece.picture]
+        return next((plan.told_scale for plan in plans if not plan.enlarged), "")
 
     def _rounding(self) -> SimpleNamespace | None:
         """Each note, with the class of the system it belongs to (none when the page shows only one).
@@ -156,6 +162,7 @@ class _PageView:
             fit=[self._html(line) for line in (*piece.rows, *piece.fit)],
             plan=Html(self._plan(number, piece)) if piece.picture else "",
             enlarged=piece.picture is not None and piece.picture.enlarged,
+            scale=piece.picture.told_scale if piece.picture else "",
             optional=piece.optional,
             note=self._html(piece.note),
         )
