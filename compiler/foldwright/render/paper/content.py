@@ -310,11 +310,7 @@ class Content:
     def _asides(self, step: model.StepText) -> Html:
         """What to measure, then the tip."""
         trials = "".join(f"<p>{self._runs(line)}</p>" for line in step.trials)
-        if not step.tip:
-            return Html(trials)
-        # A tip begins with the word for one, in its first paragraph where it has one.
-        label, tip = f'<p><strong class="signal">{self._label["tip"]}</strong>', self._words.passage(step.tip)
-        return Html(trials + (f"{label} {tip.removeprefix('<p>')}" if tip.startswith("<p>") else f"{label}</p>{tip}"))
+        return Html(trials + (self._words.led(self._label["tip"], step.tip) if step.tip else ""))
 
     def _meta(self, step: model.StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""

@@ -20,7 +20,7 @@ from foldwright.render.drawing.label import LARGE_PARTS
 from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, Placing, Terms
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import write_down
-from foldwright.render.photos import ReadyPhoto, for_paper
+from foldwright.render.photos import ReadyPhoto, reduced
 from foldwright.render.units import MM_PER_INCH, MM_PER_POINT
 
 TEXT_PT = 8.0
@@ -256,4 +256,4 @@ class PrintedPhoto(Struct, frozen=True):
 
     def at(self, width_mm: float) -> ReadyPhoto:
         """The photograph with as many pixels as a room of this width wants."""
-        return for_paper(self.photo, ceil(self.size_at(width_mm)[0] / MM_PER_INCH * _SHARP))
+        return reduced(self.photo, ceil(self.size_at(width_mm)[0] / MM_PER_INCH * _SHARP))
