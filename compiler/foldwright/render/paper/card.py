@@ -36,7 +36,7 @@ from foldwright.render.themes import load_paper_theme
 
 _GROUPS = {
     "heads": ("head",),
-    "before": ("needs", "cautions", "pieces"),
+    "before": ("needs", "cautions", "minded", "pieces"),
     "steps": ("step",),
     "after": ("section",),
     "feet": ("foot",),
@@ -122,7 +122,8 @@ class Proof:
         """Every block in every wording, measured once for all papers."""
         content = self._content
         loose = dict.fromkeys(loose_places(self._pictures).values())
-        around = (*content.needs(), *content.opening(), *loose, *content.steps(), *content.closing())
+        minded = ("minded",) if content.minds else ()
+        around = (*content.needs(), *content.opening(), *minded, *loose, *content.steps(), *content.closing())
         names = ("head", *around, "foot")
         cell = self._cell([block_view(content, name, galley.ENDLESS, galley.ENDLESS) for name in names], "")
         return galley.pull_galley(self._html([SimpleNamespace(size="", cells=[cell])], "galley"), self._theme.style)

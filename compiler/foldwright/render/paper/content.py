@@ -16,7 +16,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.document import model
-from foldwright.document.words import Run, Runs, SetMeasure, plain
+from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.words import Link, SectionKind
@@ -129,7 +129,7 @@ def versions_for(document: model.Document, paper: Paper, pictures: int) -> tuple
     half = 1 + (leads + 1) // 2
     tried += [replace(one, pictures=count) for count in range(pictures - 1, half - 1, -1)]
     if pictures > 1 and leads * 2 >= len(document.steps):
-        strip = replace(one, pictures=1 + leads, strip=True)
+        strip = replace(one, pictures=1 + leads, strip=True, short=False)
         tried += [replace(strip, foot=True, supplies=True, tools=True), replace(strip, supplies=True), strip]
     return (*tried, *(replace(one, pictures=count) for count in range(min(half, pictures) - 1, 0, -1)))
 
@@ -173,10 +173,18 @@ class Content:
         there = {"supplies": self.document.supplies, "tools": self.document.tools}
         return tuple(name for name, things in there.items() if things)
 
-    def opening(self) -> tuple[str, ...]:
-        """What is to be read before the steps: cautions of the whole, and what the author says before one starts."""
-        cautions = ("cautions",) if self.document.cautions else ()
-        return (*cautions, *self._sections(before=True))
+    def opening(self, version: Version | None = None) -> tuple[str, ...]:
+        """What is to be read before the steps, in a version: cautions, and what the author says before one starts."""
+        name = "minded" if version and version.strip else "cautions"
+        there = self.minds if name == "minded" else bool(self.document.cautions)
+        if there and version:
+            there = any(self.block(name).parts(version.wordings))
+        return (*((name,) if there else ()), *self._sections(before=True))
+
+    @property
+    def minds(self) -> bool:
+        """Whether there is anything to be minded."""
+        return any((*self.document.cautions, *(one for step in self.document.steps for one in step.cautions)))
 
     def steps(self) -> tuple[str, ...]:
         return tuple(f"step-{step.number}" for step in self.document.steps)
@@ -269,22 +277,32 @@ class Content:
             _signalled(one.signal, one.signal_word, escape(f"{one.hazard} {one.consequence} {one.avoid}", quote=False))
             for one in cautions
         ]
-        # Where there is little room, one after the other, each with its signal word.
-        first, *more = cautions
-        words = escape(first.brief, quote=False)
-        for one in more:
-            words += f' <strong class="signal">{escape(one.signal_word)}</strong> {escape(one.brief, quote=False)}'
-        brief = [_signalled(first.signal, first.signal_word, words)]
-        return Matter("cautions", {}, {"cautions": (BlockPart("full", full), BlockPart("brief", brief))})
+        # Where there is little room, what lies in the finished thing: of tools and materials steps have their reminders.
+        made = [one for one in cautions if not one.reminder]
+        brief = (
+            (BlockPart("brief", [_run_in([(one.signal, one.signal_word, one.brief) for one in made])]),) if made else ()
+        )
+        return Matter("cautions", {}, {"cautions": (BlockPart("full", full), *brief)})
+
+    def _minded(self, _number: int) -> Matter:
+        """All cautions of a strip, whose steps have no words, in one paragraph."""
+        made = [(one.signal, one.signal_word, one.brief) for one in self.document.cautions if not one.reminder]
+        rest = [one for one in self.document.cautions if one.reminder]
+        told = [(rest[0].signal, rest[0].signal_word, " ".join(one.reminder for one in rest))] if rest else []
+        paragraphs = [_run_in([*made, *told])] if made or told else []
+        own = (one for step in self.document.steps for one in step.cautions if one.own)
+        paragraphs += [_signalled(one.signal, one.signal_word, self._one_line(one.own)) for one in own]
+        return Matter("minded", {}, {"cautions": (BlockPart("heading", paragraphs),)})
 
     def _reminder(self, step: model.StepText) -> tuple[BlockPart, ...]:
         """One paragraph of what to mind in a step."""
         if (one := step.reminder) is None:
             return ()
-        words = self._words.passage(one.words).removeprefix("<p>").removesuffix("</p>")
-        # What an author wants minded stands even in a strip.
-        name = "heading" if any(caution.own for caution in step.cautions) else "reminder"
-        return (BlockPart(name, [_signalled(one.signal, one.signal_word, words)], always=True),)
+        words = self._one_line(one.words)
+        return (BlockPart("reminder", [_signalled(one.signal, one.signal_word, words)], always=True),)
+
+    def _one_line(self, words: Passage) -> str:
+        return self._words.passage(words).removeprefix("<p>").removesuffix("</p>")
 
     def _pieces(self, number: int) -> Matter:
         """A place for plans that belong to no step; the first of several has the heading."""
@@ -356,6 +374,15 @@ class Content:
 def _signalled(signal: Signal, word: str, words: str) -> SimpleNamespace:
     """A paragraph that begins with a signal word."""
     return SimpleNamespace(signal=signal.name.lower(), word=word, words=Html(words))
+
+
+def _run_in(said: Sequence[tuple[Signal, str, str]]) -> SimpleNamespace:
+    """One paragraph of several cautions, each with its signal word."""
+    (signal, word, words), *more = said
+    told = escape(words, quote=False)
+    for _, one, after in more:
+        told += f' <strong class="signal">{escape(one)}</strong> {escape(after, quote=False)}'
+    return _signalled(signal, word, told)
 
 
 def _together(text: str) -> str:

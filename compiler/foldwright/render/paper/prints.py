@@ -5,6 +5,7 @@ Nothing is set smaller than asked. A plan that would need smaller type at a widt
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from enum import Enum
 from math import ceil
 
@@ -37,6 +38,8 @@ _LEAST_SIDE_MM, _LEAST_PANEL_MM = 15.0, 1.4
 (from memory) wants between two parallel lines, as a card is read from a step away."""
 _LEAST_PART = 0.55
 """The piece takes more of the width than the labels beside it."""
+_MOST_FIGURES, _GROWS_MM = 1.5, 4.0
+"""How high a plan with figures may be beside one without, and the steps in which a width is looked for."""
 _COLUMN_MM = 60.0
 """A plan that shows all its lengths no wider than this (three to the width of a large page, one on a postcard) leaves
 none out; others may."""
@@ -45,7 +48,7 @@ _AMPLE_SIDE_MM, _AMPLE_PANEL_MM = 70.0, 30.0
 _LEAST_VIEW_MM, _AMPLE_VIEW_MM = 26.0, 46.0
 """The longer side of a thing in space without any figures: below, its flaps cannot be told from its folds; above,
 nothing is gained."""
-_LEAST_QUIET_MM, _AMPLE_QUIET_MM = 18.0, 90.0
+_LEAST_QUIET_MM, _AMPLE_QUIET_MM = 15.0, 90.0
 """The same where a picture stands with its own words, which say what it shows, and leads them."""
 
 _PHOTO_HIGHEST = 4 / 3
@@ -108,10 +111,17 @@ class Drawing:
     def __init__(self, plans: _Plans, least_mm: float, alt: str, silent: Drawing | None = None) -> None:
         self._plans = plans
         self._figured_mm = least_mm
-        self._silent = silent
-        self.least_mm: float = min(least_mm, silent.least_mm) if silent else least_mm
+        self._silent: Drawing | None = None
+        if silent:
+            self._figured_mm = next((wide for wide in _widths(least_mm) if self._worth(wide, silent)), WIDEST_MM)
+            self._silent = silent
+        self.least_mm: float = min(self._figured_mm, silent.least_mm) if silent else least_mm
         self.most_mm: float = plans.most(least_mm)
         self.alt = alt
+
+    def _worth(self, width: float, silent: Drawing) -> bool:
+        """Whether the figures take no more of a picture than the piece does."""
+        return self.height_at(width) <= _MOST_FIGURES * silent.height_at(max(width, silent.least_mm))
 
     def height_at(self, width_mm: float) -> float:
         """Millimetres. Raises ValueError below the least width."""
@@ -136,6 +146,11 @@ class Drawing:
                 if layout := self._plans.at(narrower):
                     return layout
         raise ValueError(f"a plan {width_mm:.1f} mm wide cannot be read; it needs {self._figured_mm:.0f} mm")
+
+
+def _widths(least: float) -> Iterator[float]:
+    """Widths from the least that can be read to the widest."""
+    yield from (least + step * _GROWS_MM for step in range(int((WIDEST_MM - least) / _GROWS_MM) + 1))
 
 
 class _Plans:

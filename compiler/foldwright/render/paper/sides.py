@@ -84,7 +84,7 @@ def front_of(content: Content, version: Version, pictures: Mapping[PlacedPicture
     loose = tuple(dict.fromkeys(plans.values()))
     return SidePage(
         version,
-        (*_needs(content, version), *content.opening(), *loose),
+        (*_needs(content, version), *content.opening(version), *loose),
         content.steps(),
         content.closing() if version.sections else (),
         _by_block(chosen, plans),
@@ -104,7 +104,7 @@ def back_of(content: Content, version: Version, pictures: Mapping[PlacedPicture,
     loose = {shown: one for shown, one in pictures.items() if not shown.step}
     plans = loose_places(loose)
     places = tuple(dict.fromkeys(plans.values()))
-    asides = (*_needs(content, version), *content.opening(), *places)
+    asides = (*_needs(content, version), *content.opening(version), *places)
     closing = content.closing() if version.sections else ()
     return SidePage(version, asides, (), closing, _by_block(loose, plans), "head", "foot" if version.foot else "")
 

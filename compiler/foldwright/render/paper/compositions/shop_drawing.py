@@ -83,19 +83,22 @@ def _above(
     if offer.head and offer.head.pictures:
         wide, high = hero_size(offer.head.pictures[0], frame, setting, column)
         hero, top = (PlacedArea((column - wide) / 2, 0.0, wide, high),), high
-    arranged = [cell(item, column, setting, heights, Side.ABOVE) for item in offer.asides]
+    # A strip has little to be read before it, and that in one column as wide as all that are left.
+    side = frame.width - column - frame.gutter if offer.strip and number > 1 else column
+    arranged = [cell(item, side, setting, heights, Side.ABOVE) for item in offer.asides]
     if not _all(arranged):
         return None
     items = [one for one in arranged if one]
     first = 1 if hero and number > 1 else 0
     down = 0.0 if first or not hero else top + gap
     placed: list[Placed] = []
+    columns = 1 if side > column else number - first
     lowest = top
-    for place, count in enumerate(balanced([one.height for one in items], gap, number - first), first):
+    for place, count in enumerate(balanced([one.height for one in items], gap, columns), first):
         at = down
         for _ in range(count):
             one = items.pop(0)
-            placed.append(Placed(place * (column + frame.gutter), at, column, one))
+            placed.append(Placed(place * (column + frame.gutter), at, side, one))
             at += one.height + gap
         lowest = max(lowest, at - gap)
     return hero, tuple(placed), lowest + gap if lowest else 0.0
