@@ -40,7 +40,8 @@ def tutorial(
     data = how_to(document, order[0])
     told = ready.composition is Composition.SHOP_DRAWING
     scaled = in_scale(document, partial(own_scale, manner=ready.drawing), told)
-    page = view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show)
+    plates = ready.composition is Composition.HOUSEHOLD_BOOK
+    page = view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show, plates)
     parts = filled(
         ready.page,
         ready.name,
