@@ -61,10 +61,12 @@ def _beside(item: Item, width: float, setting: Setting, heights: Heights, at_lef
     """None where words or pictures would have too little room."""
     em, gap = setting.em, GAP * setting.em
     least = max(picture.least_mm for picture in item.pictures)
-    share = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * min(1.0, setting.enlarged))
-    column = max(least, share, *_told(item.pictures, _MOST_BESIDE * width))
+    narrowest = max(_LEAST_WORDS, item.block.longest) * em
+    wanted = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * min(1.0, setting.enlarged))
+    most = min(_MOST_BESIDE * width, width - gap - narrowest)
+    column = max(least, LEAST_PART * width, min(wanted, most), *_told(item.pictures, most))
     words = width - gap - column
-    if column > _MOST_BESIDE * width or words < max(_LEAST_WORDS, item.block.longest) * em:
+    if column > _MOST_BESIDE * width or words < narrowest:
         return None
     left = 0.0 if at_left else width - column
     spots = _stack(item.pictures, left, column, setting)
