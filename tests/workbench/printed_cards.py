@@ -11,7 +11,7 @@ from foldwright.document.words import Passage, Runs, plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.words import SectionKind
 from foldwright.render.paper.card import Card, Proof
-from foldwright.render.paper.content import Version
+from foldwright.render.paper.versions import Version
 from foldwright.render.paper.imposing import Imposition
 from foldwright.render.paper.papers import Paper
 from printed.declared import declared_complaints

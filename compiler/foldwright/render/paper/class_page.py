@@ -12,8 +12,8 @@ from foldwright.measure.length import System
 from foldwright.recipe.words import Keep, Text
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.class_content import ClassContent
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.pictures import Captioned, prints_of
+from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
 
 
