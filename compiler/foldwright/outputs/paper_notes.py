@@ -26,6 +26,8 @@ class Lacks(Struct, frozen=True):
     missing: tuple[str, ...] = ()
     brief: tuple[str, ...] = ()
     short_steps: int = 0
+    words: bool = False
+    """The words of its steps: it is a strip of pictures."""
 
 
 class CardNote(Struct, frozen=True):
@@ -80,6 +82,7 @@ def lacks_of(
         missing=tuple(_missing(document, version, back or version)),
         brief=tuple(_brief(document, version, back or version)),
         short_steps=sum(len(step.wordings) > 1 for step in steps) if version.short else 0,
+        words=version.strip,
     )
 
 
@@ -88,16 +91,14 @@ def _missing(document: Document, version: Version, needed: Version) -> Iterator[
         yield "studio"
     if not version.summary and document.head.summary:
         yield "summary"
-    if not version.tips and any(step.tip for step in document.steps):
+    if not version.tips and not version.strip and any(step.tip for step in document.steps):
         yield "tips"
-    if not version.tips and any(step.trials for step in document.steps):
+    if not version.tips and not version.strip and any(step.trials for step in document.steps):
         yield "checks"
     if not needed.supplies and document.supplies:
         yield "supplies"
     if not needed.tools and document.tools:
         yield "tools"
-    if version.strip:
-        yield "words"
     if not version.foot:
         yield "foot"
 
@@ -105,7 +106,7 @@ def _missing(document: Document, version: Version, needed: Version) -> Iterator[
 def _brief(document: Document, version: Version, needed: Version) -> Iterator[str]:
     if not version.full_cautions and document.cautions:
         yield "cautions"
-    if not needed.listed and (document.supplies or document.tools):
+    if not needed.listed and ((document.supplies and needed.supplies) or (document.tools and needed.tools)):
         yield "supplies"
 
 
@@ -141,6 +142,8 @@ def _on_pages(note: HandoutNote | TemplateNote, words: Catalogue) -> Iterator[st
 
 
 def _lacking(lacks: Lacks, words: Catalogue) -> Iterator[str]:
+    if lacks.words:
+        yield words.say("made.strip")
     if lacks.short_steps:
         yield words.say("made.short", count=lacks.short_steps)
     if lacks.pictures:

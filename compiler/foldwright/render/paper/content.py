@@ -16,7 +16,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.document import model
-from foldwright.document.words import Run, Runs, SetMeasure, plain
+from foldwright.document.quote_marks import curled
+from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.words import Link, SectionKind
@@ -42,7 +43,8 @@ class Version(Struct, frozen=True):
 
     `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
     the supplies as a list with all that is to be known of them. `pictures` is how many are shown, by their rank; the
-    finished thing is the first. Of a `strip` the steps are pictures with their headings.
+    finished thing is the first. Of a `strip` the steps are pictures with their headings, and `sizes` are those of the
+    pieces, which its words would tell.
     """
 
     enough: float
@@ -55,6 +57,7 @@ class Version(Struct, frozen=True):
     tools: bool = True
     supplies: bool = True
     foot: bool = True
+    sizes: bool = False
     short: bool = False
     strip: bool = False
 
@@ -129,8 +132,9 @@ def versions_for(document: model.Document, paper: Paper, pictures: int) -> tuple
     half = 1 + (leads + 1) // 2
     tried += [replace(one, pictures=count) for count in range(pictures - 1, half - 1, -1)]
     if pictures > 1 and leads * 2 >= len(document.steps):
-        strip = replace(one, pictures=1 + leads, strip=True)
-        tried += [replace(strip, foot=True, supplies=True, tools=True), replace(strip, supplies=True), strip]
+        strip = replace(one, pictures=1 + leads, strip=True, short=False)
+        sized = replace(strip, sizes=True)
+        tried += [replace(sized, foot=True, supplies=True, tools=True), replace(sized, supplies=True), sized, strip]
     return (*tried, *(replace(one, pictures=count) for count in range(min(half, pictures) - 1, 0, -1)))
 
 
@@ -173,10 +177,23 @@ class Content:
         there = {"supplies": self.document.supplies, "tools": self.document.tools}
         return tuple(name for name, things in there.items() if things)
 
-    def opening(self) -> tuple[str, ...]:
-        """What is to be read before the steps: cautions of the whole, and what the author says before one starts."""
-        cautions = ("cautions",) if self.document.cautions else ()
-        return (*cautions, *self._sections(before=True))
+    @property
+    def sized(self) -> bool:
+        """Whether any piece has a size to tell."""
+        return any(piece.size for piece in self.document.pieces)
+
+    def opening(self, version: Version | None = None) -> tuple[str, ...]:
+        """What is to be read before the steps, in a version: cautions, and what the author says before one starts."""
+        name = "minded" if version and version.strip else "cautions"
+        there = self.minds if name == "minded" else bool(self.document.cautions)
+        if there and version:
+            there = any(self.block(name).parts(version.wordings))
+        return (*((name,) if there else ()), *self._sections(before=True))
+
+    @property
+    def minds(self) -> bool:
+        """Whether there is anything to be minded."""
+        return any((*self.document.cautions, *(one for step in self.document.steps for one in step.cautions)))
 
     def steps(self) -> tuple[str, ...]:
         return tuple(f"step-{step.number}" for step in self.document.steps)
@@ -239,6 +256,17 @@ class Content:
         parts = (BlockPart("list", listed), BlockPart("line", run_in))
         return Matter("needs", {"heading": self._label[name], "group": name}, {"things": parts})
 
+    def _sizes(self, _number: int) -> Matter:
+        """The pieces with their sizes, one after another on a line."""
+        things = [
+            SimpleNamespace(name=escape(piece_and_count(piece)), amount=Html(self._words.phrases(piece.size)), notes="")
+            for piece in self.document.pieces
+            if piece.size
+        ]
+        return Matter(
+            "needs", {"heading": self._label["pieces"], "group": "sizes"}, {"things": (BlockPart("heading", things),)}
+        )
+
     def _supply(self, supply: model.SupplyLine, line: bool) -> SimpleNamespace:
         label = self._label
         amount = [self._runs(supply.amount)] if supply.amount else []
@@ -269,22 +297,32 @@ class Content:
             _signalled(one.signal, one.signal_word, escape(f"{one.hazard} {one.consequence} {one.avoid}", quote=False))
             for one in cautions
         ]
-        # Where there is little room, one after the other, each with its signal word.
-        first, *more = cautions
-        words = escape(first.brief, quote=False)
-        for one in more:
-            words += f' <strong class="signal">{escape(one.signal_word)}</strong> {escape(one.brief, quote=False)}'
-        brief = [_signalled(first.signal, first.signal_word, words)]
-        return Matter("cautions", {}, {"cautions": (BlockPart("full", full), BlockPart("brief", brief))})
+        # Where there is little room, what lies in the finished thing: of tools and materials steps have reminders.
+        made = [one for one in cautions if not one.reminder]
+        brief = (
+            (BlockPart("brief", [_run_in([(one.signal, one.signal_word, one.brief) for one in made])]),) if made else ()
+        )
+        return Matter("cautions", {}, {"cautions": (BlockPart("full", full), *brief)})
+
+    def _minded(self, _number: int) -> Matter:
+        """All cautions of a strip, whose steps have no words, in one paragraph."""
+        made = [(one.signal, one.signal_word, one.brief) for one in self.document.cautions if not one.reminder]
+        rest = [one for one in self.document.cautions if one.reminder]
+        told = [(rest[0].signal, rest[0].signal_word, " ".join(one.reminder for one in rest))] if rest else []
+        paragraphs = [_run_in([*made, *told])] if made or told else []
+        own = (one for step in self.document.steps for one in step.cautions if one.own)
+        paragraphs += [_signalled(one.signal, one.signal_word, self._one_line(one.own)) for one in own]
+        return Matter("minded", {}, {"cautions": (BlockPart("heading", paragraphs),)})
 
     def _reminder(self, step: model.StepText) -> tuple[BlockPart, ...]:
         """One paragraph of what to mind in a step."""
         if (one := step.reminder) is None:
             return ()
-        words = self._words.passage(one.words).removeprefix("<p>").removesuffix("</p>")
-        # What an author wants minded stands even in a strip.
-        name = "heading" if any(caution.own for caution in step.cautions) else "reminder"
-        return (BlockPart(name, [_signalled(one.signal, one.signal_word, words)], always=True),)
+        words = self._one_line(one.words)
+        return (BlockPart("reminder", [_signalled(one.signal, one.signal_word, words)], always=True),)
+
+    def _one_line(self, words: Passage) -> str:
+        return self._words.passage(words).removeprefix("<p>").removesuffix("</p>")
 
     def _pieces(self, number: int) -> Matter:
         """A place for plans that belong to no step; the first of several has the heading."""
@@ -310,11 +348,7 @@ class Content:
     def _asides(self, step: model.StepText) -> Html:
         """What to measure, then the tip."""
         trials = "".join(f"<p>{self._runs(line)}</p>" for line in step.trials)
-        if not step.tip:
-            return Html(trials)
-        # A tip begins with the word for one, in its first paragraph where it has one.
-        label, tip = f'<p><strong class="signal">{self._label["tip"]}</strong>', self._words.passage(step.tip)
-        return Html(trials + (f"{label} {tip.removeprefix('<p>')}" if tip.startswith("<p>") else f"{label}</p>{tip}"))
+        return Html(trials + (self._words.led(self._label["tip"], step.tip) if step.tip else ""))
 
     def _meta(self, step: model.StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""
@@ -357,9 +391,24 @@ class Content:
         return Html(self._runs(runs))
 
 
+def piece_and_count(piece: model.PieceLine) -> str:
+    """`wrapper × 3`."""
+    said = curled(piece.name)
+    return f"{said}{_NO_BREAK}×{_NO_BREAK}{piece.count}" if piece.count > 1 else said
+
+
 def _signalled(signal: Signal, word: str, words: str) -> SimpleNamespace:
     """A paragraph that begins with a signal word."""
     return SimpleNamespace(signal=signal.name.lower(), word=word, words=Html(words))
+
+
+def _run_in(said: Sequence[tuple[Signal, str, str]]) -> SimpleNamespace:
+    """One paragraph of several cautions, each with its signal word."""
+    (signal, word, words), *more = said
+    told = escape(words, quote=False)
+    for _, one, after in more:
+        told += f' <strong class="signal">{escape(one)}</strong> {escape(after, quote=False)}'
+    return _signalled(signal, word, told)
 
 
 def _together(text: str) -> str:

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from msgspec.structs import replace
-
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
 from foldwright.render.paper.compositions.cells import Side, cell, words_alone
 from foldwright.render.paper.compositions.flowing_columns import in_columns
 from foldwright.render.paper.compositions.heads import hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
-from foldwright.render.paper.compositions.strip import strip
+from foldwright.render.paper.compositions.strip import Dress, strip
 from foldwright.render.paper.measured import Heights
 
 _RULE = 0.9
@@ -22,12 +20,15 @@ _LEAST_LIST = 15.0
 """Ems a list at the side of the frontispiece is wide at least."""
 _HIGHER = 1.35
 """So much higher than the frontispiece a list at its side may be."""
+_STRIP = Dress("frontispiece", under_all=False)
 _UNDER_TITLE, _UNDER_HEAD, _OVER_FOOT = 1.0, 1.0, 0.9
 """Ems under the title, under the head, over the foot."""
 
 
 def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights, number: int) -> LaidPage | None:
     """See `page.Compose`."""
+    if offer.strip:
+        return strip(offer, frame, setting, heights, number, _STRIP)
     head, at_sides = None, tuple[Placed, ...]()
     top = 0.0
     grounds: dict[str, PlacedArea] = {}
@@ -46,13 +47,10 @@ def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: He
         top += _UNDER_HEAD * setting.em
     foot = placed_foot(offer.foot, frame, heights)
     bottom = foot.top - _OVER_FOOT * setting.em if foot else frame.height
-    if offer.strip:
-        rest = replace(offer, asides=offer.asides[len(at_sides) :])
-        found = strip(rest, frame, setting, heights, number, top, bottom)
-        return LaidPage(head, (*at_sides, *found.items), foot, number, found.over, grounds=grounds) if found else None
     items: list[Arranged] = []
     for item in offer.items[len(at_sides) :]:
-        if not (arranged := cell(item, frame.column(number), setting, heights, Side.RIGHT)):
+        side = Side.RIGHT if item in offer.steps else Side.BELOW
+        if not (arranged := cell(item, frame.column(number), setting, heights, side)):
             return None
         items.append(arranged)
     filled = in_columns(items, frame, setting, number, top, bottom)

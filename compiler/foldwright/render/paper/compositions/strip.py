@@ -1,51 +1,108 @@
-"""A strip: what is read before at the page's whole width, then the steps as small pictures in rows, a line to each."""
+"""A strip: title and what is to be minded beside the finished thing, then the steps as small pictures in rows."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from msgspec import Struct
 
-from foldwright.render.paper.arranging import Arranged, Item, Setting
-from foldwright.render.paper.compositions.cells import Side, cell
-from foldwright.render.paper.compositions.page import Frame, PageOffer, Placed
+from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
+from foldwright.render.paper.compositions.cells import Side, cell, words_alone
+from foldwright.render.paper.compositions.heads import hero_size
+from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
 from foldwright.render.paper.compositions.panels import PanelRows
 from foldwright.render.paper.measured import Heights
 
 _BETWEEN = 0.5
-"""The gap between lines that follow one another, as a part of that between blocks."""
+"""The gap between things that follow one another in the head, as a part of that between blocks."""
+_INSET, _BESIDE = 0.6, 0.9
+"""Ems kept clear round the head or the finished thing, and ems between that and the title."""
+_WIDEST = 0.42
+"""The part of the width that the finished thing takes at most."""
 
 
-class Strip(Struct, frozen=True):
-    """Its items in the order of the offer's, and by how much they are too high."""
+class Dress(Struct, frozen=True):
+    """What lies under the head of a strip: a ground of this name, under all of it or under the finished thing alone."""
 
-    items: tuple[Placed, ...]
-    over: float
+    ground: str
+    under_all: bool
 
 
 def strip(
-    offer: PageOffer, frame: Frame, setting: Setting, heights: Heights, number: int, top: float, bottom: float
-) -> Strip | None:
-    """A strip of so many pictures side by side between `top` and `bottom`; None when something is too wide."""
-    before = _lines(offer.asides, frame, setting, heights)
-    after = _lines(offer.closing, frame, setting, heights)
-    panels = [cell(item, frame.column(number), setting, heights, Side.ABOVE) for item in offer.steps]
-    if before is None or after is None or not all(panels):
+    offer: PageOffer, frame: Frame, setting: Setting, heights: Heights, number: int, dress: Dress
+) -> LaidPage | None:
+    """A strip of so many pictures side by side; None when something is too wide. See `page.Compose`."""
+    head = _head(offer, frame, setting, heights, dress)
+    panels = [cell(item, frame.column(number), setting, heights, Side.ABOVE) for item in (*offer.steps, *offer.closing)]
+    if head is None or not all(panels):
         return None
-    gap = setting.gap * _BETWEEN
-    placed: list[Placed] = []
-    for one in before:
-        placed.append(Placed(0.0, top, frame.width, one))
-        top += one.height + gap
-    below = sum(one.height + gap for one in after)
+    foot = placed_foot(offer.foot, frame, heights)
     rows = PanelRows.of([one for one in panels if one], number, setting)
-    placed += rows.placed(frame, number, top, bottom - below, setting)
-    down = bottom - below + gap
-    for one in after:
+    top = head.high + setting.gap if head.high else 0.0
+    bottom = foot.top - setting.gap if foot else frame.height
+    placed = rows.placed(frame, number, top, bottom, setting)
+    over = max(0.0, top + rows.height - bottom)
+    return LaidPage(head.head, (*head.asides, *placed), foot, number, over, grounds=head.grounds)
+
+
+class _StripHead(Struct, frozen=True):
+    """The head of a strip with what is read before the steps, and how high that is together."""
+
+    head: Placed | None
+    asides: tuple[Placed, ...]
+    high: float
+    grounds: dict[str, PlacedArea]
+
+
+def _head(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights, dress: Dress) -> _StripHead | None:
+    """The finished thing at the left, the title at its right; what is to be minded under that, or under both."""
+    inset, gap = _INSET * setting.em, setting.gap * _BETWEEN
+    spots: tuple[PlacedArea, ...] = ()
+    left, tall = inset, 0.0
+    if offer.head and offer.head.pictures:
+        wide, tall = hero_size(offer.head.pictures[0], frame, setting, _WIDEST * frame.width)
+        spots = (PlacedArea(inset, inset, wide, tall),)
+        left = 2 * inset + wide + _BESIDE * setting.em
+    room = frame.width - left - inset
+    title = words_alone(Item(offer.head.block), room, setting, heights) if offer.head else None
+    beside = _beside(offer.asides, room, tall - (title.height + gap if title else 0.0), setting, heights)
+    below = _lines(offer.asides[len(beside) :], frame, setting, heights)
+    if below is None or (offer.head and title is None):
+        return None
+    words = sum(one.height + gap for one in ([title] if title else []) + beside) - gap
+    high = max(tall, words) + 2 * inset if offer.head or beside else 0.0
+    down = inset + max(0.0, tall - words) / 2
+    head, grounds = None, dict[str, PlacedArea]()
+    if title:
+        arranged = Arranged(title.words_width, title.height, high, spots, left, down)
+        head = Placed(0.0, 0.0, frame.width, arranged)
+        under = frame.width if dress.under_all or not spots else spots[0].width + 2 * inset
+        grounds[dress.ground] = PlacedArea(0.0, 0.0, under, tall + 2 * inset if spots and not dress.under_all else high)
+        down += title.height + gap
+    placed: list[Placed] = []
+    for one in beside:
+        placed.append(Placed(left, down, room, one))
+        down += one.height + gap
+    down = high + gap if high else 0.0
+    for one in below:
         placed.append(Placed(0.0, down, frame.width, one))
         down += one.height + gap
-    return Strip(tuple(placed), max(0.0, top + rows.height + below - bottom))
+    return _StripHead(head, tuple(placed), down - gap if below else high, grounds)
 
 
-def _lines(items: tuple[Item, ...], frame: Frame, setting: Setting, heights: Heights) -> list[Arranged] | None:
-    arranged = [cell(item, frame.width, setting, heights, Side.RIGHT) for item in items]
+def _beside(asides: Sequence[Item], room: float, high: float, setting: Setting, heights: Heights) -> list[Arranged]:
+    """As many of the first as have room beside the finished thing."""
+    found: list[Arranged] = []
+    for item in asides:
+        one = None if item.pictures else words_alone(item, room, setting, heights)
+        if one is None or one.height > high:
+            break
+        found.append(one)
+        high -= one.height + setting.gap * _BETWEEN
+    return found
+
+
+def _lines(items: Sequence[Item], frame: Frame, setting: Setting, heights: Heights) -> list[Arranged] | None:
+    arranged = [cell(item, frame.width, setting, heights, Side.BELOW) for item in items]
     found = [one for one in arranged if one]
     return found if len(found) == len(items) else None
