@@ -16,7 +16,7 @@ from foldwright.render.markup import set_line
 from foldwright.render.themes import filled, load_page
 
 _PLAN_MM, _TEXT_PT = 44.0, 7.5
-_MADE_MM, _MADE_HIGH_MM = 98.0, 68.0
+_MADE_MM, _MADE_HIGH_MM = 112.0, 74.0
 """The room for what is made; the largest thing of the page fills it."""
 _MOST = 3.0
 """Times true size: a small thing is not blown up further."""
