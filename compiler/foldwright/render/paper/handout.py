@@ -121,6 +121,7 @@ class _Press:
             manner.small_pt,
             self._theme.drawing,
             self._room.width,
+            quiet=most == 1,
         )
         plates = content.document.labels["plate"] if self._composition is Composition.HOUSEHOLD_BOOK else ""
         composer = Composer(self._composition, content.table())
