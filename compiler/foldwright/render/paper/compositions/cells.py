@@ -27,7 +27,7 @@ _MOST_BESIDE = 0.56
 """The part of a column that pictures beside words take at most."""
 GAP = 0.9
 """Ems between words and pictures, and between pictures."""
-_LEAST_WORDS = 12.0
+_LEAST_WORDS = 13.0
 """Ems left for words beside a picture, at least: some four words."""
 _HIGH, _HIGHEST = 0.125, 0.33
 """The part of the text area's height that one picture may take: where pictures are small, and where they are large."""
