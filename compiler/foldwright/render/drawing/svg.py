@@ -144,7 +144,7 @@ def _plate(text: PlacedText) -> str:
     wide = max(right - left + 0.3 * high, high)
     x = (left + right - wide) / 2
     place = f'x="{x:.2f}" y="{top:.2f}" width="{wide:.2f}" height="{high:.2f}" rx="{high / 2:.2f}"'
-    return f'<rect class="face-plain" fill="#ffffff" {place}/>'
+    return f'<rect class="face-plain plate" fill="#ffffff" {place}/>'
 
 
 def _text(text: PlacedText) -> str:

@@ -20,7 +20,7 @@ from foldwright.render.drawing.inscriptions import LetterManner
 from foldwright.render.drawing.label import LARGE_PARTS
 from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, Placing, Terms
 from foldwright.render.drawing.svg import write_down
-from foldwright.render.photos import ReadyPhoto, for_paper
+from foldwright.render.photos import ReadyPhoto, reduced
 from foldwright.render.units import MM_PER_INCH, MM_PER_POINT
 
 TEXT_PT = 8.0
@@ -111,6 +111,11 @@ class Drawing:
         self.least_mm: float = min(self._figured_mm, silent.least_mm) if silent else least_mm
         self.most_mm: float = plans.most(least_mm)
         self.alt = alt
+
+    @property
+    def told_mm(self) -> float:
+        """From which width on it shows its figures."""
+        return self._figured_mm
 
     def _worth(self, width: float, silent: Drawing) -> bool:
         """Whether the figures take no more of a picture than the piece does."""
@@ -250,6 +255,10 @@ class PrintedPhoto(Struct, frozen=True):
     least_mm: float
     most_mm: float
 
+    @property
+    def told_mm(self) -> float:
+        return self.least_mm
+
     def height_at(self, width_mm: float) -> float:
         return self.size_at(width_mm)[1]
 
@@ -261,4 +270,4 @@ class PrintedPhoto(Struct, frozen=True):
 
     def at(self, width_mm: float) -> ReadyPhoto:
         """The photograph with as many pixels as a room of this width wants."""
-        return for_paper(self.photo, ceil(self.size_at(width_mm)[0] / MM_PER_INCH * _SHARP))
+        return reduced(self.photo, ceil(self.size_at(width_mm)[0] / MM_PER_INCH * _SHARP))

@@ -66,16 +66,18 @@ def picture_book(offer: PageOffer, frame: Frame, setting: Setting, heights: Heig
     rest = replace(offer, asides=offer.asides[len(lists) :])
     if number == 1 and (page := _with_margin(rest, frame, setting, heights, top, bottom)):
         return replace(page, head=head, items=(*lists, *page.items), foot=foot, grounds=grounds)
-    items = _cells(rest.items, frame.column(number), setting, heights)
+    items = _cells(rest.items, frame.column(number), setting, heights, offer.steps)
     if items is None:
         return None
     filled = in_columns(items, frame, setting, number, top, bottom)
     return LaidPage(head, (*lists, *filled.items), foot, number, filled.over, filled.hole, grounds)
 
 
-def _cells(items: Sequence[Item], width: float, setting: Setting, heights: Heights) -> list[Arranged] | None:
-    """Each with its picture at the left; None when one does not go into that width."""
-    arranged = [cell(item, width, setting, heights, Side.LEFT) for item in items]
+def _cells(
+    items: Sequence[Item], width: float, setting: Setting, heights: Heights, steps: Sequence[Item]
+) -> list[Arranged] | None:
+    """Steps with their pictures at the left, all else with them below; None when one does not go into that width."""
+    arranged = [cell(item, width, setting, heights, Side.LEFT if item in steps else Side.BELOW) for item in items]
     found = [one for one in arranged if one]
     return found if len(found) == len(items) else None
 
@@ -146,8 +148,8 @@ def _with_margin(
     if not besides or margin < _LEAST_MARGIN * setting.em:
         return None
     column = frame.width - margin - frame.gutter
-    steps = _cells(offer.steps, column, setting, heights)
-    notes = _cells(besides, margin, setting, heights)
+    steps = _cells(offer.steps, column, setting, heights, offer.steps)
+    notes = _cells(besides, margin, setting, heights, ())
     if steps is None or notes is None:
         return None
     page = in_columns(steps, Frame(column, frame.height), setting, 1, top, bottom)

@@ -85,7 +85,7 @@ def _above(
         hero, top = (PlacedArea((column - wide) / 2, 0.0, wide, high),), high
     # A strip has little to be read before it, and that in one column as wide as all that are left.
     side = frame.width - column - frame.gutter if offer.strip and number > 1 else column
-    arranged = [cell(item, side, setting, heights, Side.ABOVE) for item in offer.asides]
+    arranged = [cell(item, side, setting, heights, Side.BELOW) for item in offer.asides]
     if not _all(arranged):
         return None
     items = [one for one in arranged if one]
