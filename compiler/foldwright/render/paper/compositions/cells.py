@@ -63,7 +63,7 @@ def _beside(item: Item, width: float, setting: Setting, heights: Heights, at_lef
     least = max(picture.least_mm for picture in item.pictures)
     narrowest = max(_LEAST_WORDS, item.block.longest) * em
     share = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * min(1.0, setting.enlarged))
-    wanted = max(share, *_told(item.pictures, _MOST_BESIDE * width))
+    wanted = max((share, *_told(item.pictures, _MOST_BESIDE * width)))
     column = max(least, LEAST_PART * width, min(wanted, width - gap - narrowest))
     words = width - gap - column
     if column > _MOST_BESIDE * width or words < narrowest:
