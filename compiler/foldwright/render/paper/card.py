@@ -78,10 +78,10 @@ class Proof:
         self._sheet = document
         self._content = Content(document, system)
         self._theme = load_paper_theme(theme, "card")
-        prints = prints_of(document, system, photos, quiet=True)
+        prints = prints_of(document, system, photos, quiet=True, manner=self._theme.drawing)
         self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
         flat = tuple(PlacedPicture(0, piece.name) for piece in document.pieces if piece.picture)
-        plans = prints_of(replace(document, shown=flat), system, photos)
+        plans = prints_of(replace(document, shown=flat), system, photos, manner=self._theme.drawing)
         whole = {shown: one for shown, one in self._pictures.items() if not shown.step and not shown.piece}
         self._at_back = whole | {shown: one for shown, one in plans.items() if isinstance(one, Captioned)}
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}

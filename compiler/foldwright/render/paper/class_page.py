@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.recipe.words import Keep, Text
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.class_content import ClassContent
 from foldwright.render.paper.content import Version
 from foldwright.render.paper.pictures import Captioned, prints_of
@@ -104,13 +105,14 @@ def printable(
     photos: Mapping[str, ReadyPhoto],
     plan_pts: tuple[float, ...],
     caption_pt: float,
+    drawing: DrawingManner,
     widest: float,
 ) -> dict[PlacedPicture, Captioned]:
     """Every picture that can be printed so wide, the one needed most first; plans with the largest type that can be."""
     found = dict[PlacedPicture, Captioned]()
     for text_pt in plan_pts:
         left = tuple(shown for shown in document.shown if shown not in found)
-        prints = prints_of(replace(document, shown=left), system, photos, text_pt, caption_pt)
+        prints = prints_of(replace(document, shown=left), system, photos, text_pt, caption_pt, manner=drawing)
         found |= {
             shown: made for shown, made in prints.items() if isinstance(made, Captioned) and made.least_mm <= widest
         }

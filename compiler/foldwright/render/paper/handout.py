@@ -114,7 +114,13 @@ class _Press:
         self._manner = manner
         self._room = Frame.of(paper)
         pictures = printable(
-            content.document, content.system, photos, manner.plan_pts, manner.small_pt, self._room.width
+            content.document,
+            content.system,
+            photos,
+            manner.plan_pts,
+            manner.small_pt,
+            self._theme.drawing,
+            self._room.width,
         )
         plates = content.document.labels["plate"] if self._composition is Composition.HOUSEHOLD_BOOK else ""
         composer = Composer(self._composition, content.table())

@@ -13,6 +13,7 @@ from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
 from foldwright.recipe.words import Text
 from foldwright.render.drawing.label import width_of
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.content import Content, PaperMarkup, Version, piece_and_count
 from foldwright.render.paper.prints import TEXT_PT, Drawing, PrintedPhoto, Unfit, drawn, photographed
@@ -68,6 +69,7 @@ def prints_of(
     text_pt: float = TEXT_PT,
     caption_pt: float = CAPTION_PT,
     quiet: bool = False,
+    manner: DrawingManner = DrawingManner.PLAIN,
 ) -> dict[PlacedPicture, Captioned | Unfit]:
     """Every picture of the sheet, the one needed most first, or why it cannot be printed.
 
@@ -75,7 +77,7 @@ def prints_of(
     """
     prints: dict[PlacedPicture, Captioned | Unfit] = {}
     for shown in document.shown:
-        made, caption = _picture(shown, document, system, photos, text_pt, quiet)
+        made, caption = _picture(shown, document, system, photos, text_pt, quiet, manner)
         if quiet and shown.step:
             caption = ()
         if made is not None:
@@ -90,6 +92,7 @@ def _picture(
     photos: Mapping[str, ReadyPhoto],
     text_pt: float,
     quiet: bool,
+    manner: DrawingManner,
 ) -> tuple[Drawing | PrintedPhoto | Unfit | None, Runs]:
     if shown.photo:
         prepared = photos.get(shown.photo.path)
@@ -100,9 +103,9 @@ def _picture(
     if not shown.drawing:
         piece = next(piece for piece in document.pieces if piece.name == shown.piece)
         caption = (Text(piece_and_count(piece)),)
-        return drawn(picture, system, text_pt, quiet and bool(shown.step)), caption
+        return drawn(picture, system, text_pt, quiet and bool(shown.step), manner), caption
     # The finished thing stands beside the title, which says what it is.
-    return drawn(picture, system, text_pt, quiet), picture.title if shown.step else ()
+    return drawn(picture, system, text_pt, quiet, manner), picture.title if shown.step else ()
 
 
 def placed_picture(

@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable
 from functools import lru_cache
 from html import escape
+from itertools import count, repeat
 from types import SimpleNamespace
 from typing import Protocol
 
@@ -53,19 +54,27 @@ class Show(Protocol):
     def __call__(self, photo: model.Photograph, width: int = 0) -> Image | None: ...
 
 
-def view_of(document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
-    """The sheet as templates see it, for a page that can show `systems`, the first of them first."""
-    return _PageView(document, systems, draw, show).page()
+def view_of(
+    document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show, plates: bool = False
+) -> SimpleNamespace:
+    """The sheet as templates see it, for a page that can show `systems`, the first of them first.
+
+    With `plates` the pictures of steps are numbered throughout, as those of a book are.
+    """
+    return _PageView(document, systems, draw, show, plates).page()
 
 
 class _PageView:
-    def __init__(self, document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
+    def __init__(
+        self, document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show, plates: bool
+    ) -> None:
         self._sheet = document
         self._systems = systems
         self._words = Markup(systems)
         self._draw = draw
         self._show = show
         self._numbers = {piece.name: number for number, piece in enumerate(document.pieces, 1)}
+        self._plates = count(1) if plates else repeat(0)
         self._again: dict[str, str] = {}
         """By piece, its plan a second time: a reference to the first drawing."""
 
@@ -189,8 +198,8 @@ class _PageView:
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
 
-    def _drawing(self, picture: model.Picture) -> SimpleNamespace:
-        """A step's picture, once where nothing is written on it, else in every system."""
+    def _drawing(self, picture: model.Picture, plate: int = 0) -> SimpleNamespace:
+        """A picture, once where nothing is written on it, else in every system; `plate` is the number it may have."""
         if picture.scene.lengths:
             both = self._words.both(_paired({one: _classed(self._draw(picture, one)) for one in self._systems}))
         else:
@@ -198,6 +207,7 @@ class _PageView:
         stages = Html(self._stages(picture)) if picture.stages else ""
         return SimpleNamespace(
             kind=picture.kind,
+            plate=plate,
             title=self._html(picture.title),
             name=plain(picture.title, self._systems[0]),
             drawing=Html(both),
@@ -212,6 +222,8 @@ class _PageView:
         return _classed(drawn, 'class="drawing stages"')
 
     def _step(self, step: model.StepText) -> SimpleNamespace:
+        photo = self._show(step.photo) if step.photo else None
+        plate = next(self._plates) if photo else 0
         return SimpleNamespace(
             number=step.number,
             heading=self._html(step.heading),
@@ -226,11 +238,12 @@ class _PageView:
                 for name in step.shows
                 if name in self._again
             ],
-            pictures=[self._drawing(picture) for picture in step.pictures],
+            pictures=[self._drawing(picture, next(self._plates)) for picture in step.pictures],
             mind=self._mind(step.reminder) if step.reminder else None,
             trials=[self._html(line) for line in step.trials],
             tip=Html(self._words.passage(step.tip)),
-            photo=self._show(step.photo) if step.photo else None,
+            photo=photo,
+            plate=plate,
             video=step.video,
             video_address=_address(step.video),
         )

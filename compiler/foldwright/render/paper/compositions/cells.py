@@ -30,7 +30,7 @@ _MOST_BESIDE = 0.56
 """The part of a column that pictures beside words take at most."""
 GAP = 0.9
 """Ems between words and pictures, and between pictures."""
-_LEAST_WORDS = 13.0
+_LEAST_WORDS = 12.0
 """Ems left for words beside a picture, at least: some four words."""
 _HIGH, _HIGHEST = 0.125, 0.33
 """The part of the text area's height that one picture may take: where pictures are small, and where they have grown."""
@@ -62,9 +62,9 @@ def _beside(item: Item, width: float, setting: Setting, heights: Heights, at_lef
     em, gap = setting.em, GAP * setting.em
     least = max(picture.least_mm for picture in item.pictures)
     narrowest = max(_LEAST_WORDS, item.block.longest) * em
-    share = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * min(1.0, setting.enlarged))
-    wanted = max((share, *_told(item.pictures, _MOST_BESIDE * width)))
-    column = max(least, LEAST_PART * width, min(wanted, width - gap - narrowest))
+    wanted = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * min(1.0, setting.enlarged))
+    most = min(_MOST_BESIDE * width, width - gap - narrowest)
+    column = max(least, LEAST_PART * width, min(wanted, most), *_told(item.pictures, most))
     words = width - gap - column
     if column > _MOST_BESIDE * width or words < narrowest:
         return None

@@ -66,7 +66,7 @@ def picture_book(offer: PageOffer, frame: Frame, setting: Setting, heights: Heig
     rest = replace(offer, asides=offer.asides[len(lists) :])
     if number == 1 and (page := _with_margin(rest, frame, setting, heights, top, bottom)):
         return replace(page, head=head, items=(*lists, *page.items), foot=foot, grounds=grounds)
-    items = _cells(rest.items, frame.column(number), setting, heights, offer.steps)
+    items = _cells(rest.items, rest.steps, frame.column(number), setting, heights)
     if items is None:
         return None
     filled = in_columns(items, frame, setting, number, top, bottom)
@@ -74,10 +74,11 @@ def picture_book(offer: PageOffer, frame: Frame, setting: Setting, heights: Heig
 
 
 def _cells(
-    items: Sequence[Item], width: float, setting: Setting, heights: Heights, steps: Sequence[Item]
+    items: Sequence[Item], steps: Sequence[Item], width: float, setting: Setting, heights: Heights
 ) -> list[Arranged] | None:
-    """Steps with their pictures at the left, all else with them below; None when one does not go into that width."""
-    arranged = [cell(item, width, setting, heights, Side.LEFT if item in steps else Side.BELOW) for item in items]
+    """Those that are `steps` with their pictures at the left; None when one does not go into that width."""
+    sides = (Side.LEFT if item in steps else Side.BELOW for item in items)
+    arranged = [cell(item, width, setting, heights, side) for item, side in zip(items, sides, strict=True)]
     found = [one for one in arranged if one]
     return found if len(found) == len(items) else None
 
@@ -148,8 +149,8 @@ def _with_margin(
     if not besides or margin < _LEAST_MARGIN * setting.em:
         return None
     column = frame.width - margin - frame.gutter
-    steps = _cells(offer.steps, column, setting, heights, offer.steps)
-    notes = _cells(besides, margin, setting, heights, ())
+    steps = _cells(offer.steps, offer.steps, column, setting, heights)
+    notes = _cells(besides, (), margin, setting, heights)
     if steps is None or notes is None:
         return None
     page = in_columns(steps, Frame(column, frame.height), setting, 1, top, bottom)
