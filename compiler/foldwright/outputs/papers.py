@@ -117,13 +117,13 @@ def handouts(source: OutputSource) -> MadeFiles:
     findings: list[Finding] = []
     for paper, system in _large_papers(source):
         file = f"handout-{system.value}-{paper.slug}{'-large-print' if how.large_print else ''}.pdf"
-        made = handout(source.spelled[system], system, source.theme, source.photos, paper, how.large_print)
+        made = handout(source.spelled[system], system, source.theme, source.photos, paper, how.large_print, how.pages)
         if isinstance(made, Handout):
             files[file] = made.pdf
             lacks = lacks_of(made.document, system, made.version, made.left_out)
             notes.append(HandoutNote(file, made.size_pt, made.pages, lacks))
         elif isinstance(made, Misfit):
-            findings += handout_findings(made, file, paper, recipe, source.texts)
+            findings += handout_findings(made, file, paper, how.pages, recipe, source.texts)
         else:
             findings.append(nothing_in_class(recipe))
     return MadeFiles(files, tuple(findings), notes=tuple(notes))

@@ -45,6 +45,11 @@ class Markup:
     def passage(self, passage: Passage) -> str:
         return "".join([self._part(part) for part in passage])
 
+    def led(self, word: str, passage: Passage) -> str:
+        """A passage that begins with a signal word: in its first paragraph, where it begins with one."""
+        word, words = f'<p><strong class="signal">{escape(word)}</strong>', self.passage(passage)
+        return f"{word} {words.removeprefix('<p>')}" if words.startswith("<p>") else f"{word}</p>{words}"
+
     def _run(self, run: Run) -> str:
         match run:
             case prose.Text(text):

@@ -165,6 +165,8 @@ class _CuttingPaper(SectionWriter):
             tuple(map(self._name, range(len(self._plan.wanted)))),
             self._say("keep"),
             self._say("waste"),
+            self._say("fence"),
+            self._say("stop"),
             (self._lengths.length(sides[0]), self._lengths.length(sides[1])),
             self._say("picture", sheet=self._size(size), pieces=self._counted(held)),
         )

@@ -138,7 +138,7 @@ def labels_of(source: EventSource, recipe: int, occasion: Occasion) -> Iterator[
     )
     for bags in _bags(making):
         told = words.listed([_on_label(one, bags, words) for one in contents])
-        yield LabelText(document.head.title, (told,), warning, foot), bags.count
+        yield LabelText(document.head.title, (told,), warning, foot, slug=document.slug), bags.count
 
 
 def _on_label(one: _Packed, bags: Bags, words: Catalogue) -> str:

@@ -8,6 +8,7 @@ from functools import cached_property
 from types import SimpleNamespace
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
@@ -77,8 +78,12 @@ class Proof:
         self._sheet = document
         self._content = Content(document, system)
         self._theme = load_paper_theme(theme, "card")
-        prints = prints_of(document, system, photos, quiet=True)
+        prints = prints_of(document, system, photos, quiet=True, manner=self._theme.drawing)
         self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
+        flat = tuple(PlacedPicture(0, piece.name) for piece in document.pieces if piece.picture)
+        plans = prints_of(replace(document, shown=flat), system, photos, manner=self._theme.drawing)
+        whole = {shown: one for shown, one in self._pictures.items() if not shown.step and not shown.piece}
+        self._at_back = whole | {shown: one for shown, one in plans.items() if isinstance(one, Captioned)}
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
 
     def card(self, paper: Paper, back: bool = False, imposition: Imposition | None = None) -> Card | Misfit:
@@ -108,7 +113,8 @@ class Proof:
             yield [front_of(self._content, version, self._pictures) for version in versions]
             return
         yield [steps_of(self._content, version, self._pictures) for version in versions]
-        yield [back_of(self._content, version, self._pictures) for version in versions if not version.strip]
+        backs = versions_for(self._sheet, paper, len(self._at_back))
+        yield [back_of(self._content, version, self._at_back) for version in backs if not version.strip]
 
     def _card(self, laid: Typeset, sides: Sequence[CardSide]) -> Card:
         front = sides[0]
@@ -121,8 +127,8 @@ class Proof:
     def _galley(self) -> galley.Galley:
         """Every block in every wording, measured once for all papers."""
         content = self._content
-        loose = dict.fromkeys(loose_places(self._pictures).values())
-        minded = ("minded",) if content.minds else ()
+        loose = dict.fromkeys(loose_places(self._at_back).values())
+        minded = (*(("minded",) if content.minds else ()), *(("sizes",) if content.sized else ()))
         around = (*content.needs(), *content.opening(), *minded, *loose, *content.steps(), *content.closing())
         names = ("head", *around, "foot")
         cell = self._cell([block_view(content, name, galley.ENDLESS, galley.ENDLESS) for name in names], "")

@@ -16,6 +16,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.document import model
+from foldwright.document.quote_marks import curled
 from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
@@ -42,7 +43,8 @@ class Version(Struct, frozen=True):
 
     `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
     the supplies as a list with all that is to be known of them. `pictures` is how many are shown, by their rank; the
-    finished thing is the first. Of a `strip` the steps are pictures with their headings.
+    finished thing is the first. Of a `strip` the steps are pictures with their headings, and `sizes` are those of the
+    pieces, which its words would tell.
     """
 
     enough: float
@@ -55,6 +57,7 @@ class Version(Struct, frozen=True):
     tools: bool = True
     supplies: bool = True
     foot: bool = True
+    sizes: bool = False
     short: bool = False
     strip: bool = False
 
@@ -130,7 +133,8 @@ def versions_for(document: model.Document, paper: Paper, pictures: int) -> tuple
     tried += [replace(one, pictures=count) for count in range(pictures - 1, half - 1, -1)]
     if pictures > 1 and leads * 2 >= len(document.steps):
         strip = replace(one, pictures=1 + leads, strip=True, short=False)
-        tried += [replace(strip, foot=True, supplies=True, tools=True), replace(strip, supplies=True), strip]
+        sized = replace(strip, sizes=True)
+        tried += [replace(sized, foot=True, supplies=True, tools=True), replace(sized, supplies=True), sized, strip]
     return (*tried, *(replace(one, pictures=count) for count in range(min(half, pictures) - 1, 0, -1)))
 
 
@@ -172,6 +176,11 @@ class Content:
         """The blocks of supplies and tools, where there are any."""
         there = {"supplies": self.document.supplies, "tools": self.document.tools}
         return tuple(name for name, things in there.items() if things)
+
+    @property
+    def sized(self) -> bool:
+        """Whether any piece has a size to tell."""
+        return any(piece.size for piece in self.document.pieces)
 
     def opening(self, version: Version | None = None) -> tuple[str, ...]:
         """What is to be read before the steps, in a version: cautions, and what the author says before one starts."""
@@ -247,6 +256,17 @@ class Content:
         parts = (BlockPart("list", listed), BlockPart("line", run_in))
         return Matter("needs", {"heading": self._label[name], "group": name}, {"things": parts})
 
+    def _sizes(self, _number: int) -> Matter:
+        """The pieces with their sizes, one after another on a line."""
+        things = [
+            SimpleNamespace(name=escape(piece_and_count(piece)), amount=Html(self._words.phrases(piece.size)), notes="")
+            for piece in self.document.pieces
+            if piece.size
+        ]
+        return Matter(
+            "needs", {"heading": self._label["pieces"], "group": "sizes"}, {"things": (BlockPart("heading", things),)}
+        )
+
     def _supply(self, supply: model.SupplyLine, line: bool) -> SimpleNamespace:
         label = self._label
         amount = [self._runs(supply.amount)] if supply.amount else []
@@ -277,7 +297,7 @@ class Content:
             _signalled(one.signal, one.signal_word, escape(f"{one.hazard} {one.consequence} {one.avoid}", quote=False))
             for one in cautions
         ]
-        # Where there is little room, what lies in the finished thing: of tools and materials steps have their reminders.
+        # Where there is little room, what lies in the finished thing: of tools and materials steps have reminders.
         made = [one for one in cautions if not one.reminder]
         brief = (
             (BlockPart("brief", [_run_in([(one.signal, one.signal_word, one.brief) for one in made])]),) if made else ()
@@ -328,11 +348,7 @@ class Content:
     def _asides(self, step: model.StepText) -> Html:
         """What to measure, then the tip."""
         trials = "".join(f"<p>{self._runs(line)}</p>" for line in step.trials)
-        if not step.tip:
-            return Html(trials)
-        # A tip begins with the word for one, in its first paragraph where it has one.
-        label, tip = f'<p><strong class="signal">{self._label["tip"]}</strong>', self._words.passage(step.tip)
-        return Html(trials + (f"{label} {tip.removeprefix('<p>')}" if tip.startswith("<p>") else f"{label}</p>{tip}"))
+        return Html(trials + (self._words.led(self._label["tip"], step.tip) if step.tip else ""))
 
     def _meta(self, step: model.StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""
@@ -373,6 +389,12 @@ class Content:
 
     def _html(self, runs: Runs) -> Html:
         return Html(self._runs(runs))
+
+
+def piece_and_count(piece: model.PieceLine) -> str:
+    """`wrapper × 3`."""
+    said = curled(piece.name)
+    return f"{said}{_NO_BREAK}×{_NO_BREAK}{piece.count}" if piece.count > 1 else said
 
 
 def _signalled(signal: Signal, word: str, words: str) -> SimpleNamespace:

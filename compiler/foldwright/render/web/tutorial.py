@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from markupsafe import Markup as Html
 
 from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
 from foldwright.measure.length import System
 from foldwright.render.drawing.layout import lay_out
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw as drawing
 from foldwright.render.themes import Composition, filled, load_theme
 from foldwright.render.web.howto import how_to
@@ -36,7 +39,9 @@ def tutorial(
     order = in_order(document, systems)
     data = how_to(document, order[0])
     told = ready.composition is Composition.SHOP_DRAWING
-    page = view_of(in_scale(document, own_scale, told), order, draw or draw_plan, show)
+    scaled = in_scale(document, partial(own_scale, manner=ready.drawing), told)
+    plates = ready.composition is Composition.HOUSEHOLD_BOOK
+    page = view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show, plates)
     parts = filled(
         ready.page,
         ready.name,
@@ -56,7 +61,7 @@ def in_order(document: Document, systems: tuple[System, ...]) -> tuple[System, .
     return tuple(sorted(systems, key=lambda system: system is not document.system))
 
 
-def draw_plan(picture: Picture, system: System) -> str:
+def draw_plan(picture: Picture, system: System, manner: DrawingManner = DrawingManner.PLAIN) -> str:
     """A flat plan, or the picture of a step, as SVG text."""
     return drawing(
         picture.scene,
@@ -67,12 +72,13 @@ def draw_plan(picture: Picture, system: System) -> str:
         picture.describes.of(system),
         picture.words,
         picture.largest,
+        manner,
     )
 
 
-def own_scale(picture: Picture) -> float:
+def own_scale(picture: Picture, manner: DrawingManner = DrawingManner.PLAIN) -> float:
     """How large a picture is drawn where it stands alone, in the system in which that is less."""
-    scene, width, words = picture.scene, _width(picture), picture.words
+    scene, width, words = manner.posed(picture.scene), _width(picture), picture.words
     return min(lay_out(scene, picture.labels.of(one), width, _PLAN_TEXT_PT, words).scale for one in BOTH_SYSTEMS)
 
 
