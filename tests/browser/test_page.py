@@ -163,7 +163,7 @@ def test_on_paper_there_is_the_tutorial_and_no_furniture(page: Page, built: Path
     page.emulate_media(media="print")
     assert not page.locator(".units input").first.is_visible()
     assert page.locator("h1").is_visible()
-    assert page.locator("section.pieces svg").first.is_visible()
+    page.locator("section.pieces svg").first.wait_for(state="visible")
     assert page.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
     for paper in ("A4", "Letter"):
         pages = len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper)))
