@@ -52,10 +52,9 @@ def test_large_words_may_be_paler() -> None:
 
 
 def test_words_of_drawings_count_as_well() -> None:
-    drawn = (
-        '<h1>a</h1><svg xmlns="http://www.w3.org/2000/svg" width="8cm" height="2cm" viewBox="0 0 80 20">'
-        '<title>t</title><rect width="80" height="20" fill="{}"/><text x="5" y="12" font-family="Face" font-size="5">Glue</text></svg>'
-    )
+    drawn = """<h1>a</h1>
+        <svg xmlns="http://www.w3.org/2000/svg" width="8cm" height="2cm" viewBox="0 0 80 20"><title>t</title>
+        <rect width="80" height="20" fill="{}"/><text x="5" y="12" font-family="Face" font-size="5">Glue</text></svg>"""
     assert pale_words(made(drawn.format("#fff"))) == []
     assert len(pale_words(made(drawn.format("#333")))) == 1
 
