@@ -189,10 +189,10 @@ def test_where_both_find_no_room_the_recipe_s_own_is_drawn_and_the_other_is_in_t
 
 def test_numbers_are_plain_text_with_the_other_system_in_brackets():
     html = fragment(birdhouse(), {}, draw=quick_drawing).html
-    assert "Cut the charcoal card to 5 × 4\u00a01/4\u00a0in (127 × 107\u00a0mm)." in html
+    assert "Cut the charcoal card to 5\u00a0×\u00a04\u00a01/4\u00a0in (127\u00a0×\u00a0107\u00a0mm)." in html
     assert "span" not in html
     metric = fragment(birdhouse(), {}, (System.METRIC,), draw=quick_drawing).html
-    assert "Cut the charcoal card to 127 × 107\u00a0mm." in metric
+    assert "Cut the charcoal card to 127\u00a0×\u00a0107\u00a0mm." in metric
     assert "\u00a0in" not in metric
 
 

@@ -11,9 +11,9 @@ from foldwright.document.words import Passage, Runs, plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.words import SectionKind
 from foldwright.render.paper.card import Card, Proof
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.imposing import Imposition
 from foldwright.render.paper.papers import Paper
+from foldwright.render.paper.versions import Version
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
 from printed.filled import Column, columns, fill

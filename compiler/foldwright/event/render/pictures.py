@@ -130,8 +130,8 @@ class _SheetDrawing:
         picture, inks = self._picture, self._inks
         whole = self._spot(Fraction(0), Fraction(0), picture.width, picture.height)
         yield box(whole, inks.paper, inks.ink, 0.35)
-        yield ground(whole, inks.waste)
-        yield hatch(whole, inks.soft)
+        if picture.trim:
+            yield from self._waste(whole)
         across, down = ("".join(label_of(plain_line(side)).parts) for side in picture.sides)
         yield words(across, (whole[0] + whole[2]) / 2, whole[3] + 3.4, TEXT, inks.soft)
         yield self._text(down, (0.6, whole[1], 3.4, whole[3]), TEXT, True, inks.soft)
@@ -287,9 +287,12 @@ class _SheetDrawing:
     def _offcut(self, one: Offcut) -> Iterator[str]:
         """What is kept is plain, what is waste is hatched."""
         spot = self._spot(one.left, one.top, one.width, one.height)
-        if one.kept:
-            yield ground(spot, self._inks.paper)
+        yield from (ground(spot, self._inks.paper),) if one.kept else self._waste(spot)
         yield box(spot, "none", self._inks.ink)
+
+    def _waste(self, spot: Spot) -> Iterator[str]:
+        yield ground(spot, self._inks.waste)
+        yield hatch(spot, self._inks.soft)
 
     def _said_offcuts(self) -> Iterator[str]:
         """What is kept and what is waste, said where nothing else is written."""

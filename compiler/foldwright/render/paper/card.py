@@ -15,7 +15,7 @@ from foldwright.measure.length import System
 from foldwright.render.paper import galley
 from foldwright.render.paper.compositions.page import Placed
 from foldwright.render.paper.compositions.table import COMPOSE
-from foldwright.render.paper.content import Content, Version, versions_for
+from foldwright.render.paper.content import Content
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.imposing import Imposition, Spot, marks_svg
 from foldwright.render.paper.papers import Paper
@@ -32,6 +32,7 @@ from foldwright.render.paper.sides import (
     too_high,
 )
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
+from foldwright.render.paper.versions import Version, versions_for
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
 
@@ -86,14 +87,17 @@ class Proof:
         self._at_back = whole | {shown: one for shown, one in plans.items() if isinstance(one, Captioned)}
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
 
-    def card(self, paper: Paper, back: bool = False, imposition: Imposition | None = None) -> Card | Misfit:
+    def card(
+        self, paper: Paper, back: bool = False, imposition: Imposition | None = None, strips: bool = True
+    ) -> Card | Misfit:
         """The card on one paper, or why there is none.
 
         With a `back` the steps have the front, all else a second side; with an `imposition`, several cards on a sheet.
+        Without `strips` steps keep their words.
         """
         if self._galley.unprintable:
             return Misfit(unprintable=self._galley.unprintable)
-        sides = list(self._sides(paper, back))
+        sides = list(self._sides(paper, back, strips))
         blocks = galley.VersionBlocks(self._content, self._galley)
         for _ in range(galley.CONFIRMATIONS):
             fitted = fit_sides(sides, blocks.block_of, paper, COMPOSE[self._theme.composition])
@@ -106,9 +110,9 @@ class Proof:
             blocks.raise_by(higher)
         return Misfit(too_long=fitted if isinstance(fitted, TooLong) else TooLong(1, ()))
 
-    def _sides(self, paper: Paper, back: bool) -> Iterator[list[SidePage]]:
+    def _sides(self, paper: Paper, back: bool, strips: bool) -> Iterator[list[SidePage]]:
         """The pages of each side, the fullest version first."""
-        versions = versions_for(self._sheet, paper, len(self._pictures))
+        versions = versions_for(self._sheet, paper, len(self._pictures), strips)
         if not back:
             yield [front_of(self._content, version, self._pictures) for version in versions]
             return

@@ -19,13 +19,13 @@ from foldwright.render.paper.class_page import ClassPage, Pictured, page_of
 from foldwright.render.paper.class_rows import HERO, ClassRow, RowRoom
 from foldwright.render.paper.composing import Composer
 from foldwright.render.paper.compositions.page import Frame
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Flow, flow
 from foldwright.render.paper.measured import Heights
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.sides import BlockOf
 from foldwright.render.paper.table import TableBox
+from foldwright.render.paper.versions import Version
 from foldwright.render.themes import Composition
 from foldwright.render.units import MM_PER_POINT
 
@@ -42,8 +42,12 @@ _LARGE_SHARES = (0.36, 0.3)
 """The same in large print."""
 _HOLE = 0.25
 """So much of a page may stay empty at its foot, as a part of it, before another way is looked for."""
-_SMALL_HERO = 0.12
-"""The part of the paper's height for the picture of the finished thing when nothing else is left to leave out."""
+_LEAST_SHARE = 0.28
+"""How small pictures may be before cautions are said in brief."""
+_LEAST_PICTURE = 0.17
+"""How small pictures are before one is left out."""
+_SMALL_HERO = 0.14
+"""The part of the paper's height for the picture of the finished thing before anything is left out."""
 _SHEET = 2
 """The pages of one sheet."""
 _WAYS, _BLANK = 12, 0.15
@@ -193,16 +197,19 @@ class Fitter:
         roomy = list(self._roomy(full))
         for pages in range(1, _SHEET + 1):
             yield from ((attempt, pages) for attempt in roomy)
-        # One large picture of a step says more than two small ones.
+        # One large picture of a step says more than two small ones; steps remind of what is said in brief.
         single = replace(full, pictures=self._pictured.singles)
-        for attempt in (*self._roomy(single), *self._close(replace(single, listed=False))):
-            yield attempt, _SHEET
+        for one, least in ((single, _LEAST_SHARE), (replace(single, full_cautions=False), 0.0)):
+            close = (attempt for attempt in self._close(replace(one, listed=False)) if attempt.share >= least)
+            yield from ((attempt, _SHEET) for attempt in (*self._roomy(one), *close))
 
     def _limited(self, full: Version) -> Iterator[tuple[_Attempt, int]]:
         yield from ((attempt, self._most) for attempt in self._roomy(full))
-        versions = list(thinner(full, self._pictured.keep))
-        for version in versions:
-            yield from ((attempt, self._most) for attempt in self._close(version))
+        for version in thinner(full, self._pictured.keep):
+            for hero in (HERO, _SMALL_HERO):
+                closest = (_Attempt(version, 10.0, _LEAST_PICTURE, plain, 0.0) for plain in (False, True))
+                for attempt in (*self._close(version), *closest):
+                    yield replace(attempt, hero=hero), self._most
         yield self._barest(full), self._most
 
     def _several(self, full: Version) -> Iterator[_Attempt]:
@@ -215,7 +222,7 @@ class Fitter:
 
     def _barest(self, full: Version) -> _Attempt:
         *_, version = thinner(full, self._pictured.keep)
-        return _Attempt(version, 10.0, _TIGHT[-1][0], plain=True, looseness=0.0, hero=_SMALL_HERO)
+        return _Attempt(version, 10.0, _LEAST_PICTURE, plain=True, looseness=0.0, hero=_SMALL_HERO)
 
     def _roomy(self, full: Version) -> Iterator[_Attempt]:
         lists = (full, replace(full, listed=False))

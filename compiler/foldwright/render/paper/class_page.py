@@ -12,8 +12,8 @@ from foldwright.measure.length import System
 from foldwright.recipe.words import Keep, Text
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.class_content import ClassContent
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.pictures import Captioned, prints_of
+from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
 
 
@@ -107,12 +107,16 @@ def printable(
     caption_pt: float,
     drawing: DrawingManner,
     widest: float,
+    quiet: bool,
 ) -> dict[PlacedPicture, Captioned]:
-    """Every picture that can be printed so wide, the one needed most first; plans with the largest type that can be."""
+    """Every picture that can be printed so wide, the one needed most first; plans with the largest type that can be.
+
+    Those of steps may be `quiet`: without captions, and without figures where there is no room for them.
+    """
     found = dict[PlacedPicture, Captioned]()
     for text_pt in plan_pts:
         left = tuple(shown for shown in document.shown if shown not in found)
-        prints = prints_of(replace(document, shown=left), system, photos, text_pt, caption_pt, manner=drawing)
+        prints = prints_of(replace(document, shown=left), system, photos, text_pt, caption_pt, quiet, drawing)
         found |= {
             shown: made for shown, made in prints.items() if isinstance(made, Captioned) and made.least_mm <= widest
         }

@@ -1,4 +1,4 @@
-"""What stands on a card: its blocks of words in every wording there is, and the versions of it, the fullest first.
+"""What stands on a card: its blocks of words in every wording there is.
 
 A block is what stands together in one column: the head, what is needed, a step. It is made of slots (a step's cautions,
 its words, its tip), and a slot holds a part for each wording, or one that is the same in every version.
@@ -13,7 +13,6 @@ from types import SimpleNamespace
 
 from markupsafe import Markup as Html
 from msgspec import Struct
-from msgspec.structs import replace
 
 from foldwright.document import model
 from foldwright.document.quote_marks import curled
@@ -22,56 +21,16 @@ from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.words import Link, SectionKind
 from foldwright.render.markup import Markup, set_phrase
-from foldwright.render.paper.papers import Paper
+from foldwright.render.paper.versions import ALWAYS, Version
 from foldwright.vocabulary import Signal
 
 _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 """Letters from which a title is set smaller."""
-_ROOMY, _FAIR = 0.22, 0.18
-"""The share of the page that pictures have where all is said, and where little is left out."""
 _BOTH = (False, True)
 _FIRST_NUMBER = re.compile(r"[^\s<-]*")
 _NO_BREAK = "\u00a0"
-_ALWAYS = "always"
-"""What a version wants that has words."""
 _SPACE_AND_FRACTION = f'{NARROW_SPACE}<span class="fr on">'
 _FRACTION_WITH_SPACE = f'<span class="fr on">{NARROW_SPACE}'
-
-
-class Version(Struct, frozen=True):
-    """One version of a card, and the share of the page that pictures have to take for it to be good enough.
-
-    `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
-    the supplies as a list with all that is to be known of them. `pictures` is how many are shown, by their rank; the
-    finished thing is the first. Of a `strip` the steps are pictures with their headings, and `sizes` are those of the
-    pieces, which its words would tell.
-    """
-
-    enough: float
-    pictures: int
-    sections: bool = True
-    full_cautions: bool = True
-    tips: bool = True
-    summary: bool = True
-    listed: bool = True
-    tools: bool = True
-    supplies: bool = True
-    foot: bool = True
-    sizes: bool = False
-    short: bool = False
-    strip: bool = False
-
-    @property
-    def wordings(self) -> frozenset[str]:
-        """The names of the parts it wants."""
-        names = (
-            "full" if self.full_cautions else "brief",
-            *(("heading",) if self.strip else (_ALWAYS, "short" if self.short else "words")),
-            "list" if self.listed else "line",
-            *(("tip",) if self.tips else ()),
-            *(("summary",) if self.summary else ()),
-        )
-        return frozenset(names)
 
 
 class BlockPart(Struct, frozen=True):
@@ -104,38 +63,7 @@ class Matter(Struct, frozen=True):
 
     def _chosen(self, wordings: frozenset[str]) -> Iterator[tuple[str, list[BlockPart]]]:
         for slot, parts in self.slots.items():
-            yield slot, [part for part in parts if part.name in wordings or (part.always and _ALWAYS in wordings)]
-
-
-def versions_for(document: model.Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
-    """The versions to try on a paper in turn, when `pictures` can be shown, each thinner than the one before.
-
-    Words give way before pictures: first what is said besides, then on a small paper the lists and the foot. Then
-    pictures go, the one needed least first, but never the finished thing. A small paper that cannot hold words and half
-    of the pictures has a strip of pictures instead.
-    """
-    tried = [one := Version(_ROOMY, pictures)]
-    less: list[tuple[float, dict[str, bool]]] = [
-        (_FAIR, {"sections": False}),
-        (_FAIR, {"full_cautions": False}),
-        (0.0, {"tips": False}),
-        (0.0, {"summary": False, "listed": False}),
-        (0.0, {"short": any(len(step.wordings) > 1 for step in document.steps)}),
-    ]
-    if paper.small:
-        less += [(0.0, {"foot": False}), (0.0, {"tools": False}), (0.0, {"supplies": False})]
-    for enough, fewer in less:
-        tried.append(one := replace(one, enough=enough, **fewer))
-    if not paper.small:
-        return (*tried, *(replace(one, pictures=count) for count in range(pictures - 1, 0, -1)))
-    leads = len({shown.step for shown in document.shown if shown.step})
-    half = 1 + (leads + 1) // 2
-    tried += [replace(one, pictures=count) for count in range(pictures - 1, half - 1, -1)]
-    if pictures > 1 and leads * 2 >= len(document.steps):
-        strip = replace(one, pictures=1 + leads, strip=True, short=False)
-        sized = replace(strip, sizes=True)
-        tried += [replace(sized, foot=True, supplies=True, tools=True), replace(sized, supplies=True), sized, strip]
-    return (*tried, *(replace(one, pictures=count) for count in range(min(half, pictures) - 1, 0, -1)))
+            yield slot, [part for part in parts if part.name in wordings or (part.always and ALWAYS in wordings)]
 
 
 def sections_to_show(document: model.Document, before: bool) -> tuple[model.SectionText, ...]:

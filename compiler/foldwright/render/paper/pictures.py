@@ -15,9 +15,10 @@ from foldwright.recipe.words import Text
 from foldwright.render.drawing.label import width_of
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.arranging import PlacedArea
-from foldwright.render.paper.content import Content, PaperMarkup, Version, piece_and_count
+from foldwright.render.paper.content import Content, PaperMarkup, piece_and_count
 from foldwright.render.paper.prints import TEXT_PT, Drawing, PrintedPhoto, Unfit, drawn, photographed
 from foldwright.render.paper.typesetting import Asset
+from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import PaperTheme
 from foldwright.render.units import MM_PER_POINT

@@ -9,12 +9,13 @@ from msgspec import Struct
 from foldwright.document.model import PlacedPicture
 from foldwright.render.paper.arranging import Item
 from foldwright.render.paper.compositions.page import Compose, Frame, PageOffer, Placed
-from foldwright.render.paper.content import Content, Version
+from foldwright.render.paper.content import Content
 from foldwright.render.paper.fitting import Fitted, TooLong, fit
 from foldwright.render.paper.galley import risen
 from foldwright.render.paper.measured import Block
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned
+from foldwright.render.paper.versions import Version
 from foldwright.render.units import MM_PER_POINT
 
 _GUTTERS = {True: 4.0, False: 7.0}

@@ -14,7 +14,7 @@ from foldwright.render.paper.papers import Paper
 from foldwright.render.units import MM_PER_POINT
 
 SQUARES = {System.IMPERIAL: 6.35, System.METRIC: 5.0}
-"""Squared paper has a quarter of an inch, or five millimetres."""
+"""Squared paper has a quarter of an inch, or five millimetres; lines of a small paper lie on its quarters."""
 FOOT_PT = 8.0
 """The foot is set in the smallest size throughout."""
 
@@ -32,7 +32,9 @@ class Frame(Struct, frozen=True):
     def of(cls, paper: Paper, gutter: float = 0.0) -> Frame:
         """All of a paper within its margins."""
         wide, high, margin = paper.page
-        return cls(wide - 2 * margin, high - 2 * margin, gutter, high, SQUARES[paper.system])
+        return cls(
+            wide - 2 * margin, high - 2 * margin, gutter, high, SQUARES[paper.system] / (4 if paper.small else 1)
+        )
 
     def column(self, number: int) -> float:
         """How wide a column is of so many."""

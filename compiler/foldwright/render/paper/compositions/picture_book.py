@@ -66,21 +66,46 @@ def picture_book(offer: PageOffer, frame: Frame, setting: Setting, heights: Heig
     rest = replace(offer, asides=offer.asides[len(lists) :])
     if number == 1 and (page := _with_margin(rest, frame, setting, heights, top, bottom)):
         return replace(page, head=head, items=(*lists, *page.items), foot=foot, grounds=grounds)
-    items = _cells(rest.items, rest.steps, frame.column(number), setting, heights)
-    if items is None:
+    column = frame.column(number)
+    before, after = (_notes(some, column, setting, heights) for some in (rest.asides, rest.closing))
+    steps = _steps(rest.steps, column, setting, heights)
+    if before is None or steps is None or after is None:
         return None
-    filled = in_columns(items, frame, setting, number, top, bottom)
+    filled = in_columns([*before, *steps, *after], frame, setting, number, top, bottom)
     return LaidPage(head, (*lists, *filled.items), foot, number, filled.over, filled.hole, grounds)
 
 
-def _cells(
-    items: Sequence[Item], steps: Sequence[Item], width: float, setting: Setting, heights: Heights
-) -> list[Arranged] | None:
-    """Those that are `steps` with their pictures at the left; None when one does not go into that width."""
-    sides = (Side.LEFT if item in steps else Side.BELOW for item in items)
-    arranged = [cell(item, width, setting, heights, side) for item, side in zip(items, sides, strict=True)]
+def _notes(items: Sequence[Item], width: float, setting: Setting, heights: Heights) -> list[Arranged] | None:
+    """What stands round the steps; None when one of it does not go into that width."""
+    return _all([cell(item, width, setting, heights, Side.BELOW) for item in items])
+
+
+def _steps(items: Sequence[Item], width: float, setting: Setting, heights: Heights) -> list[Arranged] | None:
+    """Each step with its picture at the left, the words of all beginning at one line; None when one is too wide."""
+    steps = _all([cell(item, width, setting, heights, Side.LEFT) for item in items])
+    left = max((one.words_left for one in steps or ()), default=0.0)
+    room = (width - left) / setting.em
+    if not steps or not left or any(item.block.longest > room for item in items):
+        return steps
+    return [
+        _moved(one, left, width, heights.of(item.block, room, setting.leading) * setting.em)
+        if one.words_left or not one.spots
+        else one
+        for item, one in zip(items, steps, strict=True)
+    ]
+
+
+def _moved(step: Arranged, left: float, width: float, high: float) -> Arranged:
+    """Its words so far from the left, its pictures in the middle of the room before them."""
+    more = (left - step.words_left) / 2
+    spots = tuple(replace(spot, left=spot.left + more) for spot in step.spots)
+    bottom = max((spot.top + spot.height for spot in spots), default=0.0)
+    return Arranged(width - left, high, max(high, bottom), spots, left)
+
+
+def _all(arranged: Sequence[Arranged | None]) -> list[Arranged] | None:
     found = [one for one in arranged if one]
-    return found if len(found) == len(items) else None
+    return found if len(found) == len(arranged) else None
 
 
 def _band(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights) -> Band | None:
@@ -149,8 +174,8 @@ def _with_margin(
     if not besides or margin < _LEAST_MARGIN * setting.em:
         return None
     column = frame.width - margin - frame.gutter
-    steps = _cells(offer.steps, offer.steps, column, setting, heights)
-    notes = _cells(besides, (), margin, setting, heights)
+    steps = _steps(offer.steps, column, setting, heights)
+    notes = _notes(besides, margin, setting, heights)
     if steps is None or notes is None:
         return None
     page = in_columns(steps, Frame(column, frame.height), setting, 1, top, bottom)

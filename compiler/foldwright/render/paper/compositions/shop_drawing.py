@@ -21,9 +21,9 @@ from foldwright.render.paper.compositions.squares import (
     Panel,
     Row,
     Squares,
-    beside_number,
     grown,
     in_the_middle,
+    number_room,
     pad,
     panel,
     row_of,
@@ -45,7 +45,17 @@ _LINE = 0.25
 
 def shop_drawing(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights, number: int) -> LaidPage | None:
     """See `page.Compose`."""
-    return _Drawing(offer, frame, setting, heights, number).page()
+    drawing = _Drawing(offer, frame, setting, heights, number)
+
+    def best(beside: bool) -> LaidPage | None:
+        pages = [page for columns in drawing.title_columns if (page := drawing.page(beside, columns))]
+        return min(pages, key=lambda page: (page.over, -page.pictured), default=None)
+
+    above = best(beside=False)
+    if above and not above.over:
+        return above
+    # Where words under their pictures have no room, they may have it at their right.
+    return min(filter(None, (above, best(beside=True))), key=lambda page: page.over, default=None)
 
 
 class _Note(Struct, frozen=True):
@@ -86,9 +96,16 @@ class _Drawing:
         self.edges = self.squares.edges(number)
         self.hero = offer.head.pictures[0] if offer.head and offer.head.pictures else None
 
-    def page(self) -> LaidPage | None:
-        """None when something is wider than its place."""
-        first, panels, title = self._first(), self._panels(), self._title()
+    @property
+    def title_columns(self) -> Sequence[int]:
+        """How many of the last row's columns the title block may take; 0 is for a row of its own."""
+        free = -len(self._drawn) % self.number
+        return range(1, free + 1) if self.offer.head and free else (0,)
+
+    def page(self, beside: bool, columns: int) -> LaidPage | None:
+        """Pictures above the words or beside them; None when something is wider than its place."""
+        first, title = self._first, self._title(columns) or self._title(0)
+        panels = self._panels(beside, title.left if title and title.beside else self.edges[-1])
         if first is None or panels is None or title is None:
             return None
         under = [title.height if title.beside and row is panels[-1] else 0.0 for row in panels]
@@ -103,10 +120,13 @@ class _Drawing:
         """How many squares the finished thing has across and down, at least; none where there is none."""
         if not self.hero:
             return 0, 0
-        least = self.squares.count(LEAST_HERO * (self.frame.page_height or self.frame.height) + 2 * CLEAR)
+        high = LEAST_HERO * (self.frame.page_height or self.frame.height)
+        least = self.squares.count(high + 2 * CLEAR)
         if self.number == 1 or not self._read_before:
             return self.edges[-1], least
-        wide = widest_within(self.hero, _WIDEST_HERO * self.frame.width, least * self.squares.side - 2 * CLEAR)
+        room = min(_WIDEST_HERO * self.frame.width, max(self.hero.least_mm, self.hero.most_mm))
+        wide = widest_within(self.hero, room, least * self.squares.side)
+        wide = max(self.hero.least_mm, wide * min(1.0, high / self.hero.height_at(wide)))
         return max(self.edges[1], self.squares.count(wide + 2 * CLEAR)), least
 
     @property
@@ -114,6 +134,7 @@ class _Drawing:
         """What is read before the steps and has no pictures."""
         return [item for item in self.offer.asides if not item.pictures]
 
+    @cached_property
     def _first(self) -> _FirstRow | None:
         """The finished thing and at its side what is read before the steps, or some of it, and the rest under both."""
         items, (across, _) = self._read_before, self._hero
@@ -164,33 +185,30 @@ class _Drawing:
         """What has a panel: flat pieces, steps, and what follows them."""
         return [*(item for item in self.offer.asides if item.pictures), *self.offer.steps, *self.offer.closing]
 
-    def _panels(self) -> list[list[Panel]] | None:
-        """In rows. The last panel takes what the title block beside it leaves."""
+    def _panels(self, beside: bool, end: int) -> list[list[Panel]] | None:
+        """In rows. The last panel takes what the title block beside it leaves, up to the line `end`."""
         items, rows = self._drawn, list[list[Panel]]()
         for place, item in enumerate(items):
             column = place % self.number
-            right = self.edges[column + 1]
-            if place == len(items) - 1:
-                right = self.edges[-2 if self.offer.head and column < self.number - 1 else -1]
-            if not (one := panel(item, self.edges[column], right, self.squares, self.setting, self.heights)):
+            right = end if place == len(items) - 1 else self.edges[column + 1]
+            if not (one := panel(item, self.edges[column], right, self.squares, self.setting, self.heights, beside)):
                 return None
             if column == 0:
                 rows.append([])
             rows[-1].append(one)
         return rows
 
-    def _title(self) -> _Title | None:
-        """In the last column where the panels leave it free; else in a row of its own, the foot at its left."""
+    def _title(self, columns: int) -> _Title | None:
+        """In so many columns beside the last panels; with none, in a row of its own, the foot at its left."""
         head, whole = self.offer.head, self.edges[-1]
         if not head:
             foot = self._foot_height(self._width(0, whole))
             return _Title(whole, foot, foot, beside=False)
-        if len(self._drawn) % self.number:
-            left = self.edges[-2]
-            width = self._width(left, whole)
-            if high := words_height(Item(head.block), width, self.setting, self.heights):
-                foot = self._foot_height(width)
-                return _Title(left, high + foot, foot, beside=True)
+        if columns:
+            left = self.edges[-1 - columns]
+            high = words_height(Item(head.block), self._width(left, whole), self.setting, self.heights)
+            foot = self._foot_height(self._width(left, whole))
+            return None if high is None else _Title(left, high + foot, foot, beside=True)
         least = ceil((head.block.longest * self.setting.em + 2 * pad(self.setting)) / self.squares.side)
         left = max(0, whole - max(least, round(_TITLE_PART * whole))) if self.offer.foot else 0
         if (alone := words_height(Item(head.block), self._width(left, whole), self.setting, self.heights)) is None:
@@ -234,7 +252,7 @@ class _Drawing:
                 number = len(in_panels) + 1
                 area = self.squares.area(one.left, top, one.right, bottom)
                 if one.item.pictures:
-                    grounds[f"squared box-{number}"] = PlacedArea(area.left, area.top, area.width, box)
+                    grounds[f"squared box-{number}"] = PlacedArea(area.left, area.top, one.column or area.width, box)
                 grounds[f"panel panel-{number}"] = _lined(area)
                 in_panels.append(self._in_panel(one, area, box))
         rest = iter(in_panels)
@@ -257,12 +275,12 @@ class _Drawing:
         return Placed(left, top, place.width, Arranged(width, high, place.height, (), clear, clear))
 
     def _in_panel(self, one: Panel, area: PlacedArea, box: float) -> Placed:
-        clear, number = pad(self.setting), beside_number(one.item, self.setting)
+        clear, number = pad(self.setting), number_room(one.item, self.setting)
         spots = spots_in(one, PlacedArea(0.0, 0.0, area.width, box), self.setting) if one.item.pictures else ()
-        down = (box if spots else 0.0) + clear
-        words = Arranged(
-            area.width - 2 * clear - number, one.words - 2 * clear, area.height, spots, clear + number, down
-        )
+        left = clear + number + one.column
+        down = (box if spots and not one.column else 0.0) + clear
+        width, high = area.width - left - clear, one.words - 2 * clear
+        words = Arranged(width, high, area.height, spots, left, down)
         return Placed(area.left, area.top, area.width, words)
 
     def _head(self, first: PlacedArea, block: PlacedArea) -> Placed:
