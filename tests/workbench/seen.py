@@ -32,7 +32,7 @@ const rects = (node, from, to) => {
 };
 """
 
-_PALE = (
+_UNCLEAR = (
     "() => {"
     + _TEXTS
     + """
@@ -86,6 +86,16 @@ const commonest = spot => {  // of many places, since lines may run behind a wor
   const often = one => under.filter(other => other === one).length;
   return JSON.parse(under.reduce((best, one) => often(one) > often(best) ? one : best));
 };
+const covering = (spot, holder) => {  // what is painted over a word, at any of many places
+  for (const x of [0.1, 0.3, 0.5, 0.7, 0.9]) {
+    const elements = document.elementsFromPoint(spot.x + x * spot.width, spot.y + spot.height / 2);
+    const over = elements.slice(0, Math.max(0, elements.indexOf(holder)));
+    const lids = over.filter(one => one instanceof HTMLElement && !holder.contains(one));
+    const lid = lids.find(one => (painted(one) || {}).alpha >= 1);
+    if (lid) return lid;
+  }
+  return null;
+};
 const touched = new CSSStyleSheet();
 touched.replaceSync("*{pointer-events:auto!important}");
 document.adoptedStyleSheets = [...document.adoptedStyleSheets, touched];
@@ -95,6 +105,8 @@ for (const node of texts()) {
   const holder = node.parentElement, style = getComputedStyle(holder), drawn = holder instanceof SVGElement;
   const [spot] = rects(node, 0, node.length);
   if (!spot) continue;
+  const lid = covering(spot, holder);
+  if (lid) found.push(`“${node.data.trim().slice(0, 40)}” is covered by “${lid.textContent.trim().slice(0, 20)}”`);
   const ink = read(drawn ? style.fill : style.color);
   const halo = drawn && style.stroke !== "none" && style.paintOrder.startsWith("stroke") ? read(style.stroke) : null;
   const under = halo ? halo.rgb : commonest(spot);
@@ -150,11 +162,12 @@ def whole_page_in_view(page: Page) -> None:
     page.set_viewport_size({"width": size["width"], "height": page.evaluate("document.documentElement.scrollHeight")})
 
 
-def pale_words(page: Page) -> list[str]:
-    """Words that stand out too little from what is under them, those of drawings, too; words on a photograph or on a
+def unclear_words(page: Page) -> list[str]:
+    """Words that stand out too little from what is under them or have something painted over them, those of drawings,
+    too; for contrast words on a photograph or on a
     pattern, which have no one ground, are left out. Raises AssertionError if no words were seen."""
     whole_page_in_view(page)
-    seen, found = page.evaluate(_PALE)
+    seen, found = page.evaluate(_UNCLEAR)
     assert seen, "no words are seen on the page"
     return list(found)
 
