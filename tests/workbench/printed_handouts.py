@@ -10,12 +10,16 @@ import re
 from foldwright.document.model import Document
 from foldwright.render.paper.handout import Handout
 from foldwright.render.paper.papers import Paper
+from printed.colours import lost_in_grey, pale_words
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
+from printed.headed import alone
 from printed.inside import in_margins, off_page
 from printed.legible import overlapping, small_type
+from printed.pictured import astray
 from printed.reading import Page, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
+from printed.unbroken import broken_measures
 from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
@@ -55,6 +59,11 @@ def complaints(found: Handout, document: Document, paper: Paper, large_print: bo
         *figure_boxes(data, slack=2.0),
         *list_numbering(data),
         *validator_complaints(data),
+        *pale_words(data),
+        *lost_in_grey(data),
+        *alone(data, to_write_under=("Your notes",)),
+        *broken_measures(data),
+        *astray(data),
     ]
 
 
