@@ -18,6 +18,7 @@ from printed.legible import overlapping, small_type
 from printed.reading import Box, Page, bounds, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
 from printed.tagged import Piece, tagged
+from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
 FACES = frozenset(
@@ -86,6 +87,7 @@ def complaints(found: Handout, document: Document, paper: Paper, large_print: bo
         # A glyph's box reaches above its ink: in large print by more than the one point let off otherwise.
         *figure_boxes(data, slack=2.0),
         *list_numbering(data),
+        *validator_complaints(data),
     ]
 
 

@@ -75,7 +75,8 @@ def _made(proof: Proof, paper: Paper, how: OnPaper, document: Document) -> _Trie
     imposition = impose(paper, how.up, sheets_for(paper, document.papers)) if how.up > 1 else None
     if how.up > 1 and imposition is None:
         return _TriedCard(paper, None, None)
-    made = proof.card(paper, how.back, imposition)
+    # Who takes a larger paper as well would rather have all words there than a strip here.
+    made = proof.card(paper, how.back, imposition, strips=not how.larger)
     larger = next_larger(paper)
     if how.larger and larger and isinstance(made, Misfit) and made.too_long:
         moved = _made(proof, larger, how, document)

@@ -19,13 +19,13 @@ from foldwright.render.paper.class_page import ClassPage, Pictured, page_of
 from foldwright.render.paper.class_rows import HERO, ClassRow, RowRoom
 from foldwright.render.paper.composing import Composer
 from foldwright.render.paper.compositions.page import Frame
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Flow, flow
 from foldwright.render.paper.measured import Heights
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.sides import BlockOf
 from foldwright.render.paper.table import TableBox
+from foldwright.render.paper.versions import Version
 from foldwright.render.themes import Composition
 from foldwright.render.units import MM_PER_POINT
 

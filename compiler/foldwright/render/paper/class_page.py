@@ -10,9 +10,10 @@ from msgspec.structs import replace
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.recipe.words import Keep, Text
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.class_content import ClassContent
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.pictures import Captioned, prints_of
+from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
 
 
@@ -104,6 +105,7 @@ def printable(
     photos: Mapping[str, ReadyPhoto],
     plan_pts: tuple[float, ...],
     caption_pt: float,
+    drawing: DrawingManner,
     widest: float,
     quiet: bool,
 ) -> dict[PlacedPicture, Captioned]:
@@ -114,7 +116,7 @@ def printable(
     found = dict[PlacedPicture, Captioned]()
     for text_pt in plan_pts:
         left = tuple(shown for shown in document.shown if shown not in found)
-        prints = prints_of(replace(document, shown=left), system, photos, text_pt, caption_pt, quiet)
+        prints = prints_of(replace(document, shown=left), system, photos, text_pt, caption_pt, quiet, drawing)
         found |= {
             shown: made for shown, made in prints.items() if isinstance(made, Captioned) and made.least_mm <= widest
         }

@@ -23,12 +23,12 @@ from foldwright.render.paper.class_page import Pictured, printable
 from foldwright.render.paper.class_rows import Cell, ClassRow
 from foldwright.render.paper.composing import Composer
 from foldwright.render.paper.compositions.page import Frame
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Stand
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import block_view, page_html, placed_picture, style
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
+from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import Composition, load_paper_theme
 from foldwright.render.units import MM_PER_PX
@@ -119,6 +119,7 @@ class _Press:
             photos,
             manner.plan_pts,
             manner.small_pt,
+            self._theme.drawing,
             self._room.width,
             quiet=most == 1,
         )
