@@ -5,21 +5,27 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
-from foldwright.render.paper.compositions.cells import Side, cell, words_alone
+from foldwright.render.paper.compositions.cells import GAP, Side, cell, width_of_picture, words_alone
 from foldwright.render.paper.compositions.flowing_columns import in_columns
-from foldwright.render.paper.compositions.heads import hero_size
+from foldwright.render.paper.compositions.heads import LEAST_HERO, hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
 from foldwright.render.paper.compositions.strip import Dress, strip
 from foldwright.render.paper.measured import Heights
 
-_RULE = 0.9
+_RULE = 0.8
 """Ems between the frontispiece and the double rule round it."""
 _SIDE_GAP = 1.4
 """Ems between the frontispiece and a list at its side."""
-_LEAST_LIST = 15.0
+_LEAST_LIST = 13.5
 """Ems a list at the side of the frontispiece is wide at least."""
-_HIGHER = 1.35
-"""So much higher than the frontispiece a list at its side may be."""
+_HIGHER = 1.2
+"""So much higher than the frontispiece the lists at a side may be."""
+_MOST_COLUMNS = 2
+"""A book has no more: in three, a picture had no room beside its words."""
+_LEAST_OF_ROW = 0.7
+"""The part of its share of a row that a plate takes at least."""
+_OVER_PLATES = 0.5
+"""Ems between words and a row of plates under them."""
 _STRIP = Dress("frontispiece", under_all=False)
 _UNDER_TITLE, _UNDER_HEAD, _OVER_FOOT = 1.0, 1.0, 0.9
 """Ems under the title, under the head, over the foot."""
@@ -29,6 +35,8 @@ def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: He
     """See `page.Compose`."""
     if offer.strip:
         return strip(offer, frame, setting, heights, number, _STRIP)
+    if number > _MOST_COLUMNS:
+        return None
     head, at_sides = None, tuple[Placed, ...]()
     top = 0.0
     grounds: dict[str, PlacedArea] = {}
@@ -49,17 +57,47 @@ def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: He
     bottom = foot.top - _OVER_FOOT * setting.em if foot else frame.height
     items: list[Arranged] = []
     for item in offer.items[len(at_sides) :]:
-        if not (arranged := cell(item, frame.column(number), setting, heights, Side.RIGHT)):
+        if not (arranged := _step(item, frame.column(number), setting, heights)):
             return None
         items.append(arranged)
     filled = in_columns(items, frame, setting, number, top, bottom)
     return LaidPage(head, (*at_sides, *filled.items), foot, number, filled.over, filled.hole, grounds)
 
 
+def _step(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
+    """Its plate at the right of its words; several in a row under them, where that is lower."""
+    beside = cell(item, width, setting, heights, Side.RIGHT)
+    under = _under(item, width, setting, heights) if beside and len(item.pictures) > 1 else None
+    return under if beside and under and under.height < beside.height else beside
+
+
+def _under(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
+    """The words, and a row of plates under them; None where they are too wide for one."""
+    words = words_alone(Item(item.block), width, setting, heights)
+    indent, apart, count = item.block.indent * setting.em, GAP * setting.em, len(item.pictures)
+    share = (width - indent - apart * (count - 1)) / count
+    if words is None or any(picture.least_mm > share for picture in item.pictures):
+        return None
+    part = _LEAST_OF_ROW + (1 - _LEAST_OF_ROW) * setting.enlarged
+    wide = [width_of_picture(picture, max(picture.least_mm, share * part), setting) for picture in item.pictures]
+    high = [picture.height_at(across) for picture, across in zip(item.pictures, wide, strict=True)]
+    left, top = indent, words.height + _OVER_PLATES * setting.em
+    spots: list[PlacedArea] = []
+    for across, tall in zip(wide, high, strict=True):
+        # Each in the middle of its share; all stand on one line.
+        spots.append(PlacedArea(left + (share - across) / 2, top + max(high) - tall, across, tall))
+        left += share + apart
+    return Arranged(words.words_width, words.words_height, top + max(high), tuple(spots))
+
+
 def _frontispiece(head: Item, frame: Frame, setting: Setting, under: float) -> tuple[PlacedArea, PlacedArea]:
-    """The plate in the middle under the title, and the finished thing in it."""
-    edge = _RULE * setting.em
-    wide, high = hero_size(head.pictures[0], frame, setting, frame.width - 2 * edge)
+    """The plate in the middle under the title, and the finished thing in it: lists have room at its sides, unless it
+    would be too small then."""
+    edge, picture = _RULE * setting.em, head.pictures[0]
+    lists = 2 * (_LEAST_LIST + _SIDE_GAP) * setting.em
+    wide, high = hero_size(picture, frame, setting, frame.width - lists - 2 * edge)
+    if high < LEAST_HERO * (frame.page_height or frame.height):
+        wide, high = hero_size(picture, frame, setting, frame.width - 2 * edge)
     top = under + _UNDER_TITLE * setting.em
     left = (frame.width - wide) / 2
     plate = PlacedArea(left - edge, top, wide + 2 * edge, high + 2 * edge)
@@ -69,15 +107,18 @@ def _frontispiece(head: Item, frame: Frame, setting: Setting, under: float) -> t
 def _lists(
     asides: Sequence[Item], plate: PlacedArea, frame: Frame, setting: Setting, heights: Heights
 ) -> tuple[Placed, ...]:
-    """The first two things to be read, at the sides of the plate, where they have room there."""
+    """What is to be read first, at the sides of the plate, where it has room there: the first at the left, all that
+    follows under one another at the right."""
     gap = _SIDE_GAP * setting.em
     width = plate.left - gap
     if width < _LEAST_LIST * setting.em:
         return ()
     placed: list[Placed] = []
-    for item, left in zip(asides, (0.0, frame.width - width), strict=False):
+    down = plate.top
+    for item in asides:
         arranged = None if item.pictures else words_alone(item, width, setting, heights)
-        if arranged is None or arranged.height > _HIGHER * plate.height:
+        if arranged is None or down + arranged.height > plate.top + _HIGHER * plate.height:
             break
-        placed.append(Placed(left, plate.top, width, arranged))
+        placed.append(Placed(frame.width - width if placed else 0.0, down, width, arranged))
+        down = plate.top if len(placed) == 1 else down + arranged.height + setting.gap
     return tuple(placed)
