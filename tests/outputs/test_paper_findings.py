@@ -123,13 +123,13 @@ def test_every_reason_why_a_picture_cannot_be_printed_has_its_words() -> None:
     assert all(catalogue().has(f"print-{why.value}.says") for why in Unfit)
 
 
-def test_a_handout_counts_only_the_steps_done_in_class() -> None:
-    """Its steps are numbered anew, so its second is the third of a recipe whose first is done before class."""
+def test_a_handout_tells_of_steps_by_their_number_in_the_whole_recipe() -> None:
+    """Its own are numbered anew; `handout` gives them back the numbers they have in the recipe."""
     text = GOOD.replace("time: 2 min\n", "time: 2 min\nwhen: before class\n")
     own = read_recipe(text, FILE, "card").recipe
     assert own is not None
-    misfit = Misfit(too_long=TooLong(0, (), "step-1", "NOWHERE"), unprintable=(Unprintable("\u05d0", "step-1"),))
-    findings = list(handout_findings(misfit, "handout-metric-a4.pdf", A4, own, {FILE: text}))
+    misfit = Misfit(too_long=TooLong(0, (), "step-2", "NOWHERE"), unprintable=(Unprintable("\u05d0", "step-2"),))
+    findings = list(handout_findings(misfit, "handout-metric-a4.pdf", A4, 0, own, {FILE: text}))
     assert [(one.code, one.strength) for one in findings] == [
         ("letter-missing", Strength.MISFIT),
         ("handout-word-too-wide", Strength.MISFIT),

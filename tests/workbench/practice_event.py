@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
+from foldwright.event.document.model import Beside, EventPart
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, plan_event
@@ -53,3 +55,12 @@ def event_of(facts: dict[str, str], system: System, kits: int, trim: int = 0, sh
     owned = {line.name.value.casefold(): line for line in lines}
     making = Making(worked, understood.figures[system], kits)
     return plan_event([making], Wishes(system=system, trim=Fraction(trim)), owned, {})
+
+
+def one_by_one(parts: Iterable[EventPart]) -> Iterator[EventPart]:
+    """The parts of a paper, those that stand side by side one after the other."""
+    for part in parts:
+        if isinstance(part, Beside):
+            yield from (inner for column in part.columns for inner in column)
+        else:
+            yield part

@@ -11,9 +11,9 @@ from foldwright.document.words import Passage, Runs, plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.words import SectionKind
 from foldwright.render.paper.card import Card, Proof
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.imposing import Imposition
 from foldwright.render.paper.papers import Paper
+from foldwright.render.paper.versions import Version
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
 from printed.filled import Column, columns, fill
@@ -23,6 +23,7 @@ from printed.order import reading_order
 from printed.reading import POINTS, Box, Page, bounds, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
 from printed.tagged import Element, Piece, tagged
+from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
 FACES = frozenset(
@@ -74,6 +75,7 @@ def complaints(made: Made) -> list[str]:
         *_structure_complaints(made),
         *figure_boxes(made.card.pdf),
         *list_numbering(made.card.pdf),
+        *validator_complaints(data),
         *_out_of_place(made, pages),
         *([] if made.imposition else in_margins(data, float(made.paper.margin_mm), allowed=_hooks(pages))),
         *_order_complaints(made),

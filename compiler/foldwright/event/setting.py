@@ -22,6 +22,7 @@ from foldwright.event.document.writing import EventSource, LengthWriter
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.planning import Event
 from foldwright.event.render.grids import LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
+from foldwright.event.render.heroes import Hero, heroes_of
 from foldwright.event.render.labels import (
     borrowed_fonts,
     labels_pdf,
@@ -128,7 +129,8 @@ def set_event(
 ) -> EventFiles:
     """Everything that is written for an event. `documents` are those of its recipes at the event, with `photos`."""
     said = compose_event(event, documents, occasion)
-    papers = [hands.ask(event_pdf, said, one, look.paper, look.theme) for one in said.papers]
+    heroes = heroes_of(documents, event.wishes.system, photos)
+    papers = [hands.ask(event_pdf, said, one, look.paper, look.theme, heroes) for one in said.papers]
     handouts = [
         hands.ask(handout, one, event.wishes.system, look.theme, pictures, look.paper)
         for one, pictures in zip(documents, photos, strict=True)
@@ -136,7 +138,7 @@ def set_event(
     texts = tuple(dict.fromkeys(_set_by_measure(said, event.guests)))
     if no_letters := missing_letters(texts, said.language, look.theme):
         return EventFiles({}, no_letters=no_letters)
-    labels = _labels(said, event, look, stage("labels"))
+    labels = _labels(said, event, look, heroes, stage("labels"))
     cards = _place_cards(said, event, look, stage("place-cards"))
     words = catalogue(said.language)
     folder = _EventFolder(event, look, words, stage("papers"), len(papers) + len(handouts) + 3)
@@ -147,8 +149,8 @@ def set_event(
     folder.places(labels, PrintedOn.LABELS, sum(count for _, count in said.labels), look.labels)
     folder.places(cards, PrintedOn.CARDS, len(event.guests), _card_grid(event, look))
     printing = printing_paper(folder.printouts, look.paper.name, words, event.makings)
-    folder.paper(printing, event_pdf(said, printing, look.paper, look.theme))
-    page = event_page(replace(said, papers=(printing, *said.papers)), look.theme)
+    folder.paper(printing, event_pdf(said, printing, look.paper, look.theme, heroes))
+    page = event_page(replace(said, papers=(printing, *said.papers)), look.theme, heroes)
     others = {
         "kit.json": event_json(event, occasion).encode("utf-8"),
         "event.html": page,
@@ -211,12 +213,12 @@ def _set_by_measure(said: EventDocument, guests: Sequence[Guest]) -> Iterator[st
         yield from (label.name, label.title, *label.lines, label.warning, label.foot)
 
 
-def _labels(said: EventDocument, event: Event, look: Look, told: Told) -> bytes | SmallLabel:
+def _labels(said: EventDocument, event: Event, look: Look, heroes: Sequence[Hero], told: Told) -> bytes | SmallLabel:
     """The bag labels, or those that are too small."""
     words, system, grid, lined = catalogue(said.language), event.wishes.system, look.labels, look.name_line
     every = [label for label, count in said.labels for _ in range(count)]
     title = _titled("labels", said)
-    made = labels_pdf(every, grid, title, said.language, look.theme, name_line=lined, told=told)
+    made = labels_pdf(every, grid, title, said.language, look.theme, name_line=lined, told=told, heroes=heroes)
     if isinstance(made, bytes):
         return made
     lengths, step = LengthWriter(system, words), _LABEL_STEPS[system]

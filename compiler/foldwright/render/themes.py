@@ -3,8 +3,9 @@
 A theme folder holds any of `theme.toml` (`parent`, `fonts`, `composition`, `drawing`), `tutorial.html` and `page.css`
 for the web, and for paper `card.html`, `handout.html`, stylesheets of the same names, and `paper.css` for what both
 share. Templates are looked for in the user's folder, then in the built-in theme, then in the base; a user's template
-that changes one block begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the
-base first. Themes run in Jinja's sandbox.
+that changes one block begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first; how a
+page is printed stands in the base's `print.css`, after a look's style and before a user's own. Themes run in Jinja's
+sandbox.
 """
 
 from __future__ import annotations
@@ -155,9 +156,10 @@ def _theme(name: str, _known_by: bytes) -> Theme:
     unknown = [face for face in fonts if face not in FACES]
     if unknown:
         raise ThemeError("unknown-face", theme=name, face=unknown[0], faces=tuple(FACES))
-    styles = [_read(folder, "page.css") for folder in folders[::-1]]
+    *own, look, base = [_read(folder, "page.css") for folder in folders]
+    paper = _read(folders[-1], "print.css")
     # Nothing stands at either end: some checkers of pages trim what they hash, browsers do not.
-    style = "".join([*map(face_rule, fonts), styles[0], STYLES, *styles[1:]]).strip()
+    style = "".join([*map(face_rule, fonts), base, STYLES, look, paper, *own]).strip()
     script = _read(folders[-1], "page.js").strip()
     hashes = policy_hash(style), policy_hash(script)
     page = _template(folders, name, "tutorial.html")

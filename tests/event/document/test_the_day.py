@@ -34,6 +34,7 @@ from foldwright.pipeline import Understood
 from foldwright.recipe.model import Said
 from foldwright.render.paper.papers import paper_named
 from workbench.compiled import compiled
+from workbench.practice_event import one_by_one
 
 WORDS = catalogue()
 FRONT = """---
@@ -132,11 +133,13 @@ def rows(one: EventPaper) -> dict[str, tuple[str, ...]]:
 
 
 def ticks(one: EventPaper) -> list[str]:
-    return [line.text for part in one.parts if isinstance(part, Ticks) for line in part.lines]
+    return [line.text for part in one_by_one(one.parts) if isinstance(part, Ticks) for line in part.lines]
 
 
 def said_in(one: EventPaper) -> str:
-    return " ".join(words for part in one.parts if isinstance(part, PaperWords) for words in part.paragraphs)
+    return " ".join(
+        words for part in one_by_one(one.parts) if isinstance(part, PaperWords) for words in part.paragraphs
+    )
 
 
 # --- what is cut beforehand -------------------------------------------------------------------------------------------
@@ -269,11 +272,11 @@ def test_the_day_is_one_page_and_leaves_the_steps_out_before_it_is_two():
     many = {f"Fold it {number}": ("fold wrap", "Fold.") for number in range(20)}
     event, sheets = event_of(tuple(text(many) for _ in range(6)), 3)
     said = compose_event(event, sheets, NO_OCCASION)
-    made = event_pdf(said, paper(said, "the-day"), letter, "harbour")
+    made = event_pdf(said, paper(said, "the-day"), letter, "harbour", ())
     assert (made.pages, made.shortened) == (1, True)
     event, sheets = event_of((text(), text()), 3)
     said = compose_event(event, sheets, NO_OCCASION)
-    made = event_pdf(said, paper(said, "the-day"), letter, "harbour")
+    made = event_pdf(said, paper(said, "the-day"), letter, "harbour", ())
     assert (made.pages, made.shortened) == (1, False)
 
 

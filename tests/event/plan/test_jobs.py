@@ -12,9 +12,9 @@ from msgspec.structs import replace
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.cutting import by_helper
 from foldwright.event.document.data import event_json
-from foldwright.event.document.model import PaperTable, PaperWords, Ticks
+from foldwright.event.document.model import Lanes, PaperTable, PaperWords, Ticks
 from foldwright.event.document.preparing import preparing_paper
-from foldwright.event.document.writing import EventSource
+from foldwright.event.document.writing import EventSource, JobWords
 from foldwright.event.facts.stock import read_stock
 from foldwright.event.plan.balancing import Balance
 from foldwright.event.plan.jobs import CUT_LENGTH, CUT_THROUGH, OPEN_BAG, PUT_IN, SET_STOP, STICK_LABEL
@@ -24,6 +24,7 @@ from foldwright.event.plan.preparing import Sharing
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe
 from verifiers.preparation import replay, times_of
+from workbench.practice_event import one_by_one
 
 BOX = """---
 title: Seed box
@@ -196,6 +197,7 @@ def test_papers_say_who_does_what() -> None:
     event = planned(20, 30, 2)
     assert event.preparation is not None
     paper = preparing_paper(EventSource(event, (), catalogue()))
+    assert paper is not None
     lists = [part for part in paper.parts if isinstance(part, Ticks)]
     assert [part.heading.split(",")[0] for part in lists] == ["Helper 1", "Helper 2"]
     lines = [line.text for part in lists for line in part.lines]
@@ -206,7 +208,7 @@ def test_papers_say_who_does_what() -> None:
     assert "take no extra time: Cut all (Seed box, step 1)." in told
     assert "may go faster: Trim and glue the band (Seed box, step 3)." in told
     assert "Start by 1" in told
-    (more,) = (part for part in paper.parts if isinstance(part, PaperTable))
+    (more,) = (part for part in one_by_one(paper.parts) if isinstance(part, PaperTable))
     assert [row[0] for row in more.rows] == ["1", "2", "3", "4"]
     (cutters,) = by_helper(EventSource(event, (), catalogue()))
     assert isinstance(cutters, PaperTable)
@@ -215,17 +217,43 @@ def test_papers_say_who_does_what() -> None:
 
 
 def test_stations_are_named_with_their_helpers_and_much_work_begins_the_day_before() -> None:
-    """The jobs of each station by their numbers; 3,000 kits are more than fits before two in the afternoon."""
+    """The jobs of each station by their names; 3,000 kits are more than fits before two in the afternoon."""
     event = planned(3000, 7, 3)
     plan = event.preparation
     assert plan is not None
     balance = Balance(((1, 2), (3,)), (200, 90), (2, 1))
     told = _words(replace(event, preparation=replace(plan, way=Sharing.STATIONS, balance=balance)))
-    assert "station 1 (helpers 1 and 2): 1 and 2; station 2 (helper 3): 3." in told
+    one, two, three = (JobWords(EventSource(event, (), catalogue())).name(number) for number in (1, 2, 3))
+    assert f"station 1 (helpers 1 and 2): {one} and {two}; station 2 (helper 3): {three}." in told
     assert "Nobody has more than 2\u202fmin of work, and no other line has less." in told
     assert "Start the day before, to be ready at 14:00." in told
 
 
+def test_the_timeline_names_every_job_in_the_order_in_which_they_begin() -> None:
+    """Each run of a helper is one bar of its job's lane; all of it is what the plan says."""
+    event = planned(20, 30, 2)
+    assert event.preparation is not None
+    source = EventSource(event, (), catalogue())
+    paper = preparing_paper(source)
+    assert paper is not None
+    (lanes,) = (part for part in paper.parts if isinstance(part, Lanes))
+    begins = [lane[0].start for lane in lanes.lanes]
+    assert begins == sorted(begins)
+    jobs = {span.task for span in event.preparation.timeline.spans if span.task}
+    assert {JobWords(source).name(job) for job in jobs} == set(lanes.names) - {"Break"}
+    worked = sum(span.end - span.start for lane in lanes.lanes for span in lane)
+    assert worked >= sum(span.end - span.start for span in event.preparation.timeline.spans)
+    assert {span.helper for lane in lanes.lanes for span in lane} == {1, 2}
+
+
+def test_with_nothing_to_do_before_class_there_is_no_paper_of_it() -> None:
+    event = replace(planned(20, 30, 2), preparation=None)
+    assert preparing_paper(EventSource(event, (), catalogue())) is None
+
+
 def _words(event: Event) -> str:
-    parts = preparing_paper(EventSource(event, (), catalogue())).parts
-    return " ".join(text for part in parts if isinstance(part, PaperWords) for text in part.paragraphs)
+    paper = preparing_paper(EventSource(event, (), catalogue()))
+    assert paper is not None
+    return " ".join(
+        text for part in one_by_one(paper.parts) if isinstance(part, PaperWords) for text in part.paragraphs
+    )

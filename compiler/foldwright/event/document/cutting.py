@@ -24,9 +24,11 @@ from foldwright.measure.steps import nearest
 from foldwright.recipe.model import Supply
 
 
-def cutting_paper(source: EventSource) -> PaperText:
-    """All supplies that come in sheets, one after the other; then what is cut from spools."""
+def cutting_paper(source: EventSource) -> PaperText | None:
+    """All supplies that come in sheets, one after the other; then what is cut from spools. None where nothing is."""
     event, words = source.event, source.words
+    if not event.sheets and not spools_to_cut(event):
+        return None
     units = "imperial" if event.wishes.system is System.IMPERIAL else "metric"
     parts: list[EventPart] = [PaperWords("", (words.say("event.safety"), words.say(f"event.units-{units}")))]
     if any(plan.work for plan in event.sheets):
@@ -165,6 +167,8 @@ class _CuttingPaper(SectionWriter):
             tuple(map(self._name, range(len(self._plan.wanted)))),
             self._say("keep"),
             self._say("waste"),
+            self._say("fence"),
+            self._say("stop"),
             (self._lengths.length(sides[0]), self._lengths.length(sides[1])),
             self._say("picture", sheet=self._size(size), pieces=self._counted(held)),
         )

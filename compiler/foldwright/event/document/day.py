@@ -10,7 +10,7 @@ from foldwright.document.wording import span_words
 from foldwright.document.words import plain, plain_passage
 from foldwright.event.document.guests import diets_line
 from foldwright.event.document.kits import allergens_of
-from foldwright.event.document.model import EventPart, PaperTable, PaperText, PaperWords, Tick, Ticks
+from foldwright.event.document.model import Beside, EventPart, PaperTable, PaperText, PaperWords, Tick, Ticks
 from foldwright.event.document.tables import seating, supplies_on_table
 from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.class_length import ClassLength
@@ -33,15 +33,20 @@ def day_paper(source: EventSource) -> PaperText:
     begins = clock(event.wishes.begins)
     summary = words.say("event.day.summary", people=event.people, tables=told, begins=begins)
     run = _RunOfDay(source)
-    parts = (run.table(), *run.lengths(), *_rest(event, documents, words, short=False))
+    parts = (run.table(), *run.lengths(), _rest(event, documents, words, short=False))
     left_out = PaperWords("", (words.say("event.day.shorter"),))
-    shorter = (*run.in_short(), left_out, *_rest(event, documents, words, short=True))
+    shorter = (*run.in_short(), left_out, _rest(event, documents, words, short=True))
     return PaperText(summary, parts, shorter)
 
 
-def _rest(event: Event, documents: Sequence[Document], words: Catalogue, short: bool) -> Iterator[EventPart]:
-    yield from _early_and_late(event, documents, words, short)
-    yield Ticks(words.say("event.day.teacher"), tuple(map(Tick, _teacher(event, words, short))))
+def _rest(event: Event, documents: Sequence[Document], words: Catalogue, short: bool) -> Beside:
+    """What is looked up now and then, side by side under the run of the day."""
+    brings = Ticks(words.say("event.day.teacher"), tuple(map(Tick, _teacher(event, words, short))))
+    told = tuple(_early_and_late(event, documents, words, short))
+    if not told:
+        return Beside(((brings,),))
+    early, late = told
+    return Beside(((early, brings), (late,)))
 
 
 def clock(seconds: int) -> str:
@@ -77,7 +82,9 @@ class _RunOfDay(SectionWriter):
             if length is not None:
                 times = (self._first, self._first + length.usual, self._first + length.slow)
                 rows.append((document.head.title, seating(self._event, number, self._words), *map(clock, times)))
-        yield PaperTable("", self._columns("project", "tables", "time", "done", "slow-done"), tuple(rows))
+        yield PaperTable(
+            "", self._columns("project", "tables", "time", "done", "slow-done"), tuple(rows), frozenset({2, 3, 4})
+        )
 
     def _opening(self) -> tuple[tuple[int, str], ...]:
         begins = self._event.wishes.begins
@@ -97,7 +104,7 @@ class _RunOfDay(SectionWriter):
     def _alone(self, heading: str, length: ClassLength) -> PaperTable:
         rows = [(clock(at), "", what) for at, what in self._opening()]
         rows += [(clock(at), clock(slow), what) for at, slow, what in self._steps(0, length)]
-        return PaperTable(heading, self._columns("time", "slow", "what"), tuple(rows))
+        return PaperTable(heading, self._columns("time", "slow", "what"), tuple(rows), frozenset({0, 1}))
 
     def _beside(self, heading: str) -> PaperTable:
         """A column for each recipe, a row for each time at which anything begins."""
@@ -108,14 +115,27 @@ class _RunOfDay(SectionWriter):
         for at, number, what in self._events():
             row = cells.setdefault(clock(at), [""] * count)
             row[number] = f"{row[number]}; {what}" if row[number] else what
-        columns = (self._say("column-time"), *(document.head.title for document in self._documents))
-        return PaperTable(heading, columns, tuple((at, *row) for at, row in cells.items()))
+        columns = (self._say("column-time"), *map(self._column, range(count)))
+        return PaperTable(heading, columns, tuple((at, *row) for at, row in cells.items()), frozenset({0}))
+
+    def _column(self, number: int) -> str:
+        """What is made, at which tables, and how long it takes."""
+        title, length = self._documents[number].head.title, self._event.classes[number]
+        if length is None:
+            return title
+        where = seating(self._event, number, self._words)
+        return self._say("column-of", recipe=title, tables=where, **self._spans(length))
+
+    def _spans(self, length: ClassLength) -> dict[str, str]:
+        """How long it takes, usually and slower makers, to the minute upwards."""
+        usual, slow = (span_words(self._words, -(-one // 60) * 60) for one in (length.usual, length.slow))
+        return {"usual": usual, "slow": slow}
 
     def _mixed(self, heading: str) -> PaperTable:
         """A row for each step of each recipe, in the order of the clock."""
         rows = [(clock(at), self._say("everybody"), what) for at, what in self._opening()]
         rows += [(clock(at), self._documents[number].head.title, what) for at, number, what in self._events()]
-        return PaperTable(heading, self._columns("time", "who", "what"), tuple(rows))
+        return PaperTable(heading, self._columns("time", "who", "what"), tuple(rows), frozenset({0}))
 
     def _events(self) -> list[tuple[int, int, str]]:
         """What begins when in which recipe, by time: in minutes, as the clock shows it."""
@@ -129,15 +149,16 @@ class _RunOfDay(SectionWriter):
         return sorted(found, key=lambda one: one[:1])
 
     def lengths(self) -> Iterator[PaperWords]:
-        """How long each takes and where it is made, a sentence each."""
+        """How long each takes and where it is made, a sentence each, where no column of the run says so."""
+        in_columns = any(self._event.classes) and 1 < len(self._documents) <= _SIDE_BY_SIDE
         told = []
         for number, (length, document) in enumerate(zip(self._event.classes, self._documents, strict=True)):
             where = seating(self._event, number, self._words)
             if length is None:
                 told.append(self._say("no-class-of", recipe=document.head.title))
                 continue
-            usual, slow = (span_words(self._words, -(-one // 60) * 60) for one in (length.usual, length.slow))
-            told.append(self._say("length", tables=where, recipe=document.head.title, usual=usual, slow=slow))
+            if not in_columns:
+                told.append(self._say("length", tables=where, recipe=document.head.title, **self._spans(length)))
         yield PaperWords("", (*told, self._say("length-means")))
 
 

@@ -35,20 +35,24 @@ class _Packed(Struct, frozen=True):
 
 
 def kits_paper(source: EventSource) -> PaperText:
-    """For each recipe what goes into a bag, and how many of each are counted out."""
+    """For each recipe what goes into a bag, and how many of each are counted out; what goes into all bags once."""
     event, words = source.event, source.words
     parts: list[EventPart] = [*not_whole(event, words)]
+    columns = tuple(words.say(f"event.kits.column-{name}") for name in ("item", "each", "all", "piles"))
     for making, document in zip(event.makings, source.documents, strict=True):
         recipe = making.title
         bags = _bags(making)
         if len(bags) > 1:
             parts.append(_kinds(bags, recipe, words))
-        columns = tuple(words.say(f"event.kits.column-{name}") for name in ("item", "each", "all", "piles"))
         more = making.spare + making.samples
         heading = words.say("event.kits.counts", kits=making.all_kits, recipe=recipe)
         heading += words.say("event.kits.counts-more", people=making.kits, more=more) if more else ""
         rows = tuple(_rows(making, document, bags, source.lengths, words))
-        parts.append(PaperTable(heading, columns, rows, frozenset({1, 2, 3}), ticked=True))
+        alone = () if len(event.makings) > 1 else _in_every_bag(source)
+        parts.append(PaperTable(heading, columns, (*rows, *alone), frozenset({1, 2, 3}), ticked=True))
+    if len(event.makings) > 1:
+        heading = words.say("event.kits.every", kits=sum(making.all_kits for making in event.makings))
+        parts.append(PaperTable(heading, columns, _in_every_bag(source), frozenset({1, 2, 3}), ticked=True))
     if diets := diets_line(event, words):
         parts.insert(0, PaperWords("", (diets,)))
     return PaperText(words.say("event.kits.summary"), tuple(parts))
@@ -74,7 +78,7 @@ def _in_colours(colours: Mapping[str, str], words: Catalogue) -> str:
 def _rows(
     making: Making, document: Document, bags: Sequence[Bags], lengths: LengthWriter, words: Catalogue
 ) -> Iterator[tuple[str, str, str, str]]:
-    """The contents with what was done to them, then the label and, where there is a class, the handout."""
+    """The contents with what was done to them."""
     for one in _contents(making, document, lengths, words):
         counts: dict[str, int] = {}
         for kind in bags:
@@ -82,9 +86,14 @@ def _rows(
             counts[colour] = counts.get(colour, 0) + kind.count
         for colour, count in counts.items():
             yield _row(_told(one, colour, words), one.each, count)
-    yield _row(words.say("event.kits.label"), 1, making.all_kits)
-    if class_document(document):
-        yield _row(words.say("event.kits.handout"), 1, making.all_kits)
+
+
+def _in_every_bag(source: EventSource) -> tuple[tuple[str, str, str, str], ...]:
+    """The label and, where there is a class, the handout."""
+    words, makings = source.words, source.event.makings
+    taught = [one.all_kits for one, said in zip(makings, source.documents, strict=True) if class_document(said)]
+    rows = (("label", sum(making.all_kits for making in makings)), ("handout", sum(taught)))
+    return tuple(_row(words.say(f"event.kits.{name}"), 1, count) for name, count in rows if count)
 
 
 def _told(one: _Packed, colour: str, words: Catalogue) -> str:
@@ -107,15 +116,17 @@ def _piles(count: int) -> str:
 
 
 def _contents(making: Making, document: Document, lengths: LengthWriter, words: Catalogue) -> Iterator[_Packed]:
-    """Pieces with what was done to them before class, then supplies counted or cut to length."""
+    """Pieces with what was done to them before class, then supplies counted or cut to length; each thing once."""
     before = [done for step in document.steps if step.when is When.BEFORE_CLASS for done in step.done]
     for piece in document.pieces:
         done = dict.fromkeys(one.word for one in before if one.piece == piece.name and one.word)
         size = piece.size.of(lengths.system).plain if piece.size else ""
         yield _Packed(piece.name, piece.count, piece.supply, words.listed(list(done)), size)
     supplies = {supply.name.value: supply for supply in making.recipe.supplies}
+    told = {(piece.name, piece.supply) for piece in document.pieces}
     for called in supplies_in_bag(making.recipe):
-        yield _supply(supplies[called], lengths, words)
+        if (called, called) not in told:
+            yield _supply(supplies[called], lengths, words)
 
 
 def _supply(supply: Supply, lengths: LengthWriter, words: Catalogue) -> _Packed:
@@ -138,7 +149,7 @@ def labels_of(source: EventSource, recipe: int, occasion: Occasion) -> Iterator[
     )
     for bags in _bags(making):
         told = words.listed([_on_label(one, bags, words) for one in contents])
-        yield LabelText(document.head.title, (told,), warning, foot), bags.count
+        yield LabelText(document.head.title, (told,), warning, foot, slug=document.slug), bags.count
 
 
 def _on_label(one: _Packed, bags: Bags, words: Catalogue) -> str:

@@ -8,6 +8,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.event.plan.cuts import WorkedLayout
+from foldwright.measure.length import System
 from foldwright.pack.cutting.model import Rectangle
 
 
@@ -46,7 +47,8 @@ class PaperTable(Struct, frozen=True):
 class SheetPicture(Struct, frozen=True):
     """A sheet with the cuts that are made of it, to be drawn. `names` are the pieces by their index.
 
-    `keep` and `waste` are what is written on offcuts. `worked` says where the letters and numbers of the cuts stand.
+    `keep` and `waste` are what is written on offcuts, `fence` and `stop` on what the sheet lies against. `worked` says
+    where the letters and numbers of the cuts stand.
     """
 
     width: Fraction
@@ -57,6 +59,8 @@ class SheetPicture(Struct, frozen=True):
     names: tuple[str, ...]
     keep: str
     waste: str
+    fence: str
+    stop: str
     sides: tuple[str, str]
     """Its size across and down, in words."""
     describes: str
@@ -72,28 +76,33 @@ class CutWork(Struct, frozen=True):
 
 
 class LaneSpan(Struct, frozen=True):
-    """Work of one helper from one second to another; a break has no step."""
+    """Work of one helper from one second to another."""
 
     start: int
     end: int
-    label: str
-    step: int
+    helper: int
 
 
 class Lanes(Struct, frozen=True):
-    """Who does what when: a lane for each helper, and times written under it."""
+    """Who does what when: a named lane for each job in the order in which they begin, and times written under them."""
 
     heading: str
     names: tuple[str, ...]
     lanes: tuple[tuple[LaneSpan, ...], ...]
     finish: int
     marks: tuple[tuple[int, str], ...]
-    key: tuple[tuple[int, str], ...]
-    """Which step is which."""
+    note: str
+    """What the numbers in the lanes are; empty where one helper does it all."""
     describes: str
 
 
-type EventPart = Ticks | PaperWords | PaperTable | CutWork | Lanes
+class Beside(Struct, frozen=True):
+    """Short parts that stand side by side, where there is room."""
+
+    columns: tuple[tuple[Ticks | PaperWords | PaperTable, ...], ...]
+
+
+type EventPart = Ticks | PaperWords | PaperTable | CutWork | Lanes | Beside
 
 
 class For(Enum):
@@ -123,16 +132,19 @@ class EventPaper(Struct, frozen=True):
     shorter: tuple[EventPart, ...] = ()
     copies: int = 1
     whom: str = ""
+    number: int = 1
+    """Its place among the papers of the folder."""
 
 
 class LabelText(Struct, frozen=True):
-    """What stands on one bag's label. `name` is that of who gets it, and comes first."""
+    """What stands on one bag's label. `name` is that of who gets it, and comes first; `slug` tells whose picture."""
 
     title: str
     lines: tuple[str, ...]
     warning: str
     foot: str
     name: str = ""
+    slug: str = ""
 
 
 class CardText(Struct, frozen=True):
@@ -169,4 +181,5 @@ class EventDocument(Struct, frozen=True):
     labels: tuple[tuple[LabelText, int], ...]
     """A label and how many of it, for each kind of bag of each recipe."""
     furniture: dict[str, str]
+    system: System = System.METRIC
     occasion: Occasion = NO_OCCASION

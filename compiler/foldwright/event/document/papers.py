@@ -121,6 +121,8 @@ PAPERS = (
     PaperRow("costs", "costs", costs_paper, whose=For.STUDIO),
 )
 """In the order in which they stand on the page and in the list of what to print."""
+_AFTER_THE_LIST = 2
+"""What to print is the first paper."""
 
 
 def occasion_of(called: str, on: date | None, at: str, words: Catalogue) -> Occasion:
@@ -139,7 +141,8 @@ def compose_event(event: Event, documents: Sequence[Document], occasion: Occasio
     words = catalogue(documents[0].language)
     source = EventSource(event, documents, words)
     titles = [words.say("event.title", kits=making.kits, recipe=making.title) for making in event.makings]
-    papers = [_paper(row, text, source) for row in PAPERS if (text := row.compose(source)) is not None]
+    said = [(row, text) for row in PAPERS if (text := row.compose(source)) is not None]
+    papers = [_paper(row, text, source, number) for number, (row, text) in enumerate(said, _AFTER_THE_LIST)]
     return EventDocument(
         words.language,
         words.listed(titles),
@@ -147,11 +150,12 @@ def compose_event(event: Event, documents: Sequence[Document], occasion: Occasio
         tuple(papers),
         tuple(_labels(source, occasion)),
         dict(words.below("event")),
+        event.wishes.system,
         occasion,
     )
 
 
-def _paper(row: PaperRow, text: PaperText, source: EventSource) -> EventPaper:
+def _paper(row: PaperRow, text: PaperText, source: EventSource, number: int) -> EventPaper:
     words = source.words
     return EventPaper(
         row.slug,
@@ -163,6 +167,7 @@ def _paper(row: PaperRow, text: PaperText, source: EventSource) -> EventPaper:
         text.shorter,
         row.copies(source.event.wishes.helpers),
         words.say(f"event.{row.section}.whom"),
+        number,
     )
 
 

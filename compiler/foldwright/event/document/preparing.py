@@ -7,7 +7,17 @@ from itertools import pairwise
 
 from foldwright.document.wording import since_words, span_words
 from foldwright.event.document.day import clock
-from foldwright.event.document.model import EventPart, Lanes, LaneSpan, PaperTable, PaperText, PaperWords, Tick, Ticks
+from foldwright.event.document.model import (
+    Beside,
+    EventPart,
+    Lanes,
+    LaneSpan,
+    PaperTable,
+    PaperText,
+    PaperWords,
+    Tick,
+    Ticks,
+)
 from foldwright.event.document.writing import EventSource, JobWords, SectionWriter, not_whole
 from foldwright.event.plan.jobs import CUT_LENGTH, CUT_THROUGH, OPEN_BAG, PUT_IN, SET_STOP, STICK_LABEL, What
 from foldwright.event.plan.preparing import Preparation, Sharing
@@ -20,12 +30,15 @@ _WORTH_SAYING = 120
 """Seconds with nothing to do; less is used up between two jobs."""
 
 
-def preparing_paper(source: EventSource) -> PaperText:
-    """One plan for all recipes: the whole, then each helper's list, the timeline, and what more helpers would save."""
+def preparing_paper(source: EventSource) -> PaperText | None:
+    """One plan for all recipes: the whole, then each helper's list, the timeline, and what more helpers would save.
+
+    None where there is nothing to do before class.
+    """
     event, words = source.event, source.words
-    parts: list[EventPart] = [PaperWords("", (words.say("event.preparing.nothing"),))]
-    if event.preparation is not None:
-        parts = list(_PreparationPaper(source, event.preparation).parts())
+    if event.preparation is None:
+        return None
+    parts = _PreparationPaper(source, event.preparation).parts()
     helpers = words.say("event.preparing.helpers", count=event.wishes.helpers)
     kits = sum(making.all_kits for making in event.makings)
     summary = words.say("event.preparing.summary", kits=kits, helpers=helpers)
@@ -48,8 +61,8 @@ class _PreparationPaper(SectionWriter):
         for helper in range(1, self._helpers + 1):
             yield self._list(helper)
         yield self._lanes()
-        yield self._more()
-        yield PaperWords(self._say("reckoned"), tuple(self._reckoned()))
+        reckoned = PaperWords(self._say("reckoned"), tuple(self._reckoned()))
+        yield Beside(((self._more(),), (reckoned,)))
 
     def _whole(self) -> Iterator[str]:
         plan = self._plan
@@ -87,7 +100,7 @@ class _PreparationPaper(SectionWriter):
             who = self._words.listed([str(helper) for helper in range(first, first + people)])
             first += people
             if steps:
-                jobs = self._words.listed([str(step) for step in steps])
+                jobs = self._words.listed(list(map(self._jobs.name, steps)))
                 told.append(self._say("station", number=number, count=people, who=who, jobs=jobs))
         least = "balance-proven" if balance.proven else "balance"
         return self._say(least, stations="; ".join(told), cycle=self._span(int(-(-balance.cycle // 1))))
@@ -111,22 +124,21 @@ class _PreparationPaper(SectionWriter):
 
     def _lanes(self) -> Lanes:
         timeline = self._plan.timeline
-        numbers = range(1, self._helpers + 1)
-        names = tuple(self._say("lane", number=number) for number in numbers)
-        lanes = tuple(
-            tuple(
-                LaneSpan(run[0].start, run[-1].end, str(run[0].task) if run[0].task else "", run[0].task)
-                for run in runs(timeline, helper)
-            )
-            for helper in numbers
-        )
+        spans: dict[int, list[LaneSpan]] = {}
+        every = [(run, helper) for helper in range(1, self._helpers + 1) for run in runs(timeline, helper)]
+        for run, helper in sorted(every, key=lambda one: (one[0][0].start, one[1])):
+            spans.setdefault(run[0].task, []).append(LaneSpan(run[0].start, run[-1].end, helper))
         apart = next(step for step in _MARKS if timeline.finish <= 12 * step or step == _MARKS[-1])
-        marks = tuple((at, since_words(self._words, at)) for at in range(0, timeline.finish + 1, apart))
-        done = sorted({span.task for span in timeline.spans if span.task})
-        key = tuple((job, self._say("job-key", number=job, job=self._jobs.name(job))) for job in done)
         helpers = self._say("helpers", count=self._helpers)
-        describes = self._say("describes", helpers=helpers, finish=self._span(timeline.finish))
-        return Lanes(self._say("lanes"), names, lanes, timeline.finish, marks, key, describes)
+        return Lanes(
+            self._say("lanes"),
+            tuple(self._jobs.name(job) if job else self._say("lane-break") for job in spans),
+            tuple(map(tuple, spans.values())),
+            timeline.finish,
+            tuple((at, since_words(self._words, at)) for at in range(0, timeline.finish + 1, apart)),
+            self._say("lanes-note") if self._helpers > 1 else "",
+            self._say("describes", helpers=helpers, finish=self._span(timeline.finish)),
+        )
 
     def _more(self) -> PaperTable:
         rows = []

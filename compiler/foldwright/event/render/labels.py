@@ -1,8 +1,10 @@
 """Labels and place cards, so many to a sheet: every text as large as its place allows, what must be known always whole.
 
-The title and the contents of a label give way: first the studio's name goes, then the contents, then the title is
-shortened. What whoever gets the bag must know, and the name of who gets it, are never shortened; a label that does not
-hold them in the smallest letters is not made. Place cards are folded in half: the name stands on the half that is seen.
+Beside the texts stands the finished thing, as large as leaves them letters that are read with ease. Where there is no
+room for it, the title and the contents of a label give way: first the studio's name goes, then the contents, then the
+title is shortened. What whoever gets the bag must know, and the name of who gets it, are never shortened; a label that
+does not hold them in the smallest letters is not made. Place cards are folded in half: the name stands on the half
+that is seen.
 """
 
 from __future__ import annotations
@@ -10,16 +12,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
+from itertools import islice
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.event.document.model import CardText, LabelText
 from foldwright.event.render.grids import EDGE, LEAST_LABEL, MOST_LABEL, LabelGrid
+from foldwright.event.render.heroes import Hero
+from foldwright.event.render.label_places import LabelPlace, places_with_picture, plain_place
+from foldwright.event.render.lines import plain
 from foldwright.render.fonts import FACES
-from foldwright.render.markup import plain_line
 from foldwright.render.paper.placing import (
-    BoxFrame,
     PlacedBlock,
+    PlacedPanel,
     PlacedRule,
     PlacedWords,
     Specimen,
@@ -30,11 +36,11 @@ from foldwright.render.paper.placing import (
     specimen_of,
 )
 from foldwright.render.paper.shaping import Lettering, broken, families_of, shaped, within
-from foldwright.render.paper.typesetting import typeset
+from foldwright.render.paper.typesetting import Asset, typeset
 from foldwright.render.themes import ThemeError, load_paper_theme
 
 LETTERINGS = frozenset(("name", "title", "contents", "warning", "foot", "guest", "table", "aside"))
-FRAMES = frozenset(("label", "card"))
+FRAMES = frozenset(("label", "frame", "hero", "mark", "card"))
 
 
 def specimen(theme: str, language: str) -> Specimen:
@@ -66,8 +72,8 @@ def borrowed_fonts(texts: Iterable[str], language: str, theme: str) -> tuple[str
     return tuple(dict.fromkeys(family for family in found if family not in own))
 
 
-_TITLES = (18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.5)
-_TEXTS = (12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+_TITLES = (26.0, 23.0, 20.0, 18.0, 16.0, 14.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.5)
+_TEXTS = (14.0, 13.0, 12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 _SIZES = [(title, text) for text in _TEXTS for title in _TITLES if text < title <= 1.6 * text]
 """Title and text, the largest text first; the title is larger, but not so much that the text must be small for it."""
 _SHORTENED = 9.0
@@ -76,11 +82,9 @@ _LEAST_WARNING = 7.0
 """Points: what must be known is never smaller. (Its lower-case letters are then about 1.2 mm high, as Regulation (EU)
 1169/2011, Article 13 (2), asks of food labels; from memory.)"""
 _FOOT = 6.5
-_NAME_LINE = 8.0
-"""Millimetres of height in which a name can be written by hand (common practice, no source)."""
+_WITH_EASE = 8.0
+"""Points: in smaller letters, texts take the room of the picture."""
 _NAME_LINES = 2
-_INSETS = 14
-"""No inset takes more than this part of a side."""
 _ELLIPSIS = "\u2026"
 
 
@@ -95,25 +99,6 @@ class _Wording(Struct, frozen=True):
 _BAREST = _Wording((), "", 1)
 
 
-class _LabelPlace(Struct, frozen=True):
-    """Where a label is set: in which letterings, in what frame; `ruled` with a line for a name that it has not."""
-
-    look: Specimen
-    frame: BoxFrame
-    width: float
-    height: float
-    ruled: bool
-
-    @property
-    def room(self) -> float:
-        return self.width - 2 * self.frame.inset_across
-
-    @property
-    def rules(self) -> tuple[PlacedRule, ...]:
-        line = PlacedRule(self.frame.inset_across, self.frame.inset_down + _NAME_LINE - 1.0, self.room)
-        return (line,) if self.ruled else ()
-
-
 def labels_pdf(
     labels: Sequence[LabelText],
     grid: LabelGrid,
@@ -123,22 +108,27 @@ def labels_pdf(
     *,
     name_line: bool = False,
     told: Told | None = None,
+    heroes: Sequence[Hero] = (),
 ) -> bytes | tuple[LabelText, ...]:
     """The labels one after the other, page by page; or those that do not hold what they must.
 
-    With a `name_line`, a label without a name has a line to write one on.
+    With a `name_line`, a label without a name has a line to write one on. `heroes` are the pictures of what is in them.
     """
     look = specimen(theme, language)
+    pictured = {hero.slug: hero for hero in heroes}
     distinct = tuple(dict.fromkeys(labels))
     blocks = {}
     for number, label in enumerate(distinct):
-        blocks[label] = _fitted(label, _place(label, look, (grid.width, grid.height), grid.lined, name_line))
+        place = plain_place(label, look, (grid.width, grid.height), grid.lined, name_line)
+        hero = pictured.get(label.slug)
+        blocks[label] = (hero and _with_picture(label, place, hero)) or _fitted(label, place)
         if told:
             told(number + 1, 2 * len(distinct))
     if unfit := tuple(label for label, block in blocks.items() if block is None):
         return unfit
     ready = [block for label in labels if (block := blocks[label])]
-    return placed_pdf(ready, grid.places, grid.page, look, title, second_half(told))
+    pictures = {hero.slug: Asset(hero.data, hero.kind) for hero in heroes}
+    return placed_pdf(ready, grid.places, grid.page, look, title, second_half(told), pictures)
 
 
 def least_sizes(
@@ -154,7 +144,7 @@ def least_sizes(
 
     def holds(width: Fraction, height: Fraction) -> bool:
         for number, label in enumerate(hardest_first):
-            place = _place(label, look, (width, height), grid.lined, name_line)
+            place = plain_place(label, look, (width, height), grid.lined, name_line)
             if _stacked(label, _BAREST, _TITLES[-1], _TEXTS[-1], place) is None:
                 hardest_first.insert(0, hardest_first.pop(number))
                 return False
@@ -182,29 +172,51 @@ def least_sizes(
 # --- fitting ---------------------------------------------------------------------------------------------------------
 
 
-def _place(
-    label: LabelText, look: Specimen, size: tuple[Fraction, Fraction], lined: bool, name_line: bool
-) -> _LabelPlace:
-    """The theme's frame in a size; on a small label what stands in it comes nearer to the edge."""
-    width, height = map(float, size)
-    frame = look.frames["label"]
-    across, down = min(frame.inset_across, width / _INSETS), min(frame.inset_down, height / _INSETS)
-    own = BoxFrame(across, down, frame.line if lined else 0.0, frame.colour)
-    return _LabelPlace(look, own, width, height, name_line and not label.name)
+def _with_picture(label: LabelText, plain: LabelPlace, hero: Hero) -> PlacedBlock | None:
+    """Everything that is said beside the largest picture that leaves room for it; None where there is too little."""
+    for place in places_with_picture(plain, hero.slug, hero.ratio):
+        for wording in islice(_wordings(label), 2 if label.foot else 1):
+            for title, text in _SIZES:
+                if text >= _WITH_EASE and (words := _stacked(label, wording, title, text, place)):
+                    return _block(place, words, label)
+    return None
 
 
-def _fitted(label: LabelText, place: _LabelPlace) -> PlacedBlock | None:
+def _block(place: LabelPlace, words: tuple[PlacedWords, ...], label: LabelText) -> PlacedBlock:
+    """The label; a theme that marks what must be known has a mark beside it."""
+    mark, frame = place.look.frames["mark"], place.frame
+    warnings = [one for one in words if one.lettering is place.look.letterings["warning"]]
+    marks = [
+        PlacedPanel(frame.inset_across + place.left - mark.margin, one.top, mark.inset_across, one.high, mark)
+        for one in warnings
+        if mark.ground is not None and label.warning
+    ]
+    return PlacedBlock(
+        place.width,
+        place.height,
+        frame,
+        words,
+        place.rules,
+        frame.centred,
+        (*place.panels, *marks),
+        place.picture,
+        place.left,
+        place.right,
+    )
+
+
+def _fitted(label: LabelText, place: LabelPlace) -> PlacedBlock | None:
     """The fullest wording in the largest letters that fit; None where not even the barest does in the smallest."""
     for wording in _wordings(label):
         for title, text in _SIZES:
             wanted = wording.title_lines is None or title <= _SHORTENED
             if wanted and (words := _stacked(label, wording, title, text, place)):
-                return PlacedBlock(place.width, place.height, place.frame, words, place.rules)
+                return _block(place, words, label)
     return None
 
 
 def _wordings(label: LabelText) -> Iterator[_Wording]:
-    contents = tuple(map(plain_line, label.lines))
+    contents = tuple(map(plain, label.lines))
     yield _Wording(contents, label.foot)
     if label.foot:
         yield _Wording(contents, "")
@@ -216,7 +228,7 @@ def _wordings(label: LabelText) -> Iterator[_Wording]:
 
 
 def _stacked(
-    label: LabelText, wording: _Wording, title: float, text: float, place: _LabelPlace
+    label: LabelText, wording: _Wording, title: float, text: float, place: LabelPlace
 ) -> tuple[PlacedWords, ...] | None:
     """The texts one under the other in these sizes; None where they are too wide or too high."""
     of, room = place.look.letterings, place.room
@@ -227,12 +239,12 @@ def _stacked(
         (label.name, of["name"], named, name),
         (label.title, of["title"], under, _title_lines(label.title, of["title"], under, room, wording.title_lines)),
         *((line, of["contents"], text, broken(line, of["contents"], text, room)) for line in wording.contents),
-        (label.warning, of["warning"], warned, broken(label.warning, of["warning"], warned, room)),
+        (label.warning, of["warning"], warned, broken(plain(label.warning), of["warning"], warned, room)),
     ]
     foot = broken(wording.foot, of["foot"], _FOOT, room)
     if foot is None or any(said and lines is None for said, _, _, lines in asked):
         return None
-    top = place.frame.inset_down + (_NAME_LINE if place.ruled else 0.0)
+    top = place.top
     bottom = place.height - place.frame.inset_down - high_mm(len(foot), of["foot"], _FOOT)
     words = []
     for _, lettering, size, lines in asked:
@@ -241,6 +253,9 @@ def _stacked(
             top += words[-1].high + lettering.below
     if words and words[-1].top + words[-1].high > bottom:
         return None
+    if label.warning:
+        # What must be known stands at the foot, by itself.
+        words[-1] = replace(words[-1], top=bottom - words[-1].high - (of["foot"].below if foot else 0.0))
     if foot:
         words.append(PlacedWords(foot, of["foot"], _FOOT, bottom))
     return tuple(words) if all(within(one.lines, one.lettering, one.size, room) for one in words) else None

@@ -5,15 +5,18 @@ The page is for a tablet: everything to work from, with boxes whose ticks outlas
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from base64 import b64encode
+from collections.abc import Callable, Sequence
+from html import escape
+from itertools import count
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
-from markupsafe import escape
 from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.event.document.model import (
+    Beside,
     CutWork,
     EventDocument,
     EventPaper,
@@ -25,53 +28,78 @@ from foldwright.event.document.model import (
     Tick,
     Ticks,
 )
-from foldwright.event.render.pictures import lanes_picture, sheet_picture
-from foldwright.render.markup import set_line
+from foldwright.event.render.heroes import Hero
+from foldwright.event.render.lines import marked_up
+from foldwright.event.render.marks import INKS, Inks
+from foldwright.event.render.pictures import one_scale, sheet_picture
+from foldwright.event.render.timeline import lanes_pictures
+from foldwright.measure.length import System
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
-from foldwright.render.themes import filled, load_page, load_paper_theme, page_script, policy_hash
+from foldwright.render.themes import Composition, filled, load_page, load_paper_theme, page_script, policy_hash
 
 _SHEET = 0.36
 """How much of the width the picture of a sheet may take."""
 
 type Picture = Callable[[str, float, float, str], str]
-"""From an SVG, its size in millimetres and what it shows, in words, to the mark-up that shows it."""
+"""From an SVG, its size in millimetres and what it shows to the mark-up that shows it."""
 
 
-def paper_view(paper: EventPaper, show: Picture, wide: float, high: float) -> SimpleNamespace:
-    """A paper whose pictures are at most so many millimetres wide and high."""
-    parts = [_part(part, show, wide, high) for part in paper.parts]
-    return SimpleNamespace(slug=paper.slug, title=paper.title, summary=set_line(paper.summary), parts=parts)
+class PaperManner(Struct, frozen=True):
+    """How pictures on a paper are shown: by what, at most how wide and high in millimetres, in which inks."""
+
+    show: Picture
+    wide: float
+    high: float
+    inks: Inks
+    system: System
 
 
-def _part(part: EventPart, show: Picture, wide: float, high: float) -> SimpleNamespace:
+def paper_view(paper: EventPaper, manner: PaperManner) -> SimpleNamespace:
+    """A paper as templates see it. All its sheets are drawn at one scale."""
+    sheets = [part.picture for part in paper.parts if isinstance(part, CutWork)]
+    scale = one_scale(sheets, manner.wide * _SHEET, manner.high)
+    parts = [_part(part, manner, scale) for part in paper.parts]
+    return SimpleNamespace(
+        slug=paper.slug,
+        title=marked_up(paper.title),
+        number=paper.number,
+        summary=marked_up(paper.summary),
+        parts=parts,
+    )
+
+
+def _part(part: EventPart, manner: PaperManner, scale: float) -> SimpleNamespace:
     match part:
         case PaperWords():
-            return _view("words", part.heading, paragraphs=list(map(set_line, part.paragraphs)))
+            return _view("words", part.heading, paragraphs=list(map(marked_up, part.paragraphs)))
         case Ticks():
             return _view("ticks", part.heading, lines=list(map(_tick, part.lines)))
         case PaperTable():
             return _table(part)
         case CutWork():
-            svg, width, height = sheet_picture(part.picture, wide * _SHEET, high)
+            drawn = sheet_picture(part.picture, manner.wide * _SHEET, manner.high, scale, manner.inks, manner.system)
             return _view(
                 "cuts",
                 part.heading,
-                picture=Html(show(svg, width, height, part.picture.describes)),
+                picture=Html(manner.show(*drawn, part.picture.describes)),
                 lines=list(map(_tick, part.cuts)),
-                check=set_line(part.check),
+                check=marked_up(part.check),
             )
         case Lanes():
-            svg, width, height = lanes_picture(part, wide)
-            key = [set_line(words) for _, words in part.key]
-            return _view("lanes", part.heading, picture=Html(show(svg, width, height, part.describes)), key=key)
+            drawn_lanes = lanes_pictures(part, manner.wide, manner.inks)
+            pictures = [Html(manner.show(*one, part.describes)) for one in drawn_lanes]
+            return _view("lanes", part.heading, pictures=pictures, note=marked_up(part.note) if part.note else "")
+        case Beside():
+            columns = [[_part(one, manner, scale) for one in column] for column in part.columns]
+            return _view("beside", "", columns=columns)
 
 
 def _table(part: PaperTable) -> SimpleNamespace:
     kinds = ["figure" if number in part.figures else "" for number in range(len(part.columns))]
 
     def cells(row: tuple[str, ...]) -> list[SimpleNamespace]:
-        return [SimpleNamespace(text=set_line(text), kind=kind) for text, kind in zip(row, kinds, strict=True)]
+        return [SimpleNamespace(text=marked_up(text), kind=kind) for text, kind in zip(row, kinds, strict=True)]
 
     return _view(
         "table",
@@ -84,16 +112,17 @@ def _table(part: PaperTable) -> SimpleNamespace:
 
 
 def _view(kind: str, heading: str, **rest: object) -> SimpleNamespace:
-    return SimpleNamespace(kind=kind, heading=set_line(heading) if heading else "", **rest)
+    return SimpleNamespace(kind=kind, heading=marked_up(heading) if heading else "", **rest)
 
 
 def _tick(line: Tick) -> SimpleNamespace:
-    return SimpleNamespace(text=set_line(line.text), aside=set_line(line.aside) if line.aside else "")
+    return SimpleNamespace(text=marked_up(line.text), aside=marked_up(line.aside) if line.aside else "")
 
 
-_FOOT_STYLE = 'font:8pt "Foldwright Sans";color:#51626a'
-_SIZES = (10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
-"""Points: papers to work from are set in the first; one that must stay on a page in the largest that lets it."""
+_POINTS, _CLOSER = 10.0, 9.5
+"""Papers are set in the first, and in the second where that spares a page that is nearly empty."""
+_NEARLY_EMPTY = 0.15
+"""How much of a page its last words fill at least."""
 
 
 class PaperPdf(Struct, frozen=True):
@@ -104,57 +133,74 @@ class PaperPdf(Struct, frozen=True):
     shortened: bool
 
 
-def event_pdf(document: EventDocument, paper: EventPaper, on: Paper, theme: str) -> PaperPdf:
-    """What must be one page is set smaller, then told in fewer words, before it becomes two."""
-    wordings = [paper, *([replace(paper, parts=paper.shorter)] if paper.shorter else [])] if paper.one_page else []
-    for wording in wordings:
-        if (made := _on_one_page(document, wording, on, theme)) is not None:
-            return PaperPdf(made.pdf(), 1, wording is not paper)
-    made = _laid(document, paper, on, theme, _SIZES[0])
+def event_pdf(document: EventDocument, paper: EventPaper, on: Paper, theme: str, heroes: Sequence[Hero]) -> PaperPdf:
+    """What must be one page is told in fewer words before it becomes two; no paper ends with a line on a page."""
+    made = _laid(document, paper, on, theme, heroes, _POINTS)
+    if paper.one_page and len(made.boxes) > 1 and paper.shorter:
+        shorter = _laid(document, replace(paper, parts=paper.shorter), on, theme, heroes, _POINTS)
+        if len(shorter.boxes) == 1:
+            return PaperPdf(shorter.pdf(), 1, True)
+    if _ends_nearly_empty(made):
+        closer = _laid(document, paper, on, theme, heroes, _CLOSER)
+        made = closer if len(closer.boxes) < len(made.boxes) else made
     return PaperPdf(made.pdf(), len(made.boxes), False)
 
 
-def _on_one_page(document: EventDocument, paper: EventPaper, on: Paper, theme: str) -> Typeset | None:
-    """In the largest letters that let it stay on a page; None where not even the smallest do."""
-    fits = _laid(document, paper, on, theme, _SIZES[0])
-    if len(fits.boxes) == 1:
-        return fits
-    fits = _laid(document, paper, on, theme, _SIZES[-1])
-    if len(fits.boxes) > 1:
-        return None
-    large, small = 0, len(_SIZES) - 1
-    while small - large > 1:
-        middle = (large + small) // 2
-        made = _laid(document, paper, on, theme, _SIZES[middle])
-        if len(made.boxes) == 1:
-            fits, small = made, middle
-        else:
-            large = middle
-    return fits
+def _ends_nearly_empty(made: Typeset) -> bool:
+    """Whether there are pages, and hardly anything stands on the last of them."""
+    last = made.boxes[-1]
+    body = last.children[0].children[0]
+    return len(made.boxes) > 1 and body.height < _NEARLY_EMPTY * last.height
 
 
-def _laid(document: EventDocument, paper: EventPaper, on: Paper, theme: str, size: float) -> Typeset:
+def _laid(
+    document: EventDocument, paper: EventPaper, on: Paper, theme: str, heroes: Sequence[Hero], size: float
+) -> Typeset:
     style = load_paper_theme(theme, "event-paper")
     assets: dict[str, Asset] = {}
+    numbers = count()
+
+    def kept(data: bytes, kind: str) -> str:
+        name = f"picture-{next(numbers)}"
+        assets[name] = Asset(data, kind)
+        return f"asset:{name}"
 
     def show(svg: str, width: float, height: float, describes: str) -> str:
-        name = f"picture-{len(assets)}"
-        assets[name] = Asset(svg.encode("utf-8"), "image/svg+xml")
-        return f'<img src="asset:{name}" alt="{escape(describes)}" style="width:{width:.2f}mm;height:{height:.2f}mm">'
+        source = kept(svg.encode("utf-8"), "image/svg+xml")
+        return f'<img src="{source}" alt="{escape(describes)}" style="width:{width:.2f}mm;height:{height:.2f}mm">'
 
-    margin = float(on.margin_mm)
-    wide, high = float(on.width_mm) - 2 * margin, float(on.height_mm) - 2 * margin
-    view = paper_view(paper, show, wide, min(high * 0.3, 75.0))
-    html = style.filled(paper=view, document=document, language=document.language)
+    wide, high, margin = on.page
+    wide, high = wide - 2 * margin, high - 2 * margin
+    manner = PaperManner(show, wide, min(high * 0.3, 75.0), INKS[style.composition], document.system)
+    html = style.filled(
+        paper=paper_view(paper, manner),
+        document=document,
+        language=document.language,
+        heroes=[_hero_view(hero, kept(hero.data, hero.kind), len(heroes)) for hero in heroes],
+        composition=style.composition.value,
+    )
+    block = style.composition is Composition.SHOP_DRAWING
+    foot = "" if block else _foot(document.occasion.line) + _page_of(document.furniture["page-of"])
     page = (
         f"@page{{size:{float(on.width_mm):.4f}mm {float(on.height_mm):.4f}mm;"
-        f"margin:{margin}mm {margin}mm {margin + 4}mm;"
-        f"{_foot(document.occasion.line)}"
-        f'@bottom-right{{content:counter(page) "{document.furniture["page-of"]}" counter(pages);'
-        f"{_FOOT_STYLE}}}"
-        f"}}body{{font-size:{size}pt}}"
+        f"margin:{margin}mm {margin}mm {margin + (_BLOCK_MM if block else 4)}mm;{foot}}}body{{font-size:{size}pt}}"
     )
     return typeset(html, style.style, page, assets)
+
+
+_BLOCK_MM = 9.0
+"""How much of the foot of every page the title block of a shop drawing takes."""
+_HERO_HIGH, _HERO_WIDE, _HEROES_WIDE = 22.0, 30.0, 72.0
+"""Millimetres at the head of a paper for the picture of one recipe, and for those of all."""
+
+
+def _hero_view(hero: Hero, source: str, many: int) -> SimpleNamespace:
+    width = min(_HERO_WIDE, _HERO_HIGH / hero.ratio, _HEROES_WIDE / many - 2.0)
+    return SimpleNamespace(source=source, alt=hero.alt, width=f"{width:.2f}mm", height=f"{width * hero.ratio:.2f}mm")
+
+
+def _page_of(between: str) -> str:
+    return f'@bottom-right{{content:counter(page) "{between}" counter(pages)}}'
 
 
 def _foot(text: str) -> str:
@@ -163,27 +209,26 @@ def _foot(text: str) -> str:
         return ""
     # What CSS takes for its own (quotes, backslashes, line ends) is written as its number, as its syntax has it.
     letters = "".join(one if one.isalnum() or one in " .,:-" else f"\\{ord(one):x} " for one in text)
-    return f'@bottom-left{{content:"{letters}";{_FOOT_STYLE}}}'
+    return f'@bottom-left{{content:"{letters}"}}'
 
 
 _WIDE_MM, _HIGH_MM = 190.0, 80.0
 
 
-def event_page(document: EventDocument, theme: str) -> bytes:
+def event_page(document: EventDocument, theme: str, heroes: Sequence[Hero]) -> bytes:
     """The whole page, right without a network. What is the studio's own (prices) is not on it."""
     ready = load_page(theme, "event")
     # Nothing stands at either end: some checkers of pages trim what they hash, browsers do not.
     style, script = ready.style.strip(), page_script("event")
-    papers = [
-        paper_view(paper, lambda svg, *_: svg.replace("<svg ", '<svg class="drawing" ', 1), _WIDE_MM, _HIGH_MM)
-        for paper in document.papers
-        if paper.whose is For.HELPERS
-    ]
+    manner = PaperManner(_inline, _WIDE_MM, _HIGH_MM, INKS[ready.composition], document.system)
+    papers = [paper_view(paper, manner) for paper in document.papers if paper.whose is For.HELPERS]
     parts = filled(
         ready.page,
         ready.name,
         document=document,
         papers=papers,
+        heroes=[_hero_view(hero, _address(hero), 1) for hero in heroes],
+        composition=ready.composition.value,
         style=Html(style),
         script=Html(script),
         policy=(
@@ -192,3 +237,12 @@ def event_page(document: EventDocument, theme: str) -> bytes:
         ),
     )
     return "".join(parts).encode("utf-8")
+
+
+def _inline(svg: str, _width: float, _height: float, _describes: str) -> str:
+    return svg.replace("<svg ", '<svg class="drawing" ', 1)
+
+
+def _address(hero: Hero) -> str:
+    """The picture itself as an address."""
+    return f"data:{hero.kind};base64,{b64encode(hero.data).decode('ascii')}"

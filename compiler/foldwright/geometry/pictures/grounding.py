@@ -11,9 +11,9 @@ from foldwright.geometry.scene import Point
 
 _TOUCHES = 1.0
 """Millimetres above the table: what comes so near to it stands on it."""
-_ROUND = (0.012, 0.03, 0.05)
+_ROUND = (0.008, 0.02, 0.034, 0.05, 0.068)
 """As parts of how far what stands reaches: by how much a shadow goes round it, from its dark to its pale edge."""
-_CAST = (0.015, 0.035, 0.055)
+_CAST = (0.06, 0.075, 0.09, 0.105, 0.12)
 """How far it falls away from the light, as parts of the same."""
 _FALLS = (0.61, 0.79)
 """Away from the light, which comes from the front and one side (`view._LIGHT`)."""
@@ -22,7 +22,6 @@ _FALLS = (0.61, 0.79)
 def ground_of(outlines: Sequence[Sequence[Spot]], view: View) -> tuple[tuple[Point, ...], ...]:
     """The shadow of flat parts in space as closed outlines in the picture, its dark first; none of what is held."""
     from shapely import MultiPoint, Polygon, union_all
-    from shapely.affinity import translate
 
     low = min((spot[2] for ring in outlines for spot in ring), default=inf)
     if low > _TOUCHES:
@@ -33,8 +32,9 @@ def ground_of(outlines: Sequence[Sequence[Spot]], view: View) -> tuple[tuple[Poi
     right, back = (-_FALLS[0] if view.lit_from_right else _FALLS[0]), _FALLS[1]
     found: list[tuple[Point, ...]] = []
     for wider, cast in zip(_ROUND, _CAST, strict=True):
-        spread = union_all([MultiPoint(ring).convex_hull.buffer(wider * reach, quad_segs=3) for ring in standing])
-        fallen = union_all([spread, translate(spread, right * cast * reach, back * cast * reach)])
+        over, up = right * cast * reach, back * cast * reach
+        swept = [MultiPoint([*ring, *((x + over, y + up) for x, y in ring)]).convex_hull for ring in standing]
+        fallen = union_all([one.buffer(wider * reach, quad_segs=4) for one in swept])
         for part in getattr(fallen, "geoms", (fallen,)):
             outline = Polygon(part.exterior).simplify(0.002 * reach)
             found.append(tuple(view.point((x, y, low)) for x, y in outline.exterior.coords[:-1]))

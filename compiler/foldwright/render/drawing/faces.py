@@ -36,7 +36,7 @@ _SHADED_PRINT = 0.05
 """How much ink a pattern takes on for each shade of its face."""
 _ENGRAVED, _SCRAPED = 0.42, 0.2
 """How much dark ink an engraver's strokes have in the colour of their paper, and how much light ink on dark paper."""
-_GROUND = 0.05
+_GROUND = 0.035
 """How dark the edge of a shadow on the ground is; where it lies on itself it is darker."""
 _OPAQUE = {True: 0.6, False: 0.25}
 """What is printed on a plan is only hinted at, under its lines."""

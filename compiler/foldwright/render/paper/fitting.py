@@ -19,6 +19,8 @@ from foldwright.render.units import MM_PER_POINT
 
 _GROWING = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
 """How far pictures have grown on the first rungs of the ladder."""
+_LARGE = (1.5, 2.0)
+"""How far they grow where there is room left in the largest type."""
 _SET = 0.3
 """How loosely a page is set while it climbs: reads well, and leaves room to tighten or loosen."""
 _NARROWEST, _WIDEST = 13.0, 62.0
@@ -68,10 +70,16 @@ class TooLong(Struct, frozen=True):
 
 
 def ladder(sizes: Sequence[float]) -> tuple[Rung, ...]:
-    """The rungs for type of these sizes, the smallest first: pictures grow in it, then the type grows."""
+    """The rungs for type of these sizes, the smallest first: pictures grow in it, then it does, then pictures again."""
     least = sizes[0]
     tight = Rung(least, 0.0, 0.0)
-    return (tight, *(Rung(least, enlarged) for enlarged in _GROWING), *(Rung(size, 1.0) for size in sizes[1:]))
+    growing = (Rung(least, enlarged) for enlarged in _GROWING)
+    return (
+        tight,
+        *growing,
+        *(Rung(size, 1.0) for size in sizes[1:]),
+        *(Rung(sizes[-1], enlarged) for enlarged in _LARGE),
+    )
 
 
 def fit(

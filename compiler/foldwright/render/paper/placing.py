@@ -14,7 +14,7 @@ from typing import Any
 from msgspec import Struct
 
 from foldwright.render.paper.shaping import Lettering, Pen, from_right, width_mm
-from foldwright.render.paper.typesetting import PDF_VARIANT, Typeset
+from foldwright.render.paper.typesetting import PDF_VARIANT, Asset, Typeset, referred, typeset
 from foldwright.render.units import MM_PER_PX, POINTS_PER_PX
 
 type Told = Callable[[int, int], None]
@@ -23,12 +23,20 @@ _DASH_MM = 1.2
 
 
 class BoxFrame(Struct, frozen=True):
-    """A box of the specimen: its line, and how far what stands in it keeps from its edge. In millimetres."""
+    """A box of the specimen: its line, its ground if it has one, and how far what stands in it keeps from its edge.
+
+    `margin` is how far it keeps itself from the edge of what it is in. In millimetres.
+    """
 
     inset_across: float
     inset_down: float
     line: float
     colour: Any
+    ground: Any = None
+    double: bool = False
+    margin: float = 0.0
+    centred: bool = False
+    at_right: bool = False
 
 
 class Specimen(Struct, frozen=True):
@@ -61,8 +69,31 @@ class PlacedRule(Struct, frozen=True):
     dashed: bool = False
 
 
+class PlacedPanel(Struct, frozen=True):
+    """A box on the block in the manner of a frame: its ground, its line. In millimetres."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+    look: BoxFrame
+
+
+class PictureSpot(Struct, frozen=True):
+    """Where a picture stands on the block, in millimetres; `name` is that in the table of pictures."""
+
+    name: str
+    left: float
+    top: float
+    width: float
+    height: float
+
+
 class PlacedBlock(Struct, frozen=True, eq=False):
-    """What stands in a place as wide as `width`; its frame, its texts between the insets, its rules."""
+    """What stands in a place as wide as `width`; its frame, its texts between the insets, its rules.
+
+    Texts keep `left` and `right` further away from its edges, beside a picture.
+    """
 
     width: float
     height: float
@@ -70,6 +101,10 @@ class PlacedBlock(Struct, frozen=True, eq=False):
     words: tuple[PlacedWords, ...]
     rules: tuple[PlacedRule, ...] = ()
     centred: bool = False
+    panels: tuple[PlacedPanel, ...] = ()
+    picture: PictureSpot | None = None
+    left: float = 0.0
+    right: float = 0.0
 
 
 type Places = Sequence[tuple[float, float]]
@@ -98,10 +133,24 @@ def specimen_of(made: Typeset) -> Specimen:
                 text.style, line.height / size, line.baseline / size, box.margin_bottom * MM_PER_PX
             )
         else:
-            across, down = (box.padding_left + box.border_left_width), (box.padding_top + box.border_top_width)
-            colour = box.style["border_top_color"]
-            frames[name] = BoxFrame(across * MM_PER_PX, down * MM_PER_PX, box.border_top_width * MM_PER_PX, colour)
+            frames[name] = _frame_of(box)
     return Specimen(made, letterings, frames)
+
+
+def _frame_of(box: Any) -> BoxFrame:
+    style, ground = box.style, box.style["background_color"]
+    across, down = (box.padding_left + box.border_left_width), (box.padding_top + box.border_top_width)
+    return BoxFrame(
+        across * MM_PER_PX,
+        down * MM_PER_PX,
+        box.border_top_width * MM_PER_PX,
+        style["border_top_color"],
+        ground if ground.alpha else None,
+        style["border_top_style"] == "double",
+        box.margin_left * MM_PER_PX,
+        style["text_align_all"] == "center",
+        style["float"] == "right",
+    )
 
 
 def second_half(told: Told | None) -> Told | None:
@@ -122,13 +171,14 @@ def placed_pdf(
     specimen: Specimen,
     title: str,
     told: Told | None = None,
+    pictures: Mapping[str, Asset] | None = None,
 ) -> bytes:
     """The blocks one after the other, page by page, as a tagged PDF. `size` is the page's, in millimetres."""
     leaves = [tuple(blocks[at : at + len(places)]) for at in range(0, len(blocks), len(places))]
     distinct = {leaf: number for number, leaf in enumerate(dict.fromkeys(leaves))}
     plain = specimen.made.boxes[0].copy_with_children([])
-    pen = Pen()
-    pages = [_PdfPage(leaf, places, size, plain, pen) for leaf in distinct]
+    tools = _Tools(Pen(), _PictureStamps(pictures or {}))
+    pages = [_PdfPage(leaf, places, size, plain, tools) for leaf in distinct]
     for number, page in enumerate(pages):
         page.told = (told, number + 1, len(pages))
     document = specimen.made.document.copy(pages)
@@ -141,11 +191,47 @@ def placed_pdf(
     return data
 
 
+class _PictureStamps:
+    """Pictures that come many times: each is drawn once into the document, and stamped wherever it stands."""
+
+    def __init__(self, pictures: Mapping[str, Asset]) -> None:
+        self._pictures, self._drawn = pictures, dict[str, tuple[Any, Any]]()
+        self._stamps: dict[tuple[str, float, float], str] = {}
+
+    def draw(self, stream: Any, spot: PictureSpot, place: tuple[float, float]) -> None:
+        """Put it where it stands on the block at `place`."""
+        width, height = spot.width / MM_PER_PX, spot.height / MM_PER_PX
+        key = spot.name, spot.width, spot.height
+        if key not in self._stamps:
+            image, style = self._ready(spot.name)
+            group = stream.add_group(0, 0, width, height)
+            image.draw(group, width, height, style)
+            self._stamps[key] = group.id
+        with stream.stacked():
+            stream.transform(e=(place[0] + spot.left) / MM_PER_PX, f=(place[1] + spot.top) / MM_PER_PX)
+            stream.draw_x_object(self._stamps[key])
+
+    def _ready(self, name: str) -> tuple[Any, Any]:
+        """A picture as the typesetter draws it, and the style it does it in."""
+        if name not in self._drawn:
+            made = typeset(f'<img src="asset:{name}">', "", assets={name: self._pictures[name]})
+            box = next(one for one in _boxes(made.boxes[0]) if hasattr(one, "replacement"))
+            self._drawn[name] = box.replacement, box.style
+        return self._drawn[name]
+
+
+class _Tools(Struct, frozen=True):
+    """What all pages of a document are drawn with."""
+
+    pen: Pen
+    stamps: _PictureStamps
+
+
 class _PdfPage:
     """A page as the typesetter's writer of PDFs takes it: nothing on it is linked, named or bookmarked."""
 
     def __init__(
-        self, leaf: Sequence[PlacedBlock], places: Places, size: tuple[float, float], plain: Any, pen: Pen
+        self, leaf: Sequence[PlacedBlock], places: Places, size: tuple[float, float], plain: Any, tools: _Tools
     ) -> None:
         self.width, self.height = (side / MM_PER_PX for side in size)
         self.bleed = dict.fromkeys(("top", "right", "bottom", "left"), 0)
@@ -157,23 +243,45 @@ class _PdfPage:
         self.marked: list[int] = []
         """How many texts each block has; they are numbered one after the other."""
         self._page_box = plain
-        self._leaf, self._places, self._pen = leaf, places, pen
+        self._leaf, self._places, self._tools = leaf, places, tools
 
     def paint(self, stream: Any, scale: float) -> None:
         with stream.stacked():
             stream.transform(a=scale, d=scale)
             with stream.artifact():
                 for block, place in zip(self._leaf, self._places, strict=False):
+                    _draw_panels(stream, block, place)
                     _draw_lines(stream, block, place)
+                    if block.picture:
+                        self._tools.stamps.draw(stream, block.picture, place)
             number = 0
             for block, place in zip(self._leaf, self._places, strict=False):
                 for words in block.words:
-                    _draw_words(stream, self._pen, words, block, place, number)
+                    _draw_words(stream, self._tools.pen, words, block, place, number)
                     number += 1
                 self.marked.append(len(block.words))
         told, done, every = self.told
         if told:
             told(done, every)
+
+
+def _draw_panels(stream: Any, block: PlacedBlock, place: tuple[float, float]) -> None:
+    """Grounds and frames; of a double line each takes a third of its width."""
+    for panel in block.panels:
+        left, top = (place[0] + panel.left) / MM_PER_PX, (place[1] + panel.top) / MM_PER_PX
+        width, height = panel.width / MM_PER_PX, panel.height / MM_PER_PX
+        if panel.look.ground is not None:
+            stream.set_color(panel.look.ground)
+            stream.rectangle(left, top, width, height)
+            stream.fill()
+        line = panel.look.line / MM_PER_PX
+        third = line / 3
+        lines = [(third / 2, third), (line - third / 2, third)] if panel.look.double else [(line / 2, line)]
+        for inset, thick in lines if line else ():
+            stream.set_color(panel.look.colour, stroke=True)
+            stream.set_line_width(thick)
+            stream.rectangle(left + inset, top + inset, width - 2 * inset, height - 2 * inset)
+            stream.stroke()
 
 
 def _draw_lines(stream: Any, block: PlacedBlock, place: tuple[float, float]) -> None:
@@ -200,8 +308,8 @@ def _draw_words(
 ) -> None:
     import pydyf
 
-    inset, line_high = block.frame.inset_across, words.high / len(words.lines)
-    room = block.width - 2 * inset
+    inset, line_high = block.frame.inset_across + block.left, words.high / len(words.lines)
+    room = block.width - inset - block.frame.inset_across - block.right
     stream.begin_marked_content("P", pydyf.Dictionary({"MCID": number}))
     for at, line in enumerate(words.lines):
         spare = room - width_mm(line, words.lettering, words.size)
@@ -222,8 +330,8 @@ def _finished(pdf: Any, marked: Sequence[Sequence[int]], order: Sequence[int]) -
     import pydyf
 
     drawn = [pdf.objects[number] for number in pdf.pages["Kids"][::3]]
-    root = _object(pdf, pdf.catalog["StructTreeRoot"])
-    document = _object(pdf, root["K"][0])
+    root = referred(pdf, pdf.catalog["StructTreeRoot"])
+    document = referred(pdf, root["K"][0])
     numbers = pydyf.Array()
     pdf.pages["Kids"], pdf.pages["Count"] = pydyf.Array(), 0
     used: set[int] = set()
@@ -238,7 +346,7 @@ def _finished(pdf: Any, marked: Sequence[Sequence[int]], order: Sequence[int]) -
         pdf.pages["Count"] += 1
         numbers.extend([at, pydyf.Array(_sections(pdf, document, page, marked[which]))])
     root["ParentTreeNextKey"] = len(order)
-    _object(pdf, root["ParentTree"])["Nums"] = numbers
+    referred(pdf, root["ParentTree"])["Nums"] = numbers
 
 
 def _sections(pdf: Any, document: Any, page: Any, marked: Sequence[int]) -> Iterator[bytes]:
@@ -270,7 +378,3 @@ def _written() -> Any:
             return self._data
 
     return Written
-
-
-def _object(pdf: Any, reference: bytes) -> Any:
-    return pdf.objects[int(reference.split()[0])]

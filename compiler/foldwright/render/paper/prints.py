@@ -119,6 +119,11 @@ class Drawing:
         self.most_mm: float = plans.most(least_mm)
         self.alt = alt
 
+    @property
+    def told_mm(self) -> float:
+        """From which width on it shows its figures."""
+        return self._figured_mm
+
     def _worth(self, width: float, silent: Drawing) -> bool:
         """Whether the figures take no more of a picture than the piece does."""
         return self.height_at(width) <= _MOST_FIGURES * silent.height_at(max(width, silent.least_mm))
@@ -259,6 +264,10 @@ class PrintedPhoto(Struct, frozen=True):
     alt: str
     least_mm: float
     most_mm: float
+
+    @property
+    def told_mm(self) -> float:
+        return self.least_mm
 
     def height_at(self, width_mm: float) -> float:
         return self.size_at(width_mm)[1]

@@ -28,7 +28,7 @@ from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 
 VERSION = 1
-STAGES_MM = 66.0
+STAGES_MM = 86.0
 """How wide a piece that is folded on the page is drawn, and how high at most."""
 _THUMB_PX = 240
 """Pixels across a photograph in the strip of steps: sharp on a screen of two dots to the pixel."""

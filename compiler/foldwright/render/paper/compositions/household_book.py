@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
-from foldwright.render.paper.compositions.cells import GAP, Side, cell, width_of_picture, words_alone
+from foldwright.render.paper.compositions.cells import Side, cell, words_alone
 from foldwright.render.paper.compositions.flowing_columns import in_columns
 from foldwright.render.paper.compositions.heads import LEAST_HERO, hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
@@ -22,10 +22,6 @@ _HIGHER = 1.2
 """So much higher than the frontispiece the lists at a side may be."""
 _MOST_COLUMNS = 2
 """A book has no more: in three, a picture had no room beside its words."""
-_LEAST_OF_ROW = 0.7
-"""The part of its share of a row that a plate takes at least."""
-_OVER_PLATES = 0.5
-"""Ems between words and a row of plates under them."""
 _STRIP = Dress("frontispiece", under_all=False)
 _UNDER_TITLE, _UNDER_HEAD, _OVER_FOOT = 1.0, 1.0, 0.9
 """Ems under the title, under the head, over the foot."""
@@ -57,7 +53,8 @@ def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: He
     bottom = foot.top - _OVER_FOOT * setting.em if foot else frame.height
     items: list[Arranged] = []
     for item in offer.items[len(at_sides) :]:
-        if not (arranged := _step(item, frame.column(number), setting, heights)):
+        arrange = _step if item in offer.steps else _list
+        if not (arranged := arrange(item, frame.column(number), setting, heights)):
             return None
         items.append(arranged)
     filled = in_columns(items, frame, setting, number, top, bottom)
@@ -67,27 +64,12 @@ def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: He
 def _step(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
     """Its plate at the right of its words; several in a row under them, where that is lower."""
     beside = cell(item, width, setting, heights, Side.RIGHT)
-    under = _under(item, width, setting, heights) if beside and len(item.pictures) > 1 else None
+    under = cell(item, width, setting, heights, Side.BELOW) if len(item.pictures) > 1 else None
     return under if beside and under and under.height < beside.height else beside
 
 
-def _under(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
-    """The words, and a row of plates under them; None where they are too wide for one."""
-    words = words_alone(Item(item.block), width, setting, heights)
-    indent, apart, count = item.block.indent * setting.em, GAP * setting.em, len(item.pictures)
-    share = (width - indent - apart * (count - 1)) / count
-    if words is None or any(picture.least_mm > share for picture in item.pictures):
-        return None
-    part = _LEAST_OF_ROW + (1 - _LEAST_OF_ROW) * setting.enlarged
-    wide = [width_of_picture(picture, max(picture.least_mm, share * part), setting) for picture in item.pictures]
-    high = [picture.height_at(across) for picture, across in zip(item.pictures, wide, strict=True)]
-    left, top = indent, words.height + _OVER_PLATES * setting.em
-    spots: list[PlacedArea] = []
-    for across, tall in zip(wide, high, strict=True):
-        # Each in the middle of its share; all stand on one line.
-        spots.append(PlacedArea(left + (share - across) / 2, top + max(high) - tall, across, tall))
-        left += share + apart
-    return Arranged(words.words_width, words.words_height, top + max(high), tuple(spots))
+def _list(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
+    return cell(item, width, setting, heights, Side.BELOW)
 
 
 def _frontispiece(head: Item, frame: Frame, setting: Setting, under: float) -> tuple[PlacedArea, PlacedArea]:
