@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
 from foldwright.render.paper.compositions.cells import Side, cell, words_alone
 from foldwright.render.paper.compositions.flowing_columns import in_columns
-from foldwright.render.paper.compositions.heads import LEAST_HERO, hero_size
+from foldwright.render.paper.compositions.heads import hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
 from foldwright.render.paper.compositions.strip import Dress, strip
 from foldwright.render.paper.measured import Heights
@@ -18,6 +18,8 @@ _SIDE_GAP = 1.4
 """Ems between the frontispiece and a list at its side."""
 _LEAST_LIST = 13.5
 """Ems a list at the side of the frontispiece is wide at least."""
+_AS_HIGH = 0.96
+"""The part of the height that it might have for which the finished thing makes room for lists."""
 _HIGHER = 1.2
 """So much higher than the frontispiece the lists at a side may be."""
 _MOST_COLUMNS = 2
@@ -73,26 +75,26 @@ def _list(item: Item, width: float, setting: Setting, heights: Heights) -> Arran
 
 
 def _frontispiece(head: Item, frame: Frame, setting: Setting, under: float) -> tuple[PlacedArea, PlacedArea]:
-    """The plate in the middle under the title, and the finished thing in it: lists have room at its sides, unless it
-    would be too small then."""
+    """The plate under the title, and the finished thing in it: in the middle where lists have room at both sides, at
+    the left where they have it at one."""
     edge, picture = _RULE * setting.em, head.pictures[0]
-    lists = 2 * (_LEAST_LIST + _SIDE_GAP) * setting.em
-    wide, high = hero_size(picture, frame, setting, frame.width - lists - 2 * edge)
-    if high < LEAST_HERO * (frame.page_height or frame.height):
-        wide, high = hero_size(picture, frame, setting, frame.width - 2 * edge)
+    lists = (_LEAST_LIST + _SIDE_GAP) * setting.em
+    ways = ((frame.width - 2 * lists, 0.5), (frame.width - lists, 0.0), (frame.width, 0.5))
+    sizes = [(*hero_size(picture, frame, setting, room - 2 * edge), part) for room, part in ways]
+    wide, high, part = next(one for one in sizes if one[1] >= _AS_HIGH * sizes[-1][1])
     top = under + _UNDER_TITLE * setting.em
-    left = (frame.width - wide) / 2
-    plate = PlacedArea(left - edge, top, wide + 2 * edge, high + 2 * edge)
-    return plate, PlacedArea(left, top + edge, wide, high)
+    left = (frame.width - wide - 2 * edge) * part
+    plate = PlacedArea(left, top, wide + 2 * edge, high + 2 * edge)
+    return plate, PlacedArea(left + edge, top + edge, wide, high)
 
 
 def _lists(
     asides: Sequence[Item], plate: PlacedArea, frame: Frame, setting: Setting, heights: Heights
 ) -> tuple[Placed, ...]:
-    """What is to be read first, at the sides of the plate, where it has room there: the first at the left, all that
-    follows under one another at the right."""
+    """What is to be read first, at the sides of the plate, where it has room there: the first at the left, if there is
+    room, all that follows under one another at the right."""
     gap = _SIDE_GAP * setting.em
-    width = plate.left - gap
+    width = frame.width - plate.left - plate.width - gap
     if width < _LEAST_LIST * setting.em:
         return ()
     placed: list[Placed] = []
@@ -101,6 +103,7 @@ def _lists(
         arranged = None if item.pictures else words_alone(item, width, setting, heights)
         if arranged is None or down + arranged.height > plate.top + _HIGHER * plate.height:
             break
-        placed.append(Placed(frame.width - width if placed else 0.0, down, width, arranged))
-        down = plate.top if len(placed) == 1 else down + arranged.height + setting.gap
+        at_left = plate.left > 0 and not placed
+        placed.append(Placed(0.0 if at_left else frame.width - width, down, width, arranged))
+        down = plate.top if at_left else down + arranged.height + setting.gap
     return tuple(placed)
