@@ -178,7 +178,8 @@ def test_on_paper_letters_are_read_and_pieces_stand_three_across(page: Page, bui
     open_page(page, built, theme, "birdhouse")
     assert page.evaluate("() => document.documentElement.scrollWidth") <= 703
     body, figures, tops = page.evaluate(
-        """() => { const shown = selector => [...document.querySelectorAll(selector)].filter(one => one.checkVisibility());
+        """() => { const shown = selector => [...document.querySelectorAll(selector)]
+                .filter(one => one.checkVisibility());
             return [getComputedStyle(document.querySelector('.steps .words p')).fontSize,
                 shown('.plan .dim, .steps .dim').map(one => parseFloat(one.getAttribute('font-size'))
                     * one.getScreenCTM().a),
