@@ -121,7 +121,7 @@ def _tick(line: Tick) -> SimpleNamespace:
 
 _POINTS, _CLOSER = 10.0, 9.5
 """Papers are set in the first, and in the second where that spares a page that is nearly empty."""
-_NEARLY_EMPTY = 0.15
+_NEARLY_EMPTY = 0.1
 """How much of a page its last words fill at least."""
 
 
