@@ -11,12 +11,13 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from workbench.browser_checks import complaints, told, violations
+from workbench.demo_pages import THEMES
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 OVERLAPS = """() => {
   const found = [];
-  for (const row of document.querySelectorAll('.proposals tbody tr')) {
-    const parts = [...row.querySelectorAll('td.form, td.drawn .drawing, td.figure')];
+  for (const row of document.querySelectorAll('.proposals>li')) {
+    const parts = [...row.querySelectorAll('h2, .told li, .drawing, figcaption')];
     const boxes = parts.map(e => e.getBoundingClientRect());
     boxes.forEach((a, i) => boxes.slice(i + 1).forEach(b => {
       if (a.left < b.right - 1 && b.left < a.right - 1 && a.top < b.bottom - 1 && b.top < a.bottom - 1)
@@ -27,11 +28,11 @@ OVERLAPS = """() => {
 }"""
 
 
-@pytest.fixture(scope="module")
-def proposals(tmp_path_factory: pytest.TempPathFactory) -> Path:
+@pytest.fixture(scope="module", params=THEMES)
+def proposals(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     page = tmp_path_factory.mktemp("proposals") / "page.html"
-    words = [sys.executable, "-m", "foldwright", "design", "3 treats of 1 1/8 x 3/4 x 1/4 in", "--html", str(page)]
-    subprocess.run(words, capture_output=True, check=True)
+    words = ["design", "3 treats of 1 1/8 x 3/4 x 1/4 in", "--html", str(page), "--theme", request.param]
+    subprocess.run([sys.executable, "-m", "foldwright", *words], capture_output=True, check=True)
     return page
 
 

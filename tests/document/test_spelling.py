@@ -140,7 +140,7 @@ def test_the_pages_of_the_demos_are_of_one_spelling(name):
     american, british, text = both(name)
     assert (american.language, british.language) == ("en-US", "en-GB")
     for document, forms in ((american, BRITISH_FORMS), (british, AMERICAN_FORMS)):
-        page = tutorial(document, "harbour", lambda _: None).decode()
+        page = tutorial(document, "harbour", lambda _photo, _width=0: None).decode()
         assert f'<html lang="{document.language}"' in page
         # Names of styles and the like are English too, and the author's own words are the author's.
         seen = re.sub(r"<(style|script)\b.*?</\1>|<[^>]*>", " ", page, flags=re.DOTALL)

@@ -55,8 +55,42 @@ def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(tmp_path: Pa
     page = (tmp_path / "page.html").read_text(encoding="utf-8")
     # Three forms, three proposals each: one blank, two, two; and each as it is made.
     assert page.count("<svg") == 3 * 2 + 3 * 3 + 3 * 3
-    assert not re.search(r'(?:src|href)="(?!data:)|url\((?!data:)', page)
+    assert not re.search(r'(?:src|href)="(?!data:|#)|url\((?!data:)', page)
     assert "Drawer with sleeve" in page
+
+
+def test_the_page_marks_the_best_of_each_form_and_says_what_it_is_worth_in_words(tmp_path: Path) -> None:
+    done = foldwright("design", TREATS, "--html", "page.html", cwd=tmp_path)
+    assert done.status == 0, done.err
+    page = (tmp_path / "page.html").read_text(encoding="utf-8")
+    # By hand: the blank of 3 5/8 x 2 3/4 in goes 3 times along 11 in and 3 times down 8 1/2 in.
+    first, second = re.findall(r'<li id="proposal-[0-9]+".*?</div>\n</li>', page, re.DOTALL)[:2]
+    words = re.sub("<[^>]+>", "", first[first.index("<h2>") :]).replace("\u00a0", " ")
+    assert "1. Tray Best tray" in words
+    assert "9 from a sheet of 8 1⁄2 × 11 in or A4" in words.replace("81", "8 1")
+    assert "Loose: 11⁄32 in to spare from front to back" in words
+    assert "3 different numbers to measure, all on the 1⁄8 in marks of a ruler" in words
+    assert "badge" not in second
+    assert re.findall('class="badge">([^<]+)<', page) == ["Best tray", "Best tray with lid", "Best drawer with sleeve"]
+    assert "oints" not in words
+
+
+@pytest.mark.parametrize("things", ["1 mug of 85 mm round x 95 mm", "1 gift card of 3 3/8 x 2 1/8 in", "A2 envelope"])
+def test_every_proposal_is_shown_as_it_will_be_made(tmp_path: Path, things: str) -> None:
+    done = foldwright("design", things, "--html", "page.html", "--theme", "almanac", cwd=tmp_path)
+    assert done.status == 0, done.err
+    page = (tmp_path / "page.html").read_text(encoding="utf-8")
+    rows = re.findall(r'<div class="made">(.*?)</div>', page, re.DOTALL)
+    assert rows
+    assert all("<svg" in row for row in rows)
+
+
+def test_a_look_that_is_not_there_is_told(tmp_path: Path) -> None:
+    done = foldwright("design", TREATS, "--html", "page.html", "--theme", "velvet", cwd=tmp_path)
+    assert done.status == 2
+    assert "--theme: " in done.err
+    assert "velvet" in done.err
+    assert contents(tmp_path) == {}
 
 
 def test_what_fits_no_sheet_is_said_with_the_blank_it_would_take(tmp_path: Path) -> None:

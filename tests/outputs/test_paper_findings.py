@@ -49,11 +49,11 @@ def says(finding: Finding) -> str:
 @pytest.mark.parametrize(
     ("longest", "place", "parts"),
     [
-        ([("step-2", 80), ("step-1", 60), ("needs", 10)], "Fold the card",
+        ([("step-2", 80), ("step-1", 60), ("tools", 10)], "Fold the card",
          "step 2 in its short words (80 words) and step 1 (60 words)"),
-        ([("needs", 90), ("step-1", 40)], "Cut and score the card",
-         "the supplies and tools (90 words) and step 1 (40 words)"),
-        ([("needs", 90)], "white card", "the supplies and tools (90 words)"),
+        ([("supplies", 90), ("step-1", 40)], "Cut and score the card",
+         "the supplies (90 words) and step 1 (40 words)"),
+        ([("supplies", 90)], "white card", "the supplies (90 words)"),
         ([("section-0", 90), ("cautions", 80)], "Tips", '“Tips” (90 words) and the cautions (80 words)'),
         ([("pieces", 1)], "card", "the pieces (1 word)"),
         ([("head", 300)], "Practice card", "the title (300 words)"),
@@ -123,13 +123,13 @@ def test_every_reason_why_a_picture_cannot_be_printed_has_its_words() -> None:
     assert all(catalogue().has(f"print-{why.value}.says") for why in Unfit)
 
 
-def test_a_handout_counts_only_the_steps_done_in_class() -> None:
-    """Its steps are numbered anew, so its second is the third of a recipe whose first is done before class."""
+def test_a_handout_tells_of_steps_by_their_number_in_the_whole_recipe() -> None:
+    """Its own are numbered anew; `handout` gives them back the numbers they have in the recipe."""
     text = GOOD.replace("time: 2 min\n", "time: 2 min\nwhen: before class\n")
     own = read_recipe(text, FILE, "card").recipe
     assert own is not None
-    misfit = Misfit(too_long=TooLong(0, (), "step-1", "NOWHERE"), unprintable=(Unprintable("\u05d0", "step-1"),))
-    findings = list(handout_findings(misfit, "handout-metric-a4.pdf", A4, own, {FILE: text}))
+    misfit = Misfit(too_long=TooLong(0, (), "step-2", "NOWHERE"), unprintable=(Unprintable("\u05d0", "step-2"),))
+    findings = list(handout_findings(misfit, "handout-metric-a4.pdf", A4, 0, own, {FILE: text}))
     assert [(one.code, one.strength) for one in findings] == [
         ("letter-missing", Strength.MISFIT),
         ("handout-word-too-wide", Strength.MISFIT),

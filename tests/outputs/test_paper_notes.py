@@ -9,8 +9,8 @@ from foldwright.document.model import Document, Photograph, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.outputs.paper_notes import CardNote, HandoutNote, Lacks, Note, lacks_of, tell_note
 from foldwright.pipeline import check_recipe, compose_document
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.imposing import FlipEdge
+from foldwright.render.paper.versions import Version
 from workbench.command_line import GOOD
 
 CARD = CardNote("card-imperial-4x6.pdf", 8.5, 2, Lacks())

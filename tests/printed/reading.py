@@ -42,6 +42,8 @@ class Glyph(Struct, frozen=True):
     corners: tuple[tuple[float, float], ...]
     tag: str
     mcid: int | None
+    ink: tuple[float, ...] = ()
+    """Its colour as the file has it: one part (grey), three (RGB) or four (CMYK), 0 to 1."""
 
     @property
     def box(self) -> Box:
@@ -172,7 +174,8 @@ def _glyph(page: Any, char: dict[str, Any]) -> Glyph:
     corners = (place(0, low), place(advance, low), place(advance, up), place(0, up))
     size = font_size * math.hypot(c, d)
     place_in_words = char["text"], char["fontname"], size, place(0, 0), place(advance, 0), corners
-    return Glyph(*place_in_words, char.get("tag") or "", char.get("mcid"))
+    ink = tuple(part for part in char["non_stroking_color"] or () if isinstance(part, int | float))
+    return Glyph(*place_in_words, char.get("tag") or "", char.get("mcid"), ink)
 
 
 def _words(page: int, glyphs: tuple[Glyph, ...]) -> Iterator[Word]:

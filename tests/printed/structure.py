@@ -11,7 +11,7 @@ from collections.abc import Callable
 
 from printed.content import ARTIFACT
 from printed.reading import bounds, read
-from printed.tagged import Element, Id, Piece, Tagged, tagged
+from printed.tagged import NOTHING, Element, Id, Piece, Tagged, tagged
 
 STANDARD = frozenset(
     # Grouping, block, inline and illustration elements: ISO 32000-1, 14.8.4.2 to 14.8.4.5.
@@ -97,9 +97,9 @@ def content_once(file: Tagged) -> list[str]:
 
 def parent_tree(file: Tagged) -> list[str]:
     """From each piece of content, and each annotation, the parent tree leads to the element that holds it, and to none
-    that is not in the structure (ISO 32000-1, 14.7.4.4)."""
+    that is not in the structure (ISO 32000-1, 14.7.4.4). A place without content may be null."""
     found: list[str] = []
-    known = {element.id for element in file.elements()}
+    known = {NOTHING, *(element.id for element in file.elements())}
     for element in file.elements():
         wrong = [kid for kid in element.kids if isinstance(kid, Piece) and _parent(file, kid) != element.id]
         found += [f"page {kid.page}: the parent of content {kid.mcid} is not {element.tag}" for kid in wrong]

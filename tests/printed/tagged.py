@@ -13,6 +13,8 @@ from printed.content import Mark, painted
 
 Id = tuple[int, int]
 """A PDF object's number and generation."""
+NOTHING: Id = (0, 0)
+"""What null has for a number: no object has it (ISO 32000-1, 7.3.10)."""
 
 
 class Piece(NamedTuple):
@@ -145,9 +147,8 @@ def _numbers(node: pikepdf.Object) -> Iterator[tuple[int, tuple[Id, ...]]]:
     """A number tree, flat (ISO 32000-1, 7.9.7)."""
     flat = list(node.get("/Nums", []))
     for key, value in zip(flat[::2], flat[1::2], strict=True):
-        # A place without content is null: no element has the number of that.
         held = list(value) if isinstance(value, pikepdf.Array) else [value]
-        ids = tuple(getattr(entry, "objgen", (0, 0)) for entry in held)
+        ids = tuple(getattr(entry, "objgen", NOTHING) for entry in held)
         yield int(key), ids
     for kid in node.get("/Kids", []):
         yield from _numbers(kid)

@@ -16,7 +16,7 @@ from foldwright.render.drawing.label import label_of
 from foldwright.render.drawing.layout import lay_out
 from foldwright.render.drawing.pens import STYLES
 from foldwright.render.drawing.svg import draw, draw_legend, kinds_in
-from foldwright.render.web.fragment import png
+from foldwright.render.web.blog_pictures import png
 from geometry.laid import laid
 
 SVG = "{http://www.w3.org/2000/svg}"

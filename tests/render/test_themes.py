@@ -8,6 +8,7 @@ import re
 
 import pytest
 
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.themes import Composition, ThemeError, built_in_themes, load_paper_theme, load_theme
 from foldwright.render.web.tutorial import tutorial
 from workbench.handmade import birdhouse, no_photo, plain_drawing
@@ -107,9 +108,18 @@ def test_a_composition_that_is_not_there_is_named(tmp_path):
         load_theme(str(tmp_path))
 
 
-def test_a_theme_of_ones_own_is_composed_as_its_parent(tmp_path):
-    (tmp_path / "theme.toml").write_text('parent = "workbench"')
-    assert load_paper_theme(str(tmp_path), "card").composition is Composition.SHOP_DRAWING
+def test_a_manner_of_drawing_that_is_not_there_is_named(tmp_path):
+    (tmp_path / "theme.toml").write_text('drawing = "crayon"')
+    with pytest.raises(ThemeError, match="unknown-drawing") as told:
+        load_theme(str(tmp_path))
+    assert told.value.facts["known"] == ("plain", "shadow", "engraved")
+
+
+def test_a_theme_of_ones_own_is_composed_and_drawn_as_its_parent(tmp_path):
+    (tmp_path / "theme.toml").write_text('parent = "almanac"')
+    mine = load_paper_theme(str(tmp_path), "card")
+    assert mine.composition is Composition.HOUSEHOLD_BOOK
+    assert mine.drawing is DrawingManner.ENGRAVED
 
 
 @pytest.mark.parametrize("name", ["almanac", "harbour", "workbench"])

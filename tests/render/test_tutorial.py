@@ -71,7 +71,7 @@ def test_headings_are_nested():
 
 
 def test_nothing_comes_from_outside():
-    html = page(show=lambda photo: Image("data:image/png;base64,AAAA", 2, 2, photo.shows))
+    html = page(show=lambda photo, _width=0: Image("data:image/png;base64,AAAA", 2, 2, photo.shows))
     root = parsed(html)
     for element in root.iter():
         for name in ("src", "srcset", "poster", "data"):
@@ -144,7 +144,7 @@ def everywhere(text: str) -> Document:
 
 @pytest.mark.parametrize("text", HOSTILE)
 def test_whatever_an_author_writes_is_only_text(text):
-    def show(photo: Photograph) -> Image:
+    def show(photo: Photograph, width: int = 0) -> Image:
         return Image("data:image/png;base64,AAAA", 2, 2, photo.shows)
 
     tame = parsed(page(everywhere("word"), show=show))

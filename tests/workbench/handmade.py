@@ -296,6 +296,7 @@ def _steps() -> tuple[StepText, ...]:
         "The trimmer's blade is open on one side.",
         "It cuts fingers as well as card.",
         "Keep the guard down, hold the card well away from the blade, and follow the rules of your house.",
+        reminder="Keep the guard down.",
     )
     return (
         StepText(
@@ -375,7 +376,7 @@ def _steps() -> tuple[StepText, ...]:
     )
 
 
-def no_photo(photo: Photograph) -> None:
+def no_photo(photo: Photograph, width: int = 0) -> None:
     """A page without its photographs."""
 
 

@@ -12,6 +12,13 @@ from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
 
 from foldwright.guide import FOLDER
+from foldwright.measure.length import System
+from foldwright.outputs.checking import check_texts
+from foldwright.outputs.reading import read_texts
+from foldwright.outputs.sources import find_sources
+from foldwright.pipeline import compose_document
+from foldwright.render.web.blog_pictures import png
+from foldwright.render.web.tutorial import draw_plan
 from workbench.contact_sheets import ACTS, REFERENCE, contact_sheet, recipe_of_forms
 from workbench.demo_pages import CHROMIUM_FLAGS, THEMES, TOP
 
@@ -21,6 +28,7 @@ SHOWN = (("birdhouse", "card", "letter"), ("twine-tag", "card", "4x6"), ("keepsa
 """What the guide shows of every theme: recipe, output, paper."""
 WIDTHS = {"letter": 72, "4x6": 96}
 """Dots to the inch at which a paper is shown."""
+REFERENCE_WIDTH = 480
 COLOURS = 96
 """As many as a printed page needs to be shown."""
 
@@ -43,7 +51,7 @@ def main() -> int:
             contact_sheet(browser, recipe, built / "sheets", README / f"{name}.png")
             shrink(README / f"{name}.png")
         browser.close()
-        draw_reference(built)
+        draw_reference()
         print_template(built / "templates")
         print_gallery(built / "paper")
         shutil.copy(GUIDE / "card-letter-harbour.png", README)
@@ -52,7 +60,7 @@ def main() -> int:
 
 
 def shrink(picture: Path) -> None:
-    Image.open(picture).quantize(COLOURS).save(picture, optimize=True)
+    Image.open(picture).convert("RGB").quantize(COLOURS).save(picture, optimize=True)
 
 
 def show_proposals(browser: Browser, page: Path) -> None:
@@ -101,19 +109,21 @@ def print_event(built: Path) -> None:
         shrink(picture.with_suffix(".png"))
 
 
-def draw_reference(built: Path) -> None:
-    """The flat plan of every piece of the reference recipe, the smaller of its two pictures; and its mat, woven."""
-    words = ["build", REFERENCE, "--out", built, "--only", "fragment", "--units", "imperial"]
-    subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
-    for picture in sorted((built / REFERENCE.name).glob("*.png"), key=lambda path: -path.stat().st_size):
-        # `2-sleeve-imperial-480.png`; what the steps show is named after the step. A strip is seen in the mat.
-        piece = picture.name.split("-")[1]
-        if picture.name.startswith("step-") or piece == "strip":
-            continue
-        shutil.copy(picture, GUIDE / f"reference-{piece}.png")
-    # The one step without a length in its picture.
-    (woven,) = (built / REFERENCE.name).glob("step-[0-9]-[0-9]-480.png")
-    shutil.copy(woven, GUIDE / "reference-woven.png")
+def draw_reference() -> None:
+    """The flat plan of every piece of the reference recipe; and its mat, woven, in the place of a strip."""
+    (source,), _ = find_sources([REFERENCE])
+    texts = read_texts(source)
+    understood = check_texts(texts, source.surroundings).understood
+    assert understood is not None
+    document = compose_document(understood, (), texts.by_name)
+    shown = {piece.name: piece.picture for piece in document.pieces if piece.picture}
+    drawings = (picture for step in document.steps for picture in step.pictures)
+    del shown["strip"]
+    shown["woven"] = next(picture for picture in drawings if picture.kind == "weave")
+    for name, picture in shown.items():
+        file = GUIDE / f"reference-{name}.png"
+        file.write_bytes(png(draw_plan(picture, System.IMPERIAL), REFERENCE_WIDTH))
+        shrink(file)
 
 
 def take(browser: Browser, folder: Path, picture: Path, width: int, height: int, at: str = "") -> None:

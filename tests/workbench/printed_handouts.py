@@ -16,6 +16,7 @@ from printed.inside import in_margins, off_page
 from printed.legible import overlapping, small_type
 from printed.reading import Page, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
+from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
 FACES = frozenset(
@@ -53,6 +54,7 @@ def complaints(found: Handout, document: Document, paper: Paper, large_print: bo
         # A glyph's box reaches above its ink: in large print by more than the one point let off otherwise.
         *figure_boxes(data, slack=2.0),
         *list_numbering(data),
+        *validator_complaints(data),
     ]
 
 

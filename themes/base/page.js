@@ -31,6 +31,13 @@
     box.parentNode.className += " moves";
     show();
   }
+  // Older browsers cannot be told by a style sheet to show what is folded away.
+  if (!CSS.supports("selector(::details-content)")) {
+    var pieces = document.querySelector(".pieces details");
+    var show = function () { if (pieces) { pieces.open = true; } };
+    if (window.matchMedia("(min-width:48rem)").matches) { show(); }
+    window.addEventListener("beforeprint", show);
+  }
   var boxes = document.querySelectorAll(".folding");
   for (var i = 0; i < boxes.length; i += 1) { foldable(boxes[i]); }
 }());

@@ -72,6 +72,7 @@ class DesignCall(DesignOptions, frozen=True, kw_only=True):
     name: Annotated[str, "name"] = ""
     into: Annotated[str, "folder"] = "recipes"
     html: Annotated[str, "file"] = ""
+    theme: Annotated[str, "theme"] = ""
     all: bool = False
     resize: Annotated[str, "path"] = ""
     scale: Annotated[str, "number"] = ""

@@ -11,7 +11,6 @@ from foldwright.begin.design.drafting import draft_of_proposal
 from foldwright.begin.design.model import FORMS, DesignWish, Proposal
 from foldwright.begin.design.telling import (
     ProposalLine,
-    design_page,
     tell_form,
     tell_proposals,
     tell_why_not,
@@ -60,7 +59,8 @@ def design_blanks(call: DesignCall) -> int:
     teller = Teller()
     _tell_table(teller, designed, wish)
     teller.words("design.next")
-    return _write_page(wish, designed, Path(call.html)) if call.html else 0
+    said = studio.theme if studio else None
+    return _write_page(wish, designed, Path(call.html), call.theme or (said.value if said else "")) if call.html else 0
 
 
 def ask_and_design(title: str, into: Path) -> int:
@@ -98,8 +98,15 @@ def _begin(wish: DesignWish, proposal: Proposal, title: str, into: Path) -> int:
     return write_begun(*begin_in(draft, into), not_well="design.not-well", draw=wish.rules.system)
 
 
-def _write_page(wish: DesignWish, designed: Designed, path: Path) -> int:
-    data = design_page(wish, designed, catalogue())
+def _write_page(wish: DesignWish, designed: Designed, path: Path, theme: str) -> int:
+    from foldwright.begin.design.page import design_page
+    from foldwright.render.themes import DEFAULT_THEME, ThemeError
+
+    try:
+        data = design_page(wish, designed, catalogue(), theme or DEFAULT_THEME)
+    except ThemeError as trouble:
+        why = catalogue().say(f"{trouble.code}.says", **trouble.facts)
+        return tell_wrong(Wrong.of("design.page-theme", why=why))
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(data)

@@ -106,6 +106,9 @@ class Face(Struct, frozen=True):
     """Which of the scene's papers it is of."""
     grain: tuple[Point, Point] | None = None
     """Where a millimetre along and a millimetre across the paper lead to in the picture, for what is printed on it."""
+    ground: tuple[tuple[Point, ...], ...] = ()
+    """Where the light does not reach the table for what stands on it: closed outlines, each wider than the one before,
+    which no frame of a picture takes into account."""
 
 
 class Arrow(Struct, frozen=True):
@@ -219,6 +222,16 @@ def scenes_of(stages: Sequence[Sequence[Face]]) -> tuple[Scene, ...]:
     return tuple(_framed(faces, (), (), (), (), frame) for faces in stages)
 
 
+def on_ground(scene: Scene) -> Scene:
+    """The scene in a frame that holds what lies in shadow as well."""
+    shadows = [point for face in scene.faces for ring in face.ground for point in ring]
+    if not shadows:
+        return scene
+    frame = _frame([*shadows, (0.0, 0.0), (scene.width, scene.height)])
+    moved = _framed(scene.faces, scene.strokes, scene.arrows, scene.dimensions, scene.captions, frame)
+    return replace(moved, signs=scene.signs, papers=scene.papers)
+
+
 type _Frame = tuple[float, float, float, float]
 
 
@@ -246,7 +259,8 @@ def _framed(
 
     def face(one: Face) -> Face:
         gaps = tuple(map(moved, one.gaps))
-        return replace(one, outline=moved(one.outline), gaps=gaps, edges=tuple(map(stroke, one.edges)))
+        ground, edges = tuple(map(moved, one.ground)), tuple(map(stroke, one.edges))
+        return replace(one, outline=moved(one.outline), gaps=gaps, edges=edges, ground=ground)
 
     def dimension(one: ShownLength) -> ShownLength:
         start, end = moved((one.start, one.end))

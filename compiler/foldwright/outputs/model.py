@@ -23,7 +23,8 @@ class OnPaper(Struct, frozen=True):
     """How cards and handouts are wanted. No `papers` means the usual one of each unit system.
 
     `up` cards go on a sheet, with a `back` for what is needed; a card that is too long for its paper may go on a
-    `larger` one. `large_print` is for handouts, `mirror` for templates.
+    `larger` one. `large_print` and `pages` are for handouts (0 pages: as many as it takes), `mirror`
+    is for templates.
     """
 
     papers: tuple[Paper, ...] = ()
@@ -32,6 +33,7 @@ class OnPaper(Struct, frozen=True):
     larger: bool = False
     large_print: bool = False
     mirror: bool = False
+    pages: int = 0
 
     @property
     def large_papers(self) -> tuple[Paper, ...]:

@@ -20,6 +20,7 @@ class BuildOptions(Struct, frozen=True, kw_only=True):
     larger_paper: bool = False
     up: Annotated[str, "number"] = ""
     back: bool = False
+    pages: Annotated[str, "number"] = ""
     large_print: bool = False
     mirror: bool = False
     pictures_at: Annotated[str, "address"] = ""

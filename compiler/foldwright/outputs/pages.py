@@ -9,11 +9,14 @@ from foldwright.outputs.model import MadeFiles, OutputSource
 
 def tutorial_page(source: OutputSource) -> MadeFiles:
     """The page, whole in one file. Raises ThemeError."""
+    from foldwright.render.photos import reduced
     from foldwright.render.web.tutorial import tutorial
     from foldwright.render.web.view import Image
 
-    def show(photo: Photograph) -> Image | None:
+    def show(photo: Photograph, width: int = 0) -> Image | None:
         ready = source.photos.get(photo.path)
+        if ready and 0 < width < ready.width:
+            ready = reduced(ready, width)
         return Image(ready.address, ready.width, ready.height, photo.shows) if ready else None
 
     return MadeFiles({"tutorial.html": tutorial(source.document, source.theme, show, source.wish.systems)})

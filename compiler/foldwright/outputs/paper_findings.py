@@ -5,13 +5,10 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 
-from msgspec.structs import replace
-
 from foldwright.document.catalogue import catalogue
 from foldwright.document.model import PlacedPicture
 from foldwright.finding import Finding, Place, Strength
-from foldwright.recipe.model import Recipe, When
-from foldwright.recipe.words import SectionKind
+from foldwright.recipe.model import Recipe
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.galley import Unprintable
@@ -51,13 +48,17 @@ def misfit_findings(
 
 
 def handout_findings(
-    misfit: Misfit, file: str, paper: Paper, recipe: Recipe, texts: Mapping[str, str]
+    misfit: Misfit, file: str, paper: Paper, pages: int, recipe: Recipe, texts: Mapping[str, str]
 ) -> Iterator[Finding]:
-    """Why a handout was not made: only letters and words can be in its way, since it may have any number of pages."""
-    own = _in_class(recipe)
-    yield from letters_missing(misfit.unprintable, own, texts)
-    if misfit.too_long:
-        yield _too_wide("handout-word-too-wide", misfit.too_long, own, texts, {"file": file, "paper": paper.name})
+    """Why a handout was not made: only letters and words can be in its way, unless it may have only so many pages."""
+    yield from letters_missing(misfit.unprintable, recipe, texts)
+    too_long = misfit.too_long
+    if too_long and too_long.too_wide:
+        yield _too_wide("handout-word-too-wide", too_long, recipe, texts, {"file": file, "paper": paper.name})
+    elif too_long:
+        place, longest = _longest_place(too_long, recipe), _parts(too_long, recipe)
+        facts = {"file": file, "paper": paper.name, "pages": pages, "count": too_long.over, "longest": longest}
+        yield Finding.of("handout-too-long", Strength.MISFIT, place, **facts)
 
 
 def _too_wide(
@@ -73,13 +74,6 @@ def _too_wide(
 def nothing_in_class(recipe: Recipe) -> Finding:
     """A recipe whose steps are all done before class has nothing to hand out."""
     return Finding.of("handout-without-steps", Strength.THOUGHT, recipe.title.place)
-
-
-def _in_class(recipe: Recipe) -> Recipe:
-    """The recipe as a handout has it: the steps done in class, and what is not for the teacher alone."""
-    steps = tuple(step for step in recipe.steps if step.when is When.IN_CLASS)
-    sections = tuple(section for section in recipe.sections if section.kind is not SectionKind.TEACHER)
-    return replace(recipe, steps=steps, sections=sections)
 
 
 def no_sheet_finding(up: int, paper: Paper) -> Finding:

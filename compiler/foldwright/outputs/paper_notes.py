@@ -10,8 +10,9 @@ from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.document.words import plain
 from foldwright.measure.length import System
-from foldwright.render.paper.content import Version, sections_to_show
+from foldwright.render.paper.content import sections_to_show
 from foldwright.render.paper.imposing import FlipEdge
+from foldwright.render.paper.versions import Version
 
 
 class Lacks(Struct, frozen=True):

@@ -75,7 +75,8 @@ def _made(proof: Proof, paper: Paper, how: OnPaper, document: Document) -> _Trie
     imposition = impose(paper, how.up, sheets_for(paper, document.papers)) if how.up > 1 else None
     if how.up > 1 and imposition is None:
         return _TriedCard(paper, None, None)
-    made = proof.card(paper, how.back, imposition)
+    # Who takes a larger paper as well would rather have all words there than a strip here.
+    made = proof.card(paper, how.back, imposition, strips=not how.larger)
     larger = next_larger(paper)
     if how.larger and larger and isinstance(made, Misfit) and made.too_long:
         moved = _made(proof, larger, how, document)
@@ -117,13 +118,13 @@ def handouts(source: OutputSource) -> MadeFiles:
     findings: list[Finding] = []
     for paper, system in _large_papers(source):
         file = f"handout-{system.value}-{paper.slug}{'-large-print' if how.large_print else ''}.pdf"
-        made = handout(source.spelled[system], system, source.theme, source.photos, paper, how.large_print)
+        made = handout(source.spelled[system], system, source.theme, source.photos, paper, how.large_print, how.pages)
         if isinstance(made, Handout):
             files[file] = made.pdf
             lacks = lacks_of(made.document, system, made.version, made.left_out)
             notes.append(HandoutNote(file, made.size_pt, made.pages, lacks))
         elif isinstance(made, Misfit):
-            findings += handout_findings(made, file, paper, recipe, source.texts)
+            findings += handout_findings(made, file, paper, how.pages, recipe, source.texts)
         else:
             findings.append(nothing_in_class(recipe))
     return MadeFiles(files, tuple(findings), notes=tuple(notes))

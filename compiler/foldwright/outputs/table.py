@@ -76,7 +76,7 @@ _ROWS = (
     Output("tutorial", _tutorial, draft=True),
     Output("fragment", _fragment, options=("pictures_at",)),
     Output("card", _card, on_paper=True, options=("up", "back", "larger_paper")),
-    Output("handout", _handout, on_paper=True, options=("large_print",)),
+    Output("handout", _handout, on_paper=True, options=("large_print", "pages")),
     Output("template", _template, on_paper=True, options=("mirror",)),
     Output("pieces", _pieces),
     Output("sheet", _sheet, draft=True),

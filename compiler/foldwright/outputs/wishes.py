@@ -15,6 +15,7 @@ from foldwright.render.paper.papers import PAPERS, Paper, paper_named, sheets_fo
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, load_paper_theme, load_theme
 
 _UPS = ("2", "4")
+_PAGES = ("1", "2")
 
 
 def wish_of(asked: BuildOptions) -> BuildWish | Wrong:
@@ -73,11 +74,23 @@ def _on_paper(asked: BuildOptions) -> OnPaper | Wrong:
         papers.append(paper)
     if asked.up and asked.up not in _UPS:
         return Wrong.of("up-odd", up=asked.up)
+    if asked.pages and asked.pages not in _PAGES:
+        return Wrong.of("pages-odd", pages=asked.pages)
+    if asked.pages and asked.large_print:
+        return Wrong.of("pages-large-print", pages=asked.pages)
     up = int(asked.up or 1)
     for paper in papers:
         if up > 1 and impose(paper, up, sheets_for(paper)) is None:
             return Wrong.of("up-too-many", up=up, paper=paper.name)
-    return OnPaper(tuple(dict.fromkeys(papers)), up, asked.back, asked.larger_paper, asked.large_print, asked.mirror)
+    return OnPaper(
+        papers=tuple(dict.fromkeys(papers)),
+        up=up,
+        back=asked.back,
+        larger=asked.larger_paper,
+        large_print=asked.large_print,
+        mirror=asked.mirror,
+        pages=int(asked.pages or 0),
+    )
 
 
 def _idle(asked: BuildOptions, outputs: tuple[str, ...]) -> Wrong | None:

@@ -17,7 +17,7 @@ _NO_BREAK = "\u00a0"
 SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")
 _FRACTION = re.compile(r"(?:(?<=[0-9]) )?\b([0-9]+)/([0-9]+)\b")
 _TIMES = re.compile(rf"(?<=[0-9]) {TIMES} ")
-_UNIT = re.compile(r"(?<=[0-9>]) (?=(?:in|mm|cm|m|yd)\b)")
+_UNIT = re.compile(r"(?<=[0-9>]) (?=(?:in|mm|cm|m|yd|lb|g)\b)")
 _CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
 
 
@@ -44,6 +44,11 @@ class Markup:
 
     def passage(self, passage: Passage) -> str:
         return "".join([self._part(part) for part in passage])
+
+    def led(self, word: str, passage: Passage) -> str:
+        """A passage that begins with a signal word: in its first paragraph, where it begins with one."""
+        word, words = f'<p><strong class="signal">{escape(word)}</strong>', self.passage(passage)
+        return f"{word} {words.removeprefix('<p>')}" if words.startswith("<p>") else f"{word}</p>{words}"
 
     def _run(self, run: Run) -> str:
         match run:
@@ -104,8 +109,9 @@ def link(href: str, inner: str) -> str:
 
 
 def plain_figures(phrase: SetMeasure) -> str:
-    """`5 × 4 1/4 in` in ordinary characters; a number keeps to its fraction and its unit."""
-    return "".join(_plain_figure(part) if isinstance(part, Figure) else escape(part) for part in phrase.parts)
+    """`5 × 4 1/4 in` in ordinary characters; a number keeps to its fraction, its unit and the number it crosses."""
+    parts = (_plain_figure(part) if isinstance(part, Figure) else escape(part) for part in phrase.parts)
+    return "".join(parts).replace(f" {TIMES} ", f"{_NO_BREAK}{TIMES}{_NO_BREAK}")
 
 
 def _plain_figure(figure: Figure) -> str:
@@ -139,7 +145,7 @@ def _figure(figure: Figure) -> str:
 def set_line(text: str) -> Html:
     """A line of plain words as mark-up: real fractions, a cross between measures, no unit alone on the next line."""
     fractions = _FRACTION.sub(rf'<span class="fr">\1{FRACTION_SLASH}\2</span>', escape(text, quote=False))
-    return Html(_UNIT.sub("\u00a0", _CROSS.sub(f" {TIMES} ", fractions)))
+    return Html(_UNIT.sub("\u00a0", _CROSS.sub(f"\u00a0{TIMES}\u00a0", fractions)))
 
 
 def plain_line(text: str) -> str:

@@ -117,7 +117,7 @@ def _prepared(data: bytes, width: int, height: int) -> ReadyPhoto | Unusable:
     return _encoded(image)
 
 
-def for_paper(photo: ReadyPhoto, width: int) -> ReadyPhoto:
+def reduced(photo: ReadyPhoto, width: int) -> ReadyPhoto:
     """A prepared photograph with at most `width` pixels across, what is see-through laid on white paper, as JPEG."""
     from PIL import Image
 

@@ -1,9 +1,10 @@
 """Themes: folders of templates, style and a short list of faces; a theme's own folder, its parent, the base.
 
-A theme folder holds any of `theme.toml` (`parent`, `fonts`, `composition`), `tutorial.html` and `page.css` for the web,
-and for paper `card.html`, `handout.html`, stylesheets of the same names, and `paper.css` for what both share. Templates
-are looked for in the user's folder, then in the built-in theme, then in the base; a user's template that changes
-one block begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first. Themes run in Jinja's
+A theme folder holds any of `theme.toml` (`parent`, `fonts`, `composition`, `drawing`), `tutorial.html` and `page.css`
+for the web, and for paper `card.html`, `handout.html`, stylesheets of the same names, and `paper.css` for what both
+share. Templates are looked for in the user's folder, then in the built-in theme, then in the base; a user's template
+that changes one block begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first; how a
+page is printed stands in the base's `print.css`, after a look's style and before a user's own. Themes run in Jinja's
 sandbox.
 """
 
@@ -21,6 +22,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.pens import STYLES
 from foldwright.render.fonts import FACES, face_rule
 
@@ -54,12 +56,14 @@ class ThemeError(ValueError):
 
 
 class PaperTheme(Struct, frozen=True):
-    """A theme's card or handout, or a page without a script: its compiled template, its style, its composition."""
+    """A theme's card or handout, or a page without a script: its compiled template, its style, its composition, and in
+    which manner it has things drawn."""
 
     name: str
     page: Template
     style: str
     composition: Composition
+    drawing: DrawingManner
 
     def filled(self, **given: object) -> str:
         """The page with what it was given. Raises ThemeError."""
@@ -125,7 +129,7 @@ def load_page(name: str, kind: str) -> PaperTheme:
     folders = _folders(name)
     own = [_read(folder, f"{kind}.css") for folder in folders[::-1]]
     style = "".join([load_theme(name).style, *own])
-    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style, _composition(name, folders))
+    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style, *_manners(name, folders))
 
 
 @cache
@@ -152,21 +156,22 @@ def _theme(name: str, _known_by: bytes) -> Theme:
     unknown = [face for face in fonts if face not in FACES]
     if unknown:
         raise ThemeError("unknown-face", theme=name, face=unknown[0], faces=tuple(FACES))
-    styles = [_read(folder, "page.css") for folder in folders[::-1]]
+    *own, look, base = [_read(folder, "page.css") for folder in folders]
+    paper = _read(folders[-1], "print.css")
     # Nothing stands at either end: some checkers of pages trim what they hash, browsers do not.
-    style = "".join([*map(face_rule, fonts), styles[0], STYLES, *styles[1:]]).strip()
+    style = "".join([*map(face_rule, fonts), base, STYLES, look, paper, *own]).strip()
     script = _read(folders[-1], "page.js").strip()
     hashes = policy_hash(style), policy_hash(script)
-    page, composition = _template(folders, name, "tutorial.html"), _composition(name, folders)
-    return Theme(Path(name).name, page, style, composition, script, *hashes)
+    page = _template(folders, name, "tutorial.html")
+    return Theme(Path(name).name, page, style, *_manners(name, folders), script, *hashes)
 
 
 @lru_cache(maxsize=_KEPT)
 def _paper_theme(name: str, kind: str, _known_by: bytes) -> PaperTheme:
     folders = _folders(name)
     styles = [_read(folder, f"{file}.css") for folder in folders[::-1] for file in ("paper", kind)]
-    page, composition = _template(folders, name, f"{kind}.html"), _composition(name, folders)
-    return PaperTheme(Path(name).name, page, "".join(styles), composition)
+    page = _template(folders, name, f"{kind}.html")
+    return PaperTheme(Path(name).name, page, "".join(styles), *_manners(name, folders))
 
 
 @cache
@@ -203,12 +208,17 @@ def _faces(folder: Path) -> tuple[str, ...]:
     return tuple(map(str, fonts)) if isinstance(fonts, list) else (str(fonts),)
 
 
-def _composition(name: str, folders: list[Path]) -> Composition:
-    """That of the nearest folder which names one; the base does."""
-    said = str(next(said for folder in folders if (said := _settings(folder).get("composition"))))
-    every = {one.value: one for one in Composition}
+def _manners(name: str, folders: list[Path]) -> tuple[Composition, DrawingManner]:
+    """How a look composes its pages and has things drawn."""
+    return _one_of(Composition, "composition", name, folders), _one_of(DrawingManner, "drawing", name, folders)
+
+
+def _one_of[Kind: Enum](kinds: type[Kind], key: str, name: str, folders: list[Path]) -> Kind:
+    """What the nearest folder says that says anything; the base does."""
+    said = str(next(said for folder in folders if (said := _settings(folder).get(key))))
+    every = {one.value: one for one in kinds}
     if said not in every:
-        raise ThemeError("unknown-composition", theme=name, composition=said, compositions=tuple(every))
+        raise ThemeError(f"unknown-{key}", theme=name, said=said, known=tuple(every))
     return every[said]
 
 

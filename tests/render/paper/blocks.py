@@ -30,6 +30,10 @@ class Rectangle(Struct, frozen=True):
     ratio: float
     """Its height for a width of one."""
 
+    @property
+    def told_mm(self) -> float:
+        return self.least_mm
+
     def height_at(self, width_mm: float) -> float:
         return width_mm * self.ratio
 

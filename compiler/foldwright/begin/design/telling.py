@@ -8,10 +8,9 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.begin.design.designing import Designed
-from foldwright.begin.design.drafting import draft_of_proposal, size_of, words_of
+from foldwright.begin.design.drafting import size_of, words_of
 from foldwright.begin.design.model import SHEET_OF_PAPER, DesignWish, Proposal, ThingsLying
 from foldwright.begin.draft.model import Panels
-from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length
 from foldwright.measure.steps import STEPS
@@ -66,35 +65,27 @@ def tell_why_not(designed: Designed, words: Catalogue) -> Iterator[str]:
         yield words.say(f"command.{message}", forms=write_row(forms, words.say("command.design.or")), **facts)
 
 
-def design_page(wish: DesignWish, designed: Designed, words: Catalogue) -> bytes:
-    """The page of proposals, ready to write: each is made a document as any recipe is, for its pictures."""
-    from foldwright.pipeline import check_recipe, compose_document
-    from foldwright.render.web.proposals import Proposed, proposals_page
+def tell_how_it_lies(proposal: Proposal, wish: DesignWish, words: Catalogue) -> str:
+    """How the things lie in what is proposed, or what it goes round or into."""
+    if proposal.form == "band":
+        return words.say("command.design.goes-round", name=wish.things[0].name)
+    if proposal.lying and proposal.form != "card":
+        return _lying(proposal.lying, wish, words)
+    return words.say("command.design.goes-into", envelope=proposal.envelope)
 
-    def proposed(proposal: Proposal, row: ProposalLine) -> Proposed:
-        text = write_draft(draft_of_proposal(wish, proposal, words), words)
-        checked = check_recipe(text, "proposal", "proposal")
-        assert checked.understood is not None
-        drawn = compose_document(checked.understood, (), {"proposal": text})
-        lines = (*(f"{name} {size}" for name, size, _, _ in row.blanks), row.lies)
-        return Proposed(row.number, tell_form(row.form, words), lines, row.sheets, row.points, row.proportion, drawn)
 
-    shown = list(map(proposed, designed.all, tell_proposals(designed, wish, words)))
-    label = {name: words.say(f"command.design.column.{name}") for name in ("number", "points", "proportion")}
-    label |= {name: words.say(f"command.design.page.{name}") for name in ("title", "form", "pictures")}
-    label |= {"heading": words.say("command.design.heading", **tell_wish(wish)).rstrip(":") + "."}
-    label |= {"legend": words.say("command.design.legend"), "language": words.language}
-    return proposals_page(shown, [sheet.name for sheet in wish.sheets], wish.rules.system, label)
+def tell_room(room: Sequence[Fraction], wish: DesignWish, words: Catalogue) -> str:
+    """What is left, on the marks of a fine ruler and never more than there is."""
+    step = STEPS[wish.rules.system][-1]
+    lengths = [Length(max(left, Fraction(0)) // step * step, wish.rules.unit) for left in room]
+    return words.listed([write_exact(length).plain for length in lengths])
 
 
 def _row(number: int, proposal: Proposal, wish: DesignWish, words: Catalogue) -> ProposalLine:
-    room = _room(proposal.room, wish, words)
-    if proposal.form == "band":
-        lies = words.say("command.design.goes-round", name=wish.things[0].name)
-    elif proposal.lying and proposal.form != "card":
-        lies = words.say("command.design.lies", lies=_lying(proposal.lying, wish, words), room=room)
-    else:
-        lies = words.say("command.design.goes-into", envelope=proposal.envelope, room=room)
+    lies, room = tell_how_it_lies(proposal, wish, words), tell_room(proposal.room, wish, words)
+    if proposal.room:
+        key = "smaller" if proposal.form == "card" else "lies"
+        lies = words.say(f"command.design.{key}", lies=lies, room=room)
     return ProposalLine(
         number=number,
         form=proposal.form,
@@ -133,10 +124,3 @@ def _lying(lying: ThingsLying, wish: DesignWish, words: Catalogue) -> str:
         facts = {"name": things.called or things.name, "wide": wide, "deep": deep, "high": high, "size": size}
         parts.append(words.say(f"command.design.lie-{key}", **facts))
     return words.listed(parts)
-
-
-def _room(room: Sequence[Fraction], wish: DesignWish, words: Catalogue) -> str:
-    """What is left, on the marks of a fine ruler and never more than there is."""
-    step = STEPS[wish.rules.system][-1]
-    lengths = [Length(max(left, Fraction(0)) // step * step, wish.rules.unit) for left in room]
-    return words.listed([write_exact(length).plain for length in lengths])

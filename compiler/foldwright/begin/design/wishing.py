@@ -56,10 +56,12 @@ _OF = re.compile(
 _COUNT_ONLY = re.compile(
     rf"(?P<count>[0-9]+|{WORD_NUMBER})\s+(?P<name>[^\W\d][^\d]*?)[:,]?\s+(?P<size>[0-9½¼¾⅛⅜⅝⅞].*)", re.IGNORECASE
 )
+_CROSS = "[0-9¼½¾⅛⅜⅝⅞] ?(?:[x×]|by) ?[0-9½¼¾⅛⅜⅝⅞]"
+"""What is so long and so wide goes inside: `a gift card of 3 3/8 x 2 1/8 in` is no card to make it of."""
 _PARTS = {
     word: re.compile(rf"{pattern}\s+(?P<said>\S.*)", re.IGNORECASE)
     for word, pattern in (
-        ("card", r"(?:out of |from |in )?(?P<name>[\w ]*\bcard(?:stock)?|paper)\s+of"),
+        ("card", rf"(?:out of |from |in )?(?P<name>[\w ]*\bcard(?:stock)?|paper)\s+of(?!.*{_CROSS})"),
         ("numbers", r"(?:easy |round |plain )?numbers?\s+(?:to|in steps of)"),
         ("clearance", r"(?:with\s+)?(?:a\s+)?(?:clearance|room)\s+(?:of|to spare(?: of)?)"),
         ("sheet", r"(?:cut )?(?:out of|from)"),

@@ -18,6 +18,7 @@ from msgspec import Struct
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import Crease, Net
 from foldwright.geometry.folding.space import Spot, cross, minus, times, unit
+from foldwright.geometry.pictures.grounding import ground_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Face, LineKind, Point, Stroke, Tone
 
@@ -136,7 +137,10 @@ def faces_of(sheets: tuple[Leaf, ...], view: View) -> tuple[Face, ...]:
     seams = _shown_seams(sheets, view)
     shown = [one for sheet in sheets if (one := shown_leaf(sheet, view, _hidden(sheet, seams))) is not None]
     around = tuple(stroke for one in shown for stroke in one.around)
-    return (Face((), Tone.PLAIN, edges=around), *(one.face for one in _in_order(shown)))
+    # A cord may hang below the table, and stands on nothing.
+    ground = ground_of([sheet.outline for sheet in sheets if sheet.stuff is None], view)
+    under = Face((), Tone.PLAIN, edges=around, ground=ground)
+    return (under, *(one.face for one in _in_order(shown)))
 
 
 type _Seam = tuple[Spot, Spot]

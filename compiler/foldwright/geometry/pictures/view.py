@@ -53,9 +53,13 @@ class View(Struct, frozen=True):
         """Whether a side that looks in this direction is seen."""
         return self.project(direction)[2] > 0
 
+    @property
+    def lit_from_right(self) -> bool:
+        """Whether the light comes from the right: what is seen from the left has it from there."""
+        return self.left_handed != (self.azimuth < 0)
+
     def shade(self, direction: Spot) -> int:
         """1 for a side that looks at the light, 3 for one that looks away."""
         x, y, z = direction
-        from_left = self.left_handed != (self.azimuth < 0)
-        lit = (-x if from_left else x) * _LIGHT[0] + y * _LIGHT[1] + z * _LIGHT[2]
+        lit = (-x if self.lit_from_right else x) * _LIGHT[0] + y * _LIGHT[1] + z * _LIGHT[2]
         return 1 if lit > _LIT else 2 if lit > _DIM else 3

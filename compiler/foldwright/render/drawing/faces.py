@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import sqrt
+
+from msgspec.structs import replace
 
 from foldwright.geometry.scene import Face, PaperLook, Point, Scene, Tone
+from foldwright.render.drawing.hatching import Segment, engraved, path_of, strokes_across
 from foldwright.render.drawing.layout import DrawingLayout
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.pens import (
     ANY_PAPER,
     DOUBT_INK,
@@ -24,10 +29,15 @@ from foldwright.render.drawing.printing import printed
 from foldwright.render.drawing.strokes import shape_path, stroke_paths, way_of
 from foldwright.vocabulary.colours import mixed
 
-_HATCH_APART = 1.6
+_HATCH_APART = 1.13
+_SLANTING: Point = (sqrt(0.5), -sqrt(0.5))
 _STRAIGHT: tuple[Point, Point] = ((1.0, 0.0), (0.0, 1.0))
 _SHADED_PRINT = 0.05
 """How much ink a pattern takes on for each shade of its face."""
+_ENGRAVED, _SCRAPED = 0.42, 0.2
+"""How much dark ink an engraver's strokes have in the colour of their paper, and how much light ink on dark paper."""
+_GROUND = 0.035
+"""How dark the edge of a shadow on the ground is; where it lies on itself it is darker."""
 _OPAQUE = {True: 0.6, False: 0.25}
 """What is printed on a plan is only hinted at, under its lines."""
 
@@ -35,27 +45,49 @@ _OPAQUE = {True: 0.6, False: 0.25}
 class FaceDrawer:
     """The faces of a scene, each with its hatching and its edges, in the colour of its paper."""
 
-    def __init__(self, scene: Scene, layout: DrawingLayout) -> None:
-        self._faces, self._layout = scene.faces, layout
+    def __init__(self, scene: Scene, layout: DrawingLayout, manner: DrawingManner) -> None:
+        self._faces, self._layout, self._manner = scene.faces, layout, manner
         self._papers = scene.papers or (ANY_PAPER,)
 
     def drawn(self) -> Iterator[str]:
-        for face in self._faces:
+        if self._manner is DrawingManner.SHADOW:
+            yield from _ground(self._faces, self._layout)
+        for turned in self._faces:
+            strokes = self._engraved(turned)
+            face = replace(turned, shade=1) if strokes else turned
             tone = tone_of(face, self._papers)
             ink = LIGHT_INK if face.outline and is_dark(tone) else INK
             if face.outline:
                 opaque = self._papers[face.paper % len(self._papers)].opaque if _on_paper(face) else 1.0
                 yield _filled(face, tone, opaque, self._layout)
                 yield from _pattern(face, self._papers, self._layout)
+            if strokes:
+                pen = mixed(tone, LIGHT_INK, _SCRAPED) if is_dark(tone) else mixed(tone, INK, _ENGRAVED)
+                look = f'class="engraved" fill="none" stroke="{pen}" stroke-width="{FINE}"'
+                yield f'<path {look} d="{path_of(strokes)}"/>'
             if face.tone in HATCHED or face.hatched:
                 yield _hatching(face, ink, self._layout)
             if face.edges:
                 yield from stroke_paths(face.edges, self._layout, 1.0, ink if face.shade else "", is_there(face))
 
+    def _engraved(self, face: Face) -> Sequence[Segment]:
+        """The strokes that stand for its shade; none where it is drawn in a flat tone."""
+        if self._manner is not DrawingManner.ENGRAVED or face.hatched or face.corner or not face.outline:
+            return ()
+        # On dark paper the strokes are light, and stand for what is lit.
+        dark = is_dark(tone_of(replace(face, shade=1), self._papers))
+        return engraved(_rings(face, self._layout), 4 - face.shade if dark else face.shade)
+
 
 def is_there(face: Face) -> bool:
     """Whether it is of a thing in space, and not of a plan."""
     return face.shade > 0 or not face.outline
+
+
+def _ground(faces: Sequence[Face], layout: DrawingLayout) -> Iterator[str]:
+    """The shadow of what stands, under all of it: what is dark in it lies over its pale edge."""
+    for ring in (ring for face in faces for ring in face.ground):
+        yield f'<path class="ground" fill="{INK}" fill-opacity="{_GROUND}" d="{way_of(ring, layout, closed=True)}"/>'
 
 
 def _on_paper(face: Face) -> bool:
@@ -106,27 +138,11 @@ def _pattern(face: Face, papers: Sequence[PaperLook], layout: DrawingLayout) -> 
 
 
 def _hatching(face: Face, ink: str, layout: DrawingLayout) -> str:
-    """Slanting lines across the face, at a spacing of the finished picture: x + y is the same all along each."""
-    rings = _rings(face, layout)
-    sums = [x + y for x, y in rings[0]]
-    parts: list[str] = []
-    at = min(sums) + _HATCH_APART / 2
-    while at < max(sums):
-        crossings = sorted(x for ring in rings for x in _crossings(ring, at))
-        for x1, x2 in zip(crossings[::2], crossings[1::2], strict=False):
-            parts.append(f"M{x1:.2f} {at - x1:.2f}L{x2:.2f} {at - x2:.2f}")
-        at += _HATCH_APART
+    """Slanting lines across the face, at a spacing of the finished picture."""
+    strokes = strokes_across(_rings(face, layout), _SLANTING, _HATCH_APART)
     look = f'class="fine" stroke="{FINE_INK}"'
     if face.tone is Tone.DOUBT:
         look = f'class="hatch-doubt" stroke="{DOUBT_INK}"'
     elif face.shade:
         look = f'class="edge" stroke="{ink}"'
-    return f'<path {look} stroke-width="{FINE}" d="{"".join(parts)}"/>' if parts else ""
-
-
-def _crossings(ring: Sequence[Point], at: float) -> Iterator[float]:
-    """Where the edges of a ring cross the line on which x + y is `at`."""
-    for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
-        before, after = x1 + y1 - at, x2 + y2 - at
-        if (before < 0) != (after < 0):
-            yield x1 + (x2 - x1) * before / (before - after)
+    return f'<path {look} stroke-width="{FINE}" d="{path_of(strokes)}"/>' if strokes else ""

@@ -16,6 +16,7 @@ from foldwright.render.drawing.faces import FaceDrawer, is_there, tone_of
 from foldwright.render.drawing.inscriptions import Box
 from foldwright.render.drawing.label import label_markup
 from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, PlacedText, lay_out
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.pens import (
     ANY_PAPER,
     DOUBT_INK,
@@ -48,15 +49,15 @@ def draw(
     describes: str = "",
     words: Mapping[str, str] | None = None,
     largest: float = LARGEST_SCALE,
+    manner: DrawingManner = DrawingManner.PLAIN,
 ) -> str:
     """The scene as SVG `width_mm` wide, as high as it needs, with text of `text_pt` points.
 
     `labels` are the figures ready to set (`4 1⁄8 in`), one for each length to show; `words` stand for the codes of
     captions that are no author's words. `title` and `describes` are what a reader hears who cannot see the picture.
     """
-    return drawn(
-        scene, tuple(labels.items()), width_mm, text_pt, title, describes, tuple((words or {}).items()), largest
-    )
+    shown, said = tuple(labels.items()), tuple((words or {}).items())
+    return drawn(manner.posed(scene), shown, width_mm, text_pt, title, describes, said, largest, manner)
 
 
 @lru_cache(maxsize=2048)
@@ -69,9 +70,11 @@ def drawn(
     describes: str,
     words: tuple[tuple[str, str], ...],
     largest: float = LARGEST_SCALE,
+    manner: DrawingManner = DrawingManner.PLAIN,
 ) -> str:
     """Kept by what it shows, so that a piece nobody has changed is drawn once."""
-    return write_down(scene, lay_out(scene, dict(labels), width_mm, text_pt, dict(words), largest), title, describes)
+    layout = lay_out(scene, dict(labels), width_mm, text_pt, dict(words), largest)
+    return write_down(scene, layout, title, describes, manner=manner)
 
 
 def write_down(
@@ -81,15 +84,16 @@ def write_down(
     describes: str = "",
     family: str = FAMILY,
     enlarged: float = 1.0,
+    manner: DrawingManner = DrawingManner.PLAIN,
 ) -> str:
-    """A scene as it has been laid out, as SVG; `enlarged` so many times as a whole."""
+    """A scene as it has been laid out (posed for its `manner` before), as SVG; `enlarged` so many times as a whole."""
     in_space = any(face.shade for face in scene.faces)
     return "".join(
         [
             _opening(layout.width, layout.height, f'role="img" font-family="{family}"', enlarged),
             f"<title>{escape(title, quote=False)}</title>" if title else "",
             f"<desc>{escape(describes, quote=False)}</desc>" if describes else "",
-            *FaceDrawer(scene, layout).drawn(),
+            *FaceDrawer(scene, layout, manner).drawn(),
             *_fine_lines(layout),
             *stroke_paths(worked(scene.strokes), layout, dashes_of(scene, layout.scale)),
             *_ticks(layout),
@@ -144,7 +148,7 @@ def _plate(text: PlacedText) -> str:
     wide = max(right - left + 0.3 * high, high)
     x = (left + right - wide) / 2
     place = f'x="{x:.2f}" y="{top:.2f}" width="{wide:.2f}" height="{high:.2f}" rx="{high / 2:.2f}"'
-    return f'<rect class="face-plain" fill="#ffffff" {place}/>'
+    return f'<rect class="face-plain plate" fill="#ffffff" {place}/>'
 
 
 def _text(text: PlacedText) -> str:

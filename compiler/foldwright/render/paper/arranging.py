@@ -39,6 +39,11 @@ class PictureShape(Protocol):
     @property
     def most_mm(self) -> float: ...
 
+    @property
+    def told_mm(self) -> float:
+        """From which width on it shows all its figures."""
+        ...
+
     def height_at(self, width_mm: float) -> float:
         """Its height when it is `width_mm` wide."""
         ...

@@ -8,13 +8,14 @@ from functools import cached_property
 from types import SimpleNamespace
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.paper import galley
 from foldwright.render.paper.compositions.page import Placed
 from foldwright.render.paper.compositions.table import COMPOSE
-from foldwright.render.paper.content import Content, Version, versions_for
+from foldwright.render.paper.content import Content
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.imposing import Imposition, Spot, marks_svg
 from foldwright.render.paper.papers import Paper
@@ -31,6 +32,7 @@ from foldwright.render.paper.sides import (
     too_high,
 )
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
+from foldwright.render.paper.versions import Version, versions_for
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import load_paper_theme
 
@@ -70,25 +72,32 @@ class Misfit(Struct, frozen=True):
 class Proof:
     """A sheet in one unit system and one theme, its words laid out once; cards for any paper are made from it.
 
-    `unfit` are the pictures that no card of it can show, and why.
+    `unfit` are the pictures that no card of it can show, and why; `at_back` those that a back may have.
     """
 
     def __init__(self, document: Document, system: System, theme: str, photos: Mapping[str, ReadyPhoto]) -> None:
         self._sheet = document
         self._content = Content(document, system)
         self._theme = load_paper_theme(theme, "card")
-        prints = prints_of(document, system, photos, quiet=True)
+        prints = prints_of(document, system, photos, quiet=True, manner=self._theme.drawing)
         self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
+        flat = tuple(PlacedPicture(0, piece.name) for piece in document.pieces if piece.picture)
+        plans = prints_of(replace(document, shown=flat), system, photos, manner=self._theme.drawing)
+        whole = {shown: one for shown, one in self._pictures.items() if not shown.step and not shown.piece}
+        self.at_back = whole | {shown: one for shown, one in plans.items() if isinstance(one, Captioned)}
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
 
-    def card(self, paper: Paper, back: bool = False, imposition: Imposition | None = None) -> Card | Misfit:
+    def card(
+        self, paper: Paper, back: bool = False, imposition: Imposition | None = None, strips: bool = True
+    ) -> Card | Misfit:
         """The card on one paper, or why there is none.
 
         With a `back` the steps have the front, all else a second side; with an `imposition`, several cards on a sheet.
+        Without `strips` steps keep their words.
         """
         if self._galley.unprintable:
             return Misfit(unprintable=self._galley.unprintable)
-        sides = list(self._sides(paper, back))
+        sides = list(self._sides(paper, back, strips))
         blocks = galley.VersionBlocks(self._content, self._galley)
         for _ in range(galley.CONFIRMATIONS):
             fitted = fit_sides(sides, blocks.block_of, paper, COMPOSE[self._theme.composition])
@@ -101,14 +110,15 @@ class Proof:
             blocks.raise_by(higher)
         return Misfit(too_long=fitted if isinstance(fitted, TooLong) else TooLong(1, ()))
 
-    def _sides(self, paper: Paper, back: bool) -> Iterator[list[SidePage]]:
+    def _sides(self, paper: Paper, back: bool, strips: bool) -> Iterator[list[SidePage]]:
         """The pages of each side, the fullest version first."""
-        versions = versions_for(self._sheet, paper, len(self._pictures))
+        versions = versions_for(self._sheet, paper, len(self._pictures), strips)
         if not back:
             yield [front_of(self._content, version, self._pictures) for version in versions]
             return
         yield [steps_of(self._content, version, self._pictures) for version in versions]
-        yield [back_of(self._content, version, self._pictures) for version in versions if not version.strip]
+        backs = versions_for(self._sheet, paper, len(self.at_back))
+        yield [back_of(self._content, version, self.at_back) for version in backs if not version.strip]
 
     def _card(self, laid: Typeset, sides: Sequence[CardSide]) -> Card:
         front = sides[0]
@@ -121,8 +131,8 @@ class Proof:
     def _galley(self) -> galley.Galley:
         """Every block in every wording, measured once for all papers."""
         content = self._content
-        loose = dict.fromkeys(loose_places(self._pictures).values())
-        minded = ("minded",) if content.minds else ()
+        loose = dict.fromkeys(loose_places(self.at_back).values())
+        minded = (*(("minded",) if content.minds else ()), *(("sizes",) if content.sized else ()))
         around = (*content.needs(), *content.opening(), *minded, *loose, *content.steps(), *content.closing())
         names = ("head", *around, "foot")
         cell = self._cell([block_view(content, name, galley.ENDLESS, galley.ENDLESS) for name in names], "")

@@ -1,4 +1,4 @@
-"""What stands on a card: its blocks of words in every wording there is, and the versions of it, the fullest first.
+"""What stands on a card: its blocks of words in every wording there is.
 
 A block is what stands together in one column: the head, what is needed, a step. It is made of slots (a step's cautions,
 its words, its tip), and a slot holds a part for each wording, or one that is the same in every version.
@@ -13,62 +13,24 @@ from types import SimpleNamespace
 
 from markupsafe import Markup as Html
 from msgspec import Struct
-from msgspec.structs import replace
 
 from foldwright.document import model
+from foldwright.document.quote_marks import curled
 from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
 from foldwright.measure.writing import NARROW_SPACE
 from foldwright.recipe.words import Link, SectionKind
 from foldwright.render.markup import Markup, set_phrase
-from foldwright.render.paper.papers import Paper
+from foldwright.render.paper.versions import ALWAYS, Version
 from foldwright.vocabulary import Signal
 
 _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 """Letters from which a title is set smaller."""
-_ROOMY, _FAIR = 0.22, 0.18
-"""The share of the page that pictures have where all is said, and where little is left out."""
 _BOTH = (False, True)
 _FIRST_NUMBER = re.compile(r"[^\s<-]*")
 _NO_BREAK = "\u00a0"
-_ALWAYS = "always"
-"""What a version wants that has words."""
 _SPACE_AND_FRACTION = f'{NARROW_SPACE}<span class="fr on">'
 _FRACTION_WITH_SPACE = f'<span class="fr on">{NARROW_SPACE}'
-
-
-class Version(Struct, frozen=True):
-    """One version of a card, and the share of the page that pictures have to take for it to be good enough.
-
-    `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
-    the supplies as a list with all that is to be known of them. `pictures` is how many are shown, by their rank; the
-    finished thing is the first. Of a `strip` the steps are pictures with their headings.
-    """
-
-    enough: float
-    pictures: int
-    sections: bool = True
-    full_cautions: bool = True
-    tips: bool = True
-    summary: bool = True
-    listed: bool = True
-    tools: bool = True
-    supplies: bool = True
-    foot: bool = True
-    short: bool = False
-    strip: bool = False
-
-    @property
-    def wordings(self) -> frozenset[str]:
-        """The names of the parts it wants."""
-        names = (
-            "full" if self.full_cautions else "brief",
-            *(("heading",) if self.strip else (_ALWAYS, "short" if self.short else "words")),
-            "list" if self.listed else "line",
-            *(("tip",) if self.tips else ()),
-            *(("summary",) if self.summary else ()),
-        )
-        return frozenset(names)
 
 
 class BlockPart(Struct, frozen=True):
@@ -101,37 +63,7 @@ class Matter(Struct, frozen=True):
 
     def _chosen(self, wordings: frozenset[str]) -> Iterator[tuple[str, list[BlockPart]]]:
         for slot, parts in self.slots.items():
-            yield slot, [part for part in parts if part.name in wordings or (part.always and _ALWAYS in wordings)]
-
-
-def versions_for(document: model.Document, paper: Paper, pictures: int) -> tuple[Version, ...]:
-    """The versions to try on a paper in turn, when `pictures` can be shown, each thinner than the one before.
-
-    Words give way before pictures: first what is said besides, then on a small paper the lists and the foot. Then
-    pictures go, the one needed least first, but never the finished thing. A small paper that cannot hold words and half
-    of the pictures has a strip of pictures instead.
-    """
-    tried = [one := Version(_ROOMY, pictures)]
-    less: list[tuple[float, dict[str, bool]]] = [
-        (_FAIR, {"sections": False}),
-        (_FAIR, {"full_cautions": False}),
-        (0.0, {"tips": False}),
-        (0.0, {"summary": False, "listed": False}),
-        (0.0, {"short": any(len(step.wordings) > 1 for step in document.steps)}),
-    ]
-    if paper.small:
-        less += [(0.0, {"foot": False}), (0.0, {"tools": False}), (0.0, {"supplies": False})]
-    for enough, fewer in less:
-        tried.append(one := replace(one, enough=enough, **fewer))
-    if not paper.small:
-        return (*tried, *(replace(one, pictures=count) for count in range(pictures - 1, 0, -1)))
-    leads = len({shown.step for shown in document.shown if shown.step})
-    half = 1 + (leads + 1) // 2
-    tried += [replace(one, pictures=count) for count in range(pictures - 1, half - 1, -1)]
-    if pictures > 1 and leads * 2 >= len(document.steps):
-        strip = replace(one, pictures=1 + leads, strip=True, short=False)
-        tried += [replace(strip, foot=True, supplies=True, tools=True), replace(strip, supplies=True), strip]
-    return (*tried, *(replace(one, pictures=count) for count in range(min(half, pictures) - 1, 0, -1)))
+            yield slot, [part for part in parts if part.name in wordings or (part.always and ALWAYS in wordings)]
 
 
 def sections_to_show(document: model.Document, before: bool) -> tuple[model.SectionText, ...]:
@@ -172,6 +104,11 @@ class Content:
         """The blocks of supplies and tools, where there are any."""
         there = {"supplies": self.document.supplies, "tools": self.document.tools}
         return tuple(name for name, things in there.items() if things)
+
+    @property
+    def sized(self) -> bool:
+        """Whether any piece has a size to tell."""
+        return any(piece.size for piece in self.document.pieces)
 
     def opening(self, version: Version | None = None) -> tuple[str, ...]:
         """What is to be read before the steps, in a version: cautions, and what the author says before one starts."""
@@ -247,6 +184,17 @@ class Content:
         parts = (BlockPart("list", listed), BlockPart("line", run_in))
         return Matter("needs", {"heading": self._label[name], "group": name}, {"things": parts})
 
+    def _sizes(self, _number: int) -> Matter:
+        """The pieces with their sizes, one after another on a line."""
+        things = [
+            SimpleNamespace(name=escape(piece_and_count(piece)), amount=Html(self._words.phrases(piece.size)), notes="")
+            for piece in self.document.pieces
+            if piece.size
+        ]
+        return Matter(
+            "needs", {"heading": self._label["pieces"], "group": "sizes"}, {"things": (BlockPart("heading", things),)}
+        )
+
     def _supply(self, supply: model.SupplyLine, line: bool) -> SimpleNamespace:
         label = self._label
         amount = [self._runs(supply.amount)] if supply.amount else []
@@ -277,7 +225,7 @@ class Content:
             _signalled(one.signal, one.signal_word, escape(f"{one.hazard} {one.consequence} {one.avoid}", quote=False))
             for one in cautions
         ]
-        # Where there is little room, what lies in the finished thing: of tools and materials steps have their reminders.
+        # Where there is little room, what lies in the finished thing: of tools and materials steps have reminders.
         made = [one for one in cautions if not one.reminder]
         brief = (
             (BlockPart("brief", [_run_in([(one.signal, one.signal_word, one.brief) for one in made])]),) if made else ()
@@ -328,11 +276,7 @@ class Content:
     def _asides(self, step: model.StepText) -> Html:
         """What to measure, then the tip."""
         trials = "".join(f"<p>{self._runs(line)}</p>" for line in step.trials)
-        if not step.tip:
-            return Html(trials)
-        # A tip begins with the word for one, in its first paragraph where it has one.
-        label, tip = f'<p><strong class="signal">{self._label["tip"]}</strong>', self._words.passage(step.tip)
-        return Html(trials + (f"{label} {tip.removeprefix('<p>')}" if tip.startswith("<p>") else f"{label}</p>{tip}"))
+        return Html(trials + (self._words.led(self._label["tip"], step.tip) if step.tip else ""))
 
     def _meta(self, step: model.StepText) -> Iterator[str]:
         """What stands beside a step's heading: its time, when it is done, whether it may be left out."""
@@ -373,6 +317,12 @@ class Content:
 
     def _html(self, runs: Runs) -> Html:
         return Html(self._runs(runs))
+
+
+def piece_and_count(piece: model.PieceLine) -> str:
+    """`wrapper × 3`."""
+    said = curled(piece.name)
+    return f"{said}{_NO_BREAK}×{_NO_BREAK}{piece.count}" if piece.count > 1 else said
 
 
 def _signalled(signal: Signal, word: str, words: str) -> SimpleNamespace:

@@ -1,51 +1,33 @@
-"""Things one after another on pages: words in a column at the left, their pictures in a column at the right.
-
-A picture may reach down beside the next things. It begins beside its own words: at their top, or at their middle at the
-latest when the picture before it is in the way. Lengths are in millimetres.
-"""
+"""Rows one under another on pages, each whole on its page unless it is higher than any. Lengths are in millimetres."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 from math import ceil
 
 from msgspec import Struct
 
 _HAIR = 1e-6
-_LATEST = 0.5
-"""How far down its words a picture may begin, as a part of their height."""
 _LOST = 0.1
-"""What a page loses, about, when a thing higher than any page is broken."""
-
-
-class FlowingThing(Struct, frozen=True):
-    """How high a thing is, and how high its pictures are in their column. A `broad` one takes both columns.
-
-    `alone` is how high it is where no picture reaches down beside it, so that it may be as wide as the page.
-    """
-
-    height: float
-    beside: float = 0.0
-    broad: bool = False
-    alone: float | None = None
+"""What a page loses, about, when a row higher than any page is broken."""
+_STRETCH = 2.5
+"""How many gaps a gap may grow by, so that a page ends level with its foot."""
 
 
 class Stand(Struct, frozen=True):
-    """Where a thing stands: on which page (from 0), how far under the thing before it or the top of the page.
+    """Where a row stands: on which page (from 0), how far under the row before it or the top of the page.
 
-    Its pictures begin `lower` than its words do. One that is `broken` goes on over the next pages; one that is `alone`
-    is as wide as the page.
+    One that is `broken` goes on over the next pages.
     """
 
     page: int
     before: float
-    lower: float = 0.0
     broken: bool = False
-    alone: bool = False
 
 
 class Flow(Struct, frozen=True):
-    """All things placed, on how many pages, the height left of the last, and the most that is left of any other."""
+    """All rows placed, on how many pages, the height left of the last, and the most that is left of any other."""
 
     stands: tuple[Stand, ...]
     pages: int
@@ -57,50 +39,35 @@ class Flow(Struct, frozen=True):
         return any(stand.broken for stand in self.stands)
 
 
-def flow(things: Sequence[FlowingThing], gap: float, room: float) -> Flow:
-    """Things in their order on pages of height `room`, each whole on its page unless it is higher than any.
+def flow(heights: Sequence[float], gap: float, room: float) -> Flow:
+    """Rows in their order on pages of height `room`, those of every page but the last set apart to fill it.
 
     Under one that is broken nothing else stands on its last page, since nobody knows how much of it is left.
     """
     stands: list[Stand] = []
-    page, words, pictures, blank = 0, 0.0, 0.0, 0.0
-    for thing in things:
-        top, beside = _tops(thing, words, pictures, gap)
-        height, alone = _height(thing, top, pictures)
-        if words and max(top + height, beside + thing.beside) > room + _HAIR:
-            blank = max(blank, room - max(words, pictures))
-            page, words, pictures = page + 1, 0.0, 0.0
-            top = beside = 0.0
-            height, alone = _height(thing, top, pictures)
+    left: dict[int, float] = {}
+    page, used = 0, 0.0
+    for height in heights:
+        top = used + gap if used else 0.0
+        if used and top + height > room + _HAIR:
+            page, used, top = page + 1, 0.0, 0.0
         broken = height > room + _HAIR
-        stands.append(Stand(page, top - words, beside - top, broken, alone))
+        stands.append(Stand(page, top - used, broken))
         if broken:
             page += ceil(height / (room * (1 - _LOST))) - 1
-            words = pictures = room
-            continue
-        words = top + height
-        if thing.broad:
-            pictures = words
-        elif thing.beside:
-            pictures = beside + thing.beside
-    return Flow(tuple(stands), page + 1, max(0.0, room - max(words, pictures)), blank)
+            used = room
+        else:
+            used = top + height
+        left[page] = room - used
+    blank = max((over for number, over in left.items() if number != page), default=0.0)
+    return Flow(tuple(_spread(stands, left, page, gap)), page + 1, max(0.0, left[page]), blank)
 
 
-def _tops(thing: FlowingThing, words: float, pictures: float, gap: float) -> tuple[float, float]:
-    """Where a thing begins and where its pictures do, below what stands on the page already."""
-    under_words = words + gap if words else 0.0
-    under_pictures = pictures + gap if pictures else 0.0
-    if thing.broad:
-        top = max(under_words, under_pictures)
-        return top, top
-    if not thing.beside:
-        return under_words, under_words
-    top = max(under_words, under_pictures - thing.height * _LATEST)
-    return top, max(top, under_pictures)
-
-
-def _height(thing: FlowingThing, top: float, pictures: float) -> tuple[float, bool]:
-    """How high a thing is that begins at `top`, and whether it stands alone there."""
-    if thing.alone is not None and pictures <= top + _HAIR:
-        return thing.alone, True
-    return thing.height, False
+def _spread(stands: Sequence[Stand], left: dict[int, float], last: int, gap: float) -> list[Stand]:
+    """The rows of each page but the last with what is left of it between them."""
+    spread: list[Stand] = []
+    for page, of_page in groupby(stands, key=lambda stand: stand.page):
+        first, *others = of_page
+        more = min(left.get(page, 0.0) / len(others), gap * _STRETCH) if others and page != last else 0.0
+        spread += [first, *(Stand(page, one.before + more, one.broken) for one in others)]
+    return spread

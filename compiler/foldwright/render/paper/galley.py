@@ -18,10 +18,11 @@ from msgspec.structs import replace
 
 from foldwright.render.fonts import FACES
 from foldwright.render.paper.arranging import TIGHT_LEADING
-from foldwright.render.paper.content import Content, Version
+from foldwright.render.paper.content import Content
 from foldwright.render.paper.measured import Block, MeasuredParagraph, Word
 from foldwright.render.paper.shaping import PANGO_UNIT, advances_of
 from foldwright.render.paper.typesetting import letters_of, typeset
+from foldwright.render.paper.versions import Version
 from foldwright.render.units import MM_PER_PX
 
 ENDLESS = "position:absolute;left:0;top:0;width:40000mm"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from html import escape
 from itertools import pairwise
 from math import inf
 from types import SimpleNamespace
@@ -15,25 +14,24 @@ from msgspec.structs import replace
 from foldwright.document.in_class import ClassDocument, class_document
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
-from foldwright.render.drawing.label import width_of
-from foldwright.render.paper import galley
+from foldwright.render.paper import class_marks, galley
 from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.class_content import ClassContent
 from foldwright.render.paper.class_fitting import LARGE, LEAST_NOTES, USUAL, Fitter, HandoutLeaf, HandoutManner
+from foldwright.render.paper.class_page import Pictured, printable
+from foldwright.render.paper.class_rows import Cell, ClassRow
+from foldwright.render.paper.composing import Composer
 from foldwright.render.paper.compositions.page import Frame
-from foldwright.render.paper.content import Version
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Stand
 from foldwright.render.paper.papers import Paper
-from foldwright.render.paper.pictures import Captioned, block_view, page_html, placed_picture, prints_of, style
+from foldwright.render.paper.pictures import block_view, page_html, placed_picture, style
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
+from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
-from foldwright.render.themes import load_paper_theme
-from foldwright.render.units import MM_PER_POINT, MM_PER_PX
-
-_DESCENT = 0.25
-"""Ems from the line that letters stand on to the foot of the page's text: the faces' descenders reach less far."""
+from foldwright.render.themes import Composition, load_paper_theme
+from foldwright.render.units import MM_PER_PX
 
 
 class Handout(Struct, frozen=True):
@@ -63,17 +61,26 @@ def handout(
     photos: Mapping[str, ReadyPhoto],
     paper: Paper,
     large_print: bool = False,
+    most: int = 0,
 ) -> Handout | Misfit | NoClass:
-    """The handout on one paper, or why there is none. It is one page where that can be, unless in large print."""
+    """The handout on one paper, or why there is none.
+
+    It has all there is to say, on one sheet where that can be; with `most` it has no more pages than that, and what
+    matters least is left out.
+    """
     made = class_document(document)
     if made is None:
         return NoClass()
-    out = _Press(ClassContent(made, system), theme, photos, paper, LARGE if large_print else USUAL).handout()
+    out = _Press(ClassContent(made, system), theme, photos, paper, LARGE if large_print else USUAL, most).handout()
     names = _whole_names(document, made)
     if isinstance(out, Misfit):
         missing = tuple(replace(one, block=names.get(one.block, one.block)) for one in out.unprintable)
         long = out.too_long
-        too_long = long and replace(long, too_wide=names.get(long.too_wide, long.too_wide))
+        too_long = long and replace(
+            long,
+            too_wide=names.get(long.too_wide, long.too_wide),
+            longest=tuple((names.get(block, block), count) for block, count in long.longest),
+        )
         return Misfit(missing, too_long)
     return replace(out, left_out=tuple(map(made.whole, out.left_out)))
 
@@ -98,21 +105,34 @@ class _Press:
         photos: Mapping[str, ReadyPhoto],
         paper: Paper,
         manner: HandoutManner,
+        most: int,
     ) -> None:
         self._content = content
         self._theme = load_paper_theme(theme, "handout")
+        self._composition = self._theme.composition
         self._paper = paper
         self._manner = manner
         self._room = Frame.of(paper)
-        self._pictures = _pictures(content, photos, manner, self._room.width)
+        pictures = printable(
+            content.document,
+            content.system,
+            photos,
+            manner.plan_pts,
+            manner.small_pt,
+            self._theme.drawing,
+            self._room.width,
+            quiet=most == 1,
+        )
+        plates = content.document.labels["plate"] if self._composition is Composition.HOUSEHOLD_BOOK else ""
+        composer = Composer(self._composition, content.table())
+        self._fitter = Fitter(Pictured(content, pictures, plates), manner, paper, composer, most)
 
     def handout(self) -> Handout | Misfit:
         measured = self._galley()
         if measured.unprintable:
             return Misfit(unprintable=measured.unprintable)
         blocks = galley.VersionBlocks(self._content, measured)
-        fitter = Fitter(self._content, self._manner, self._pictures, self._room)
-        leaf = fitter.fit(blocks.block_of)
+        leaf = self._fitter.fit(blocks.block_of)
         for _ in range(galley.CONFIRMATIONS):
             if isinstance(leaf, TooLong) or leaf.flow.broken:
                 break
@@ -121,7 +141,7 @@ class _Press:
                 return self._made(laid, leaf, leaf.flow.spare)
             # A line broke elsewhere than reckoned: reckon with what was seen.
             blocks.raise_by(higher)
-            leaf = fitter.fit(blocks.block_of)
+            leaf = self._fitter.fit(blocks.block_of)
         # What is broken, or cannot be reckoned, the typesetter parts where it likes.
         return Misfit(too_long=leaf) if isinstance(leaf, TooLong) else self._broken(leaf)
 
@@ -129,7 +149,7 @@ class _Press:
         """Where something is broken across pages only the typesetter knows what is left of the last one for notes."""
         laid = self._laid(leaf, 0.0, leaf.flow.pages)
         _, high, margin = self._paper.page
-        bottom = high - margin - self._manner.folio
+        bottom = high - margin - self._folio_mm
         spare = max(0.0, bottom - _foot_ends(laid) - galley.HAIR_MM)
         fuller = self._laid(leaf, spare, len(laid.boxes))
         return self._made(fuller, leaf, spare)
@@ -157,56 +177,51 @@ class _Press:
     def _laid(self, leaf: HandoutLeaf, spare: float, pages: int) -> Typeset:
         """So many pages, with so many millimetres for notes beside the least there must be."""
         assets: dict[str, Asset] = {}
-        gap = leaf.setting.gap
         lines = self._lines(spare)
         ruled = lines * self._manner.ruling
         stands = leaf.flow.stands
         begins = [False, *(after.page > before.page for before, after in pairwise(stands))]
         blocks = [
-            self._placed(name, leaf, stand, begins_page, assets)
-            for name, stand, begins_page in zip(leaf.arranged, stands, begins, strict=True)
+            self._placed(cell, row, leaf, stand, begins_page, assets)
+            for row, stand, begins_page in zip(leaf.rows, stands, begins, strict=True)
+            for cell in row.cells
         ]
         # Whole lines only: what is left over stands above the foot.
         left_over = LEAST_NOTES + spare - ruled
         foot = block_view(
             self._content,
             leaf.page.foot,
-            style(margin_top=gap + left_over),
+            style(margin_top=leaf.setting.gap + left_over),
             style(width=self._room.width),
             leaf.page.version,
         )
-        assets["ruled"] = Asset(_ruled(self._room.width, lines, self._manner.ruling).encode(), "image/svg+xml")
+        assets["ruled"] = _svg(class_marks.ruled(self._room.width, lines, self._manner.ruling))
         styles = [
             f"body{{font-size:{leaf.size_pt}pt;line-height:{leaf.setting.leading:.4f}}}",
             f".ruled{{height:{ruled:.3f}mm;background:url(asset:ruled) 0 0/100% 100% no-repeat}}",
             self._small_style(),
-            self._page_style(pages),
+            self._page_style(pages, assets),
         ]
-        if pages > 1:
-            folios = {f"folio-{number}": self._folio(number, pages) for number in range(1, pages + 1)}
-            assets |= {name: Asset(folio.encode("utf-8"), "image/svg+xml") for name, folio in folios.items()}
         return typeset(self._html([*blocks, foot]), self._theme.style, "".join(styles), assets)
 
     def _lines(self, spare: float) -> int:
         return int((LEAST_NOTES + spare) / self._manner.ruling + 1e-6)
 
     def _placed(
-        self, name: str, leaf: HandoutLeaf, stand: Stand, begins_page: bool, assets: dict[str, Asset]
+        self, cell: Cell, row: ClassRow, leaf: HandoutLeaf, stand: Stand, begins_page: bool, assets: dict[str, Asset]
     ) -> SimpleNamespace:
-        arranged = leaf.arranged[name]
-        captioned = leaf.page.pictures.get(name, {}).values()
         pictures = []
-        for picture, spot in zip(captioned, arranged.spots, strict=True):
-            room = leaf.columns.pictures if leaf.columns.holds(name, arranged) else 0.0
-            placed = placed_picture(picture, replace(spot, top=spot.top + stand.lower), assets, room)
-            if stand.broken and spot.top >= arranged.words_height:
-                placed.place, placed.loose = style(width=spot.width), True
+        for picture, spot in zip(leaf.page.of(cell.name), cell.spots, strict=True):
+            placed = placed_picture(picture, replace(spot.area, width=spot.wide), assets, spot.area.width)
+            if stand.broken:
+                placed.place, placed.loose = style(width=spot.area.width), True
             pictures.append(placed)
-        # A part of something broken is as high as it is.
-        place = style(margin_top=stand.before, min_height=0.0 if stand.broken else arranged.height)
-        place += ";break-before:page" if begins_page else ""
-        block = block_view(self._content, name, place, style(width=arranged.words_width), leaf.page.version, pictures)
-        if name == "table" and leaf.table:
+        place = _place(cell, row, stand) + self._grid(cell, assets)
+        place += ";break-before:page" if begins_page and cell is row.cells[0] else ""
+        words = style(left=cell.words.left, top=cell.words.top, width=cell.words.width)
+        block = block_view(self._content, cell.name, place, words, leaf.page.version, pictures)
+        block.panel = cell.panel
+        if cell.name == "table" and leaf.table:
             block.broken = stand.broken
             block.width = _spread(leaf.table.heading)
             block.groups = [
@@ -215,41 +230,47 @@ class _Press:
             ]
         return block
 
+    def _grid(self, cell: Cell, assets: dict[str, Asset]) -> str:
+        """The grid behind the drawings of a panel, as a style."""
+        if not cell.field:
+            return ""
+        left, top, wide, high = (cell.field.left, cell.field.top, cell.field.width, cell.field.height)
+        name = f"grid-{wide:.3f}-{high:.3f}"
+        assets[name] = _svg(class_marks.grid(wide, high, self._paper.system))
+        return (
+            f";background-image:url(asset:{name});background-repeat:no-repeat;"
+            f"background-position:{left:.3f}mm {top:.3f}mm;background-size:{wide:.3f}mm {high:.3f}mm"
+        )
+
     def _small_style(self) -> str:
         return f".caption,.foot{{font-size:{self._manner.small_pt}pt}}"
 
-    def _page_style(self, pages: int) -> str:
-        """The paper; of several pages the numbers, as what lies behind them, which is not read out."""
+    @property
+    def _folio_mm(self) -> float:
+        return self._manner.folio(self._composition)
+
+    def _page_style(self, pages: int, assets: dict[str, Asset]) -> str:
+        """The paper; with page numbers or a title block as what lies behind, which is not read out."""
         wide, high, margin = self._paper.page
-        size = f"size:{wide:.4f}mm {high:.4f}mm"
-        if pages == 1:
+        size, blocks = f"size:{wide:.4f}mm {high:.4f}mm", self._composition is Composition.SHOP_DRAWING
+        if pages == 1 and not blocks:
             return f"@page{{{size};margin:{margin}mm}}"
+        behind = class_marks.title_block if blocks else class_marks.folio
+        for number in range(1, pages + 1):
+            drawn = behind(self._content.document, self._paper, self._manner.small_pt, number, pages)
+            assets[f"folio-{number}"] = _svg(drawn)
         folios = "".join(
             f"@page:nth({number}){{background:url(asset:folio-{number}) 0 0/100% 100% no-repeat}}"
             for number in range(1, pages + 1)
         )
-        return (
-            # Padding, so that what lies behind a page has all of it.
-            f"@page{{{size};margin:0;padding:{margin}mm {margin}mm {margin + self._manner.folio:.3f}mm}}{folios}"
-            "h1{bookmark-level:1;bookmark-label:content(text)}"
-            "h2{bookmark-level:2;bookmark-label:attr(data-bookmark)}"
+        bookmarks = (
+            "h1{bookmark-level:1;bookmark-label:content(text)}h2{bookmark-level:2;bookmark-label:attr(data-bookmark)}"
+            if pages > 1
+            else ""
         )
-
-    def _folio(self, number: int, pages: int) -> str:
-        """The foot of a page, on a picture of the size of the page: the title, if there is room, and its number."""
-        document = self._content.document
-        wide, high, margin = self._paper.page
-        size = self._manner.small_pt * MM_PER_POINT
-        count = f"{number}{document.labels['of-pages']}{pages}"
-        room = wide - 2 * margin - (width_of(count) + 2) * size
-        title = document.head.title if width_of(document.head.title) * size <= room else ""
-        return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide:.3f} {high:.3f}" '
-            f'font-family="Foldwright Sans" font-size="{size:.4f}" fill="#333">'
-            f'<text x="{margin:.3f}" y="{high - margin - size * _DESCENT:.3f}">{escape(title)}</text>'
-            f'<text x="{wide - margin:.3f}" y="{high - margin - size * _DESCENT:.3f}" text-anchor="end">{escape(count)}'
-            "</text></svg>"
-        )
+        # Padding, so that what lies behind a page has all of it.
+        padding = f"padding:{margin}mm {margin}mm {margin + self._folio_mm:.3f}mm"
+        return f"@page{{{size};margin:0;{padding}}}{folios}{bookmarks}"
 
     def _html(self, blocks: Sequence[SimpleNamespace]) -> str:
         content = self._content
@@ -265,22 +286,23 @@ class _Press:
             "feet": ("foot",),
         }
         holds = {group: [by_name[name] for name in names if name in by_name] for group, names in groups.items()}
-        kind = "handout large-print" if self._manner is LARGE else "handout"
+        kind = f"handout {self._composition.value}{' large-print' if self._manner is LARGE else ''}"
         return page_html(self._theme, content.document, kind, self._paper.slug, **holds)
 
 
-def _pictures(
-    content: ClassContent, photos: Mapping[str, ReadyPhoto], manner: HandoutManner, widest: float
-) -> dict[PlacedPicture, Captioned]:
-    """Every picture that can be printed so wide, the one needed most first; plans with the largest type that can be."""
-    document, found = content.document, dict[PlacedPicture, Captioned]()
-    for text_pt in manner.plan_pts:
-        left = tuple(shown for shown in document.shown if shown not in found)
-        prints = prints_of(replace(document, shown=left), content.system, photos, text_pt, manner.small_pt)
-        found |= {
-            shown: made for shown, made in prints.items() if isinstance(made, Captioned) and made.least_mm <= widest
-        }
-    return {shown: found[shown] for shown in document.shown if shown in found}
+def _place(cell: Cell, row: ClassRow, stand: Stand) -> str:
+    """Where a block stands: under the row before it, or level with the cell at its left; as high as its row.
+
+    One that is broken is as high as it is.
+    """
+    first = cell is row.cells[0]
+    place = style(margin_top=stand.before if first else -row.height)
+    place += ";" + style(min_height=0.0 if stand.broken else row.height)
+    return place if len(row.cells) == 1 else place + ";" + style(margin_left=cell.left, width=cell.width)
+
+
+def _svg(drawn: str) -> Asset:
+    return Asset(drawn.encode("utf-8"), "image/svg+xml")
 
 
 def _spread(area: PlacedArea) -> str:
@@ -288,18 +310,9 @@ def _spread(area: PlacedArea) -> str:
     return style(left=area.left, top=area.top, width=area.width)
 
 
-def _ruled(width: float, lines: int, apart: float) -> str:
-    """Lines to write on, as an SVG."""
-    strokes = "".join(f"M0 {(number + 1) * apart - 0.2:.3f}h{width:.3f}" for number in range(lines))
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:.3f} {lines * apart:.3f}" '
-        f'preserveAspectRatio="none"><path d="{strokes}" stroke="#8c8c8c" stroke-width=".2"/></svg>'
-    )
-
-
 def _too_high(laid: Typeset, leaf: HandoutLeaf) -> dict[str, float]:
     """Blocks whose words came out higher than reckoned on one page, and by how many ems of the body's type."""
-    reckoned = {name: one.words_height for name, one in leaf.arranged.items() if name != "table"}
+    reckoned = {cell.name: cell.words.height for row in leaf.rows for cell in row.cells if cell.name != "table"}
     if leaf.table:
         reckoned |= {"table": leaf.table.heading.height}
         reckoned |= {name: group.height for name, group in leaf.table.groups.items()}

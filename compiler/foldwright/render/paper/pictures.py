@@ -9,15 +9,16 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.document.model import Document, PlacedPicture
-from foldwright.document.quote_marks import curled
 from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
 from foldwright.recipe.words import Text
 from foldwright.render.drawing.label import width_of
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.arranging import PlacedArea
-from foldwright.render.paper.content import Content, PaperMarkup, Version
+from foldwright.render.paper.content import Content, PaperMarkup, piece_and_count
 from foldwright.render.paper.prints import TEXT_PT, Drawing, PrintedPhoto, Unfit, drawn, photographed
 from foldwright.render.paper.typesetting import Asset
+from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import PaperTheme
 from foldwright.render.units import MM_PER_POINT
@@ -45,6 +46,10 @@ class Captioned(Struct, frozen=True):
     def most_mm(self) -> float:
         return self.picture.most_mm
 
+    @property
+    def told_mm(self) -> float:
+        return self.picture.told_mm
+
     def height_at(self, width_mm: float) -> float:
         return self.height_in(width_mm, width_mm)
 
@@ -65,6 +70,7 @@ def prints_of(
     text_pt: float = TEXT_PT,
     caption_pt: float = CAPTION_PT,
     quiet: bool = False,
+    manner: DrawingManner = DrawingManner.PLAIN,
 ) -> dict[PlacedPicture, Captioned | Unfit]:
     """Every picture of the sheet, the one needed most first, or why it cannot be printed.
 
@@ -72,7 +78,7 @@ def prints_of(
     """
     prints: dict[PlacedPicture, Captioned | Unfit] = {}
     for shown in document.shown:
-        made, caption = _picture(shown, document, system, photos, text_pt, quiet)
+        made, caption = _picture(shown, document, system, photos, text_pt, quiet, manner)
         if quiet and shown.step:
             caption = ()
         if made is not None:
@@ -87,6 +93,7 @@ def _picture(
     photos: Mapping[str, ReadyPhoto],
     text_pt: float,
     quiet: bool,
+    manner: DrawingManner,
 ) -> tuple[Drawing | PrintedPhoto | Unfit | None, Runs]:
     if shown.photo:
         prepared = photos.get(shown.photo.path)
@@ -95,16 +102,11 @@ def _picture(
     if picture is None:
         return None, ()
     if not shown.drawing:
-        caption = (Text(_piece_and_count(shown.piece, document)),)
-        return drawn(picture, system, text_pt, quiet and bool(shown.step)), caption
+        piece = next(piece for piece in document.pieces if piece.name == shown.piece)
+        caption = (Text(piece_and_count(piece)),)
+        return drawn(picture, system, text_pt, quiet and bool(shown.step), manner), caption
     # The finished thing stands beside the title, which says what it is.
-    return drawn(picture, system, text_pt, quiet), picture.title if shown.step else ()
-
-
-def _piece_and_count(name: str, document: Document) -> str:
-    count = next(piece.count for piece in document.pieces if piece.name == name)
-    said = curled(name)
-    return f"{said}\u00a0×\u00a0{count}" if count > 1 else said
+    return drawn(picture, system, text_pt, quiet, manner), picture.title if shown.step else ()
 
 
 def placed_picture(

@@ -14,7 +14,7 @@ from typing import Any
 from msgspec import Struct
 
 from foldwright.render.paper.shaping import Lettering, Pen, from_right, width_mm
-from foldwright.render.paper.typesetting import PDF_VARIANT, Asset, Typeset, typeset
+from foldwright.render.paper.typesetting import PDF_VARIANT, Asset, Typeset, referred, typeset
 from foldwright.render.units import MM_PER_PX, POINTS_PER_PX
 
 type Told = Callable[[int, int], None]
@@ -330,8 +330,8 @@ def _finished(pdf: Any, marked: Sequence[Sequence[int]], order: Sequence[int]) -
     import pydyf
 
     drawn = [pdf.objects[number] for number in pdf.pages["Kids"][::3]]
-    root = _object(pdf, pdf.catalog["StructTreeRoot"])
-    document = _object(pdf, root["K"][0])
+    root = referred(pdf, pdf.catalog["StructTreeRoot"])
+    document = referred(pdf, root["K"][0])
     numbers = pydyf.Array()
     pdf.pages["Kids"], pdf.pages["Count"] = pydyf.Array(), 0
     used: set[int] = set()
@@ -346,7 +346,7 @@ def _finished(pdf: Any, marked: Sequence[Sequence[int]], order: Sequence[int]) -
         pdf.pages["Count"] += 1
         numbers.extend([at, pydyf.Array(_sections(pdf, document, page, marked[which]))])
     root["ParentTreeNextKey"] = len(order)
-    _object(pdf, root["ParentTree"])["Nums"] = numbers
+    referred(pdf, root["ParentTree"])["Nums"] = numbers
 
 
 def _sections(pdf: Any, document: Any, page: Any, marked: Sequence[int]) -> Iterator[bytes]:
@@ -378,7 +378,3 @@ def _written() -> Any:
             return self._data
 
     return Written
-
-
-def _object(pdf: Any, reference: bytes) -> Any:
-    return pdf.objects[int(reference.split()[0])]

@@ -19,8 +19,9 @@ from foldwright.measure.length import System
 from foldwright.render.drawing.inscriptions import LetterManner
 from foldwright.render.drawing.label import LARGE_PARTS
 from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, Placing, Terms
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import write_down
-from foldwright.render.photos import ReadyPhoto, for_paper
+from foldwright.render.photos import ReadyPhoto, reduced
 from foldwright.render.units import MM_PER_INCH, MM_PER_POINT
 
 TEXT_PT = 8.0
@@ -74,7 +75,13 @@ class Unfit(Enum):
     """A photograph of too few pixels for the smallest size that shows anything."""
 
 
-def drawn(picture: Picture, system: System, text_pt: float = TEXT_PT, quiet: bool = False) -> Drawing | Unfit:
+def drawn(
+    picture: Picture,
+    system: System,
+    text_pt: float = TEXT_PT,
+    quiet: bool = False,
+    manner: DrawingManner = DrawingManner.PLAIN,
+) -> Drawing | Unfit:
     """A sheet's picture in one unit system, its text `text_pt` points high. Raises ValueError for less than 8.
 
     One that may be `quiet` is drawn without any figures where they have no room: the words beside it tell them.
@@ -82,14 +89,14 @@ def drawn(picture: Picture, system: System, text_pt: float = TEXT_PT, quiet: boo
     if text_pt < TEXT_PT:
         raise ValueError(f"type of {text_pt} pt is too small for paper")
     alt = f"{plain(picture.title, system).rstrip('.')}. {picture.describes.of(system)}".strip()
-    plans = _Plans(picture, system, text_pt, quiet, drops=False)
+    plans = _Plans(picture, system, text_pt, quiet, manner, drops=False)
     least = plans.least()
     if least is None or least > _COLUMN_MM:
-        plans = _Plans(picture, system, text_pt, quiet, drops=True)
+        plans = _Plans(picture, system, text_pt, quiet, manner, drops=True)
         least = plans.least()
     if quiet and not _is_view(picture):
         without = replace(picture, scene=replace(picture.scene, dimensions=(), captions=(), callouts=()))
-        silent = drawn(without, system, text_pt, quiet)
+        silent = drawn(without, system, text_pt, quiet, manner)
         if isinstance(silent, Drawing):
             return Drawing(plans, least, alt, silent) if least is not None else silent
     return Unfit.CROWDED if least is None else Drawing(plans, least, alt)
@@ -112,6 +119,11 @@ class Drawing:
         self.most_mm: float = plans.most(least_mm)
         self.alt = alt
 
+    @property
+    def told_mm(self) -> float:
+        """From which width on it shows its figures."""
+        return self._figured_mm
+
     def _worth(self, width: float, silent: Drawing) -> bool:
         """Whether the figures take no more of a picture than the piece does."""
         return self.height_at(width) <= _MOST_FIGURES * silent.height_at(max(width, silent.least_mm))
@@ -128,7 +140,8 @@ class Drawing:
         if self._silent and width_mm < self._figured_mm:
             return self._silent.svg_at(width_mm)
         layout = self._layout(width_mm)
-        return write_down(self._plans.scene, layout, self.alt, family=_FAMILY, enlarged=_cut(width_mm) / layout.width)
+        plans, larger = self._plans, _cut(width_mm) / layout.width
+        return write_down(plans.scene, layout, self.alt, family=_FAMILY, enlarged=larger, manner=plans.manner)
 
     def _layout(self, width_mm: float) -> DrawingLayout:
         width = _cut(width_mm)
@@ -148,8 +161,10 @@ def _widths(least: float) -> Iterator[float]:
 class _Plans:
     """The plans of one scene at all widths that have been asked for."""
 
-    def __init__(self, picture: Picture, system: System, text_pt: float, quiet: bool, drops: bool) -> None:
-        self.scene = picture.scene
+    def __init__(
+        self, picture: Picture, system: System, text_pt: float, quiet: bool, manner: DrawingManner, drops: bool
+    ) -> None:
+        self.scene, self.manner = manner.posed(picture.scene), manner
         self._labels = picture.labels.of(system)
         self._words = picture.words
         # Sizes are written to a hundredth of a millimetre: up to one, or 8 points would be a little less.
@@ -158,13 +173,13 @@ class _Plans:
         self._terms = Terms(
             LetterManner(shrinks=False, cut=LARGE_PARTS),
             drops,
-            _scale_for(picture.scene, least_view, 0.0 if quiet else _LEAST_PANEL_MM)
+            _scale_for(self.scene, least_view, 0.0 if quiet else _LEAST_PANEL_MM)
             if _is_view(picture)
-            else _scale_for(picture.scene, _LEAST_SIDE_MM, _LEAST_PANEL_MM),
+            else _scale_for(self.scene, _LEAST_SIDE_MM, _LEAST_PANEL_MM),
             _LEAST_PART,
         )
         ample = (ample_view, 0.0) if _is_view(picture) else (_AMPLE_SIDE_MM, _AMPLE_PANEL_MM)
-        self._ample = _scale_for(picture.scene, *ample)
+        self._ample = _scale_for(self.scene, *ample)
         self._layouts: dict[int, DrawingLayout | None] = {}
 
     def at(self, width: float) -> DrawingLayout | None:
@@ -250,6 +265,10 @@ class PrintedPhoto(Struct, frozen=True):
     least_mm: float
     most_mm: float
 
+    @property
+    def told_mm(self) -> float:
+        return self.least_mm
+
     def height_at(self, width_mm: float) -> float:
         return self.size_at(width_mm)[1]
 
@@ -261,4 +280,4 @@ class PrintedPhoto(Struct, frozen=True):
 
     def at(self, width_mm: float) -> ReadyPhoto:
         """The photograph with as many pixels as a room of this width wants."""
-        return for_paper(self.photo, ceil(self.size_at(width_mm)[0] / MM_PER_INCH * _SHARP))
+        return reduced(self.photo, ceil(self.size_at(width_mm)[0] / MM_PER_INCH * _SHARP))

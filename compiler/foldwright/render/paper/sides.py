@@ -9,12 +9,13 @@ from msgspec import Struct
 from foldwright.document.model import PlacedPicture
 from foldwright.render.paper.arranging import Item
 from foldwright.render.paper.compositions.page import Compose, Frame, PageOffer, Placed
-from foldwright.render.paper.content import Content, Version
+from foldwright.render.paper.content import Content
 from foldwright.render.paper.fitting import Fitted, TooLong, fit
 from foldwright.render.paper.galley import risen
 from foldwright.render.paper.measured import Block
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.pictures import Captioned
+from foldwright.render.paper.versions import Version
 from foldwright.render.units import MM_PER_POINT
 
 _GUTTERS = {True: 4.0, False: 7.0}
@@ -100,18 +101,19 @@ def steps_of(content: Content, version: Version, pictures: Mapping[PlacedPicture
 
 
 def back_of(content: Content, version: Version, pictures: Mapping[PlacedPicture, Captioned]) -> SidePage:
-    """The back: the title, the finished thing, what is needed, warnings, every flat piece that no step has shown."""
-    loose = {shown: one for shown, one in pictures.items() if not shown.step}
-    plans = loose_places(loose)
+    """The back: the title, the finished thing, what is needed, warnings; `pictures` are that and the flat pieces."""
+    chosen = dict(list(pictures.items())[: version.pictures])
+    plans = loose_places(chosen)
     places = tuple(dict.fromkeys(plans.values()))
     asides = (*_needs(content, version), *content.opening(version), *places)
     closing = content.closing() if version.sections else ()
-    return SidePage(version, asides, (), closing, _by_block(loose, plans), "head", "foot" if version.foot else "")
+    return SidePage(version, asides, (), closing, _by_block(chosen, plans), "head", "foot" if version.foot else "")
 
 
 def _needs(content: Content, version: Version) -> tuple[str, ...]:
     wanted = {"supplies": version.supplies, "tools": version.tools}
-    return tuple(name for name in content.needs() if wanted[name])
+    sizes = ("sizes",) if version.sizes and content.sized else ()
+    return (*(name for name in content.needs() if wanted[name]), *sizes)
 
 
 def _by_block(

@@ -9,7 +9,7 @@ from __future__ import annotations
 import atexit
 import logging
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cache, lru_cache
 from shutil import rmtree
 from typing import TYPE_CHECKING, Any
@@ -52,7 +52,7 @@ class Typeset(Struct, frozen=True):
 
     def pdf(self) -> bytes:
         """The pages as a tagged PDF; the same bytes for the same pages."""
-        data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT, finisher=_place_figures)
+        data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT, finisher=_finished)
         return data
 
 
@@ -75,6 +75,11 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
         raise ThemeError("theme-fetches", why=str(refused.__cause__ or refused)) from refused
 
 
+def _finished(document: Document, pdf: Any) -> None:
+    _place_figures(document, pdf)
+    _say_what_is_a_foot(pdf)
+
+
 def _place_figures(document: Document, pdf: Any) -> None:
     """Say of every figure where it is in points from the page's foot, as readers of PDF expect (ISO 32000-1,
     14.8.5.4.3); WeasyPrint 70 says it in px from the head."""
@@ -84,6 +89,34 @@ def _place_figures(document: Document, pdf: Any) -> None:
             left, top, right, bottom = element["A"]["BBox"]
             high = heights[element["Pg"]]
             element["A"]["BBox"][:] = [px * POINTS_PER_PX for px in (left, high - bottom, right, high - top)]
+
+
+def _say_what_is_a_foot(pdf: Any) -> None:
+    """What stands in the margins comes again on every page: an artifact (ISO 14289-1, 7.8). WeasyPrint 70 numbers it as
+    content of elements that hang nowhere."""
+    root = referred(pdf, pdf.catalog["StructTreeRoot"])
+    held = set(_under(pdf, root))
+    numbers = referred(pdf, root["ParentTree"])["Nums"]
+    for page, parents in zip(pdf.page_references, numbers[1::2], strict=False):
+        loose = {at for at, parent in enumerate(parents) if parent not in held}
+        parents[:] = ["null" if at in loose else parent for at, parent in enumerate(parents)]
+        written = referred(pdf, referred(pdf, page)["Contents"]).stream
+        for at, mark in enumerate(written):
+            if isinstance(mark, dict) and mark.get("MCID") in loose:
+                written[at - 1 : at + 1] = "/Artifact", type(mark)({"Type": "/Pagination"})
+
+
+def _under(pdf: Any, element: Any) -> Iterator[bytes]:
+    """The references of all elements below one."""
+    for kid in element.get("K", ()):
+        if isinstance(kid, bytes):
+            yield kid
+            yield from _under(pdf, referred(pdf, kid))
+
+
+def referred(pdf: Any, reference: bytes) -> Any:
+    """The object of a PDF that a reference names."""
+    return pdf.objects[int(reference.split()[0])]
 
 
 def load_typesetter() -> None:

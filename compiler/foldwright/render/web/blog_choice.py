@@ -16,13 +16,12 @@ def plan_steps(document: Document) -> dict[str, int]:
 
     A rectangle is cut out by its size, so that its plan waits for the first step that does more to it.
     """
-    first = {shown.piece: shown.step for shown in document.shown if not shown.photo and not shown.drawing}
     found = {}
     for piece in document.pieces:
-        if piece.name in first and not _is_plain(piece):
-            flat = (one.number for one in document.steps if any(_on_its_plan(piece, drawn) for drawn in one.pictures))
-            later = next(flat, first[piece.name])
-            found[piece.name] = later if _is_rectangle(piece) else first[piece.name]
+        if not _is_plain(piece):
+            first = next((step.number for step in document.steps if piece.name in step.shows), 0)
+            flat = (step.number for step in document.steps if any(_on_its_plan(piece, one) for one in step.pictures))
+            found[piece.name] = next(flat, first) if _is_rectangle(piece) else first
     return found
 
 

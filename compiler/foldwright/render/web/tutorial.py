@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from markupsafe import Markup as Html
 
 from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
 from foldwright.measure.length import System
 from foldwright.render.drawing.layout import lay_out
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw as drawing
 from foldwright.render.themes import Composition, filled, load_theme
 from foldwright.render.web.howto import how_to
@@ -15,14 +18,13 @@ from foldwright.render.web.scaling import in_scale
 from foldwright.render.web.view import Draw, Show, view_of
 
 BOTH_SYSTEMS = (System.IMPERIAL, System.METRIC)
-_PLAN_WIDTH_MM = 100.0
-_PLAN_HEIGHT_MM = 85.0
-"""The box a flat plan is drawn to fit, without its dimensions; the page makes it smaller where there is less room."""
+_PLAN_WIDTH_MM, _PLAN_TEXT_PT = 80.0, 10.5
+"""How wide a flat plan is drawn, and its letters: three stand side by side on a page of paper, their letters 7.5 pt."""
+_STEP_WIDTH_MM, _STEP_TEXT_PT = 86.0, 11.2
+"""The same of a step's picture: where it is 340 pixels wide on a screen its letters are 15 high."""
 _ROOM_FOR_FIGURES_MM = 24.0
-"""What the dimensions on both sides take."""
+"""What the dimensions on both sides of a plan take."""
 _WIDER = 1.05
-_STEP_WIDTH_MM = 66.0
-_PLAN_TEXT_PT = 9.0
 
 
 def tutorial(
@@ -36,7 +38,9 @@ def tutorial(
     order = in_order(document, systems)
     data = how_to(document, order[0])
     told = ready.composition is Composition.SHOP_DRAWING
-    page = view_of(in_scale(document, own_scale, told), order, draw or draw_plan, show)
+    scaled = in_scale(document, partial(own_scale, manner=ready.drawing), told)
+    plates = ready.composition is Composition.HOUSEHOLD_BOOK
+    page = view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show, plates)
     parts = filled(
         ready.page,
         ready.name,
@@ -56,41 +60,40 @@ def in_order(document: Document, systems: tuple[System, ...]) -> tuple[System, .
     return tuple(sorted(systems, key=lambda system: system is not document.system))
 
 
-def draw_plan(picture: Picture, system: System) -> str:
+def draw_plan(picture: Picture, system: System, manner: DrawingManner = DrawingManner.PLAIN) -> str:
     """A flat plan, or the picture of a step, as SVG text."""
     return drawing(
         picture.scene,
         picture.labels.of(system),
         _true_width(picture, system) if picture.told_scale else _width(picture),
-        _PLAN_TEXT_PT,
+        _text_pt(picture),
         plain(picture.title, system),
         picture.describes.of(system),
         picture.words,
         picture.largest,
+        manner,
     )
 
 
-def own_scale(picture: Picture) -> float:
+def own_scale(picture: Picture, manner: DrawingManner = DrawingManner.PLAIN) -> float:
     """How large a picture is drawn where it stands alone, in the system in which that is less."""
-    scene, width, words = picture.scene, _width(picture), picture.words
-    return min(lay_out(scene, picture.labels.of(one), width, _PLAN_TEXT_PT, words).scale for one in BOTH_SYSTEMS)
+    scene, width, size, words = manner.posed(picture.scene), _width(picture), _text_pt(picture), picture.words
+    return min(lay_out(scene, picture.labels.of(one), width, size, words).scale for one in BOTH_SYSTEMS)
 
 
 def _true_width(picture: Picture, system: System) -> float:
     """How wide to draw so that the piece is as large as the scale beside it says, whatever its figures take."""
-    width, labels = _width(picture), picture.labels.of(system)
-    while lay_out(picture.scene, labels, width, _PLAN_TEXT_PT, picture.words, picture.largest).scale < picture.largest:
+    scene, labels, size = picture.scene, picture.labels.of(system), _text_pt(picture)
+    width = scene.width * picture.largest + _ROOM_FOR_FIGURES_MM
+    while lay_out(scene, labels, width, size, picture.words, picture.largest).scale < picture.largest:
         width *= _WIDER
     return width
 
 
 def _width(picture: Picture) -> float:
-    """How wide to draw, so that a piece that is tall and narrow, or small among others, does not take a page to
-    itself."""
-    scene = picture.scene
-    if picture.kind != "plan":
-        return _STEP_WIDTH_MM
-    room = scene.width * picture.largest + 2 * _ROOM_FOR_FIGURES_MM
-    if scene.height <= 0:
-        return min(_PLAN_WIDTH_MM, room)
-    return min(_PLAN_WIDTH_MM, room, _PLAN_HEIGHT_MM * scene.width / scene.height + _ROOM_FOR_FIGURES_MM)
+    """The same for all plans, and for all pictures of steps: as a page makes them smaller, they stay in scale."""
+    return _PLAN_WIDTH_MM if picture.kind == "plan" else _STEP_WIDTH_MM
+
+
+def _text_pt(picture: Picture) -> float:
+    return _PLAN_TEXT_PT if picture.kind == "plan" else _STEP_TEXT_PT

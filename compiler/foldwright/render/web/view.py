@@ -9,7 +9,9 @@ import re
 from collections.abc import Callable
 from functools import lru_cache
 from html import escape
+from itertools import count, repeat
 from types import SimpleNamespace
+from typing import Protocol
 
 from markupsafe import Markup as Html
 from msgspec import Struct, structs
@@ -26,8 +28,12 @@ from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 
 VERSION = 1
-STAGES_MM = 66.0
+STAGES_MM = 86.0
 """How wide a piece that is folded on the page is drawn, and how high at most."""
+_THUMB_PX = 240
+"""Pixels across a photograph in the strip of steps: sharp on a screen of two dots to the pixel."""
+_AGAIN_PX = 720
+"""The same of one that stands in the head already."""
 _NOTHING = Html("")
 
 
@@ -42,22 +48,35 @@ class Image(Struct, frozen=True):
 
 type Draw = Callable[[model.Picture, System], str]
 """A picture in one system as SVG text."""
-type Show = Callable[[model.Photograph], Image | None]
 
 
-def view_of(document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show) -> SimpleNamespace:
-    """The sheet as templates see it, for a page that can show `systems`, the first of them first."""
-    return _PageView(document, systems, draw, show).page()
+class Show(Protocol):
+    """Makes a photograph ready to show, no wider than `width` pixels where one is given; None where it cannot."""
+
+    def __call__(self, photo: model.Photograph, width: int = 0) -> Image | None: ...
+
+
+def view_of(
+    document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show, plates: bool = False
+) -> SimpleNamespace:
+    """The sheet as templates see it, for a page that can show `systems`, the first of them first.
+
+    With `plates` the pictures of steps are numbered throughout, as those of a book are.
+    """
+    return _PageView(document, systems, draw, show, plates).page()
 
 
 class _PageView:
-    def __init__(self, document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show) -> None:
+    def __init__(
+        self, document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show, plates: bool
+    ) -> None:
         self._sheet = document
         self._systems = systems
         self._words = Markup(systems)
         self._draw = draw
         self._show = show
         self._numbers = {piece.name: number for number, piece in enumerate(document.pieces, 1)}
+        self._plates = count(1) if plates else repeat(0)
         self._again: dict[str, str] = {}
         """By piece, its plan a second time: a reference to the first drawing."""
 
@@ -91,6 +110,7 @@ class _PageView:
             pieces=[self._piece(number, piece) for number, piece in enumerate(document.pieces, 1)],
             cautions=[self._caution(caution) for caution in document.cautions],
             cautioned=document.cautioned,
+            glance=[self._glance(step) for step in document.steps],
             steps=[self._step(step) for step in document.steps],
             before=[self._section(section) for section in document.sections if section.kind is SectionKind.BEFORE],
             sections=[
@@ -175,20 +195,23 @@ class _PageView:
         for system in self._systems:
             mark = f"plan-{number}-{system.value}"
             drawn[system] = _classed(self._draw(picture, system), f'id="{mark}" class="drawing"')
-            again[system] = _reference(mark, drawn[system], plain(picture.title, system))
+            title = escape(plain(picture.title, system))
+            again[system] = _reference(mark, drawn[system], f' role="img" aria-label="{title}"')
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
 
-    def _drawing(self, picture: model.Picture) -> SimpleNamespace:
-        """A step's picture, once where nothing is written on it, else in every system."""
-        systems = self._systems if picture.scene.lengths else self._systems[:1]
-        drawn = {system: _classed(self._draw(picture, system)) for system in systems}
-        both = self._words.both(_paired(drawn)) if len(systems) > 1 else drawn[systems[0]]
+    def _drawing(self, picture: model.Picture, plate: int = 0) -> SimpleNamespace:
+        """A picture, once where nothing is written on it, else in every system; `plate` is the number it may have."""
+        if picture.scene.lengths:
+            both = self._words.both(_paired({one: _classed(self._draw(picture, one)) for one in self._systems}))
+        else:
+            both = _classed(self._draw(picture, self._systems[0]), f'id="{picture.name}" class="drawing"')
         stages = Html(self._stages(picture)) if picture.stages else ""
         return SimpleNamespace(
             kind=picture.kind,
+            plate=plate,
             title=self._html(picture.title),
-            name=plain(picture.title, self._systems[0]),
+            name=curled(picture.piece),
             drawing=Html(both),
             stages=stages,
             enlarged=picture.enlarged,
@@ -201,6 +224,8 @@ class _PageView:
         return _classed(drawn, 'class="drawing stages"')
 
     def _step(self, step: model.StepText) -> SimpleNamespace:
+        photo = self._photo(step)
+        plate = next(self._plates) if photo else 0
         return SimpleNamespace(
             number=step.number,
             heading=self._html(step.heading),
@@ -215,24 +240,51 @@ class _PageView:
                 for name in step.shows
                 if name in self._again
             ],
-            pictures=[self._drawing(picture) for picture in step.pictures],
-            cautions=[self._caution(caution) for caution in step.cautions],
+            pictures=[self._drawing(picture, next(self._plates)) for picture in step.pictures],
+            mind=self._mind(step.reminder) if step.reminder else None,
             trials=[self._html(line) for line in step.trials],
             tip=Html(self._words.passage(step.tip)),
-            photo=self._show(step.photo) if step.photo else None,
+            photo=photo,
+            plate=plate,
             video=step.video,
             video_address=_address(step.video),
         )
 
-    def _caution(self, caution: model.CautionText) -> SimpleNamespace:
+    def _photo(self, step: model.StepText, width: int = 0) -> Image | None:
+        """The photograph of a step; at the last, if nothing else is to be seen there, that of the finished thing."""
+        if step.photo:
+            return self._show(step.photo, width)
+        finished = self._sheet.photo if step is self._sheet.steps[-1] and not step.pictures else None
+        return self._show(finished, width or _AGAIN_PX) if finished else None
+
+    @staticmethod
+    def _caution(caution: model.CautionText) -> SimpleNamespace:
         return SimpleNamespace(
             signal=caution.signal.name.lower(),
             word=caution.signal_word,
             hazard=caution.hazard,
             consequence=caution.consequence,
             avoid=caution.avoid,
-            own=Html(self._words.passage(caution.own)),
         )
+
+    def _mind(self, reminder: model.Reminder) -> SimpleNamespace:
+        words = self._words.led(reminder.signal_word, reminder.words)
+        return SimpleNamespace(signal=reminder.signal.name.lower(), words=Html(words))
+
+    def _glance(self, step: model.StepText) -> SimpleNamespace:
+        return SimpleNamespace(number=step.number, heading=self._html(step.heading), thumb=Html(self._thumb(step)))
+
+    def _thumb(self, step: model.StepText) -> str:
+        """The last picture of a step, small and without figures: drawn once more only where it has figures."""
+        if step.pictures:
+            picture = step.pictures[-1]
+            if picture.scene.lengths:
+                return _classed(self._draw(_bare(picture), self._systems[0]))
+            return _reference(picture.name, self._draw(picture, self._systems[0]))
+        if image := self._photo(step, _THUMB_PX):
+            return f'<img src="{image.source}" width="{image.width}" height="{image.height}" alt="">'
+        plans = (piece.picture for piece in self._sheet.pieces if piece.name in step.shows and piece.picture)
+        return next((_classed(self._draw(_bare(plan), self._systems[0])) for plan in plans), "")
 
 
 def _classed(svg: str, attributes: str = 'class="drawing"') -> str:
@@ -252,17 +304,22 @@ def _address(text: str) -> str:
 _VIEW_BOX = re.compile(r'viewBox="([-\d.]+) ([-\d.]+) ([-\d.]+) ([-\d.]+)"')
 
 
-def _reference(mark: str, drawn: str, title: str) -> str:
+def _reference(mark: str, drawn: str, more: str = "") -> str:
     """A second look at a drawing that already stands in the page."""
     box = _VIEW_BOX.search(drawn)
     if box is None:
         raise ValueError("a drawing without a viewBox cannot be shown twice")
     left, top, width, height = box.groups()
     return (
-        f'<svg class="drawing" width="{width}mm" viewBox="{left} {top} {width} {height}" role="img" '
-        f'aria-label="{escape(title)}">'
+        f'<svg class="drawing" width="{width}mm" viewBox="{left} {top} {width} {height}"{more}>'
         f'<use href="#{mark}" x="{left}" y="{top}" width="{width}" height="{height}"/></svg>'
     )
+
+
+def _bare(picture: model.Picture) -> model.Picture:
+    """The thing alone, without a figure or a word on it."""
+    scene = structs.replace(picture.scene, dimensions=(), captions=(), callouts=())
+    return structs.replace(picture, scene=scene, labels=Both({}, {}), title=(), describes=Both("", ""))
 
 
 def _paired(texts: dict[System, str]) -> Both[str]:

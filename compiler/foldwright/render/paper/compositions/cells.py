@@ -9,16 +9,19 @@ from collections.abc import Sequence
 from enum import Enum
 from math import floor
 
+from msgspec.structs import replace
+
 from foldwright.render.paper.arranging import Arranged, Item, PictureShape, PlacedArea, Setting
 from foldwright.render.paper.measured import Heights
 
 
 class Side(Enum):
-    """Where the pictures of a step stand, from its words."""
+    """Where the pictures stand, from the words they belong to. Those of a step lead it, those of a list follow it."""
 
     LEFT = "left"
     RIGHT = "right"
     ABOVE = "above"
+    BELOW = "below"
 
 
 LEAST_PART = 0.4
@@ -30,7 +33,7 @@ GAP = 0.9
 _LEAST_WORDS = 12.0
 """Ems left for words beside a picture, at least: some four words."""
 _HIGH, _HIGHEST = 0.125, 0.33
-"""The part of the text area's height that one picture may take: where pictures are small, and where they are large."""
+"""The part of the text area's height that one picture may take: where pictures are small, and where they have grown."""
 _STEP = 2.0
 """Widths are whole steps of so many millimetres, so that few are tried."""
 
@@ -41,8 +44,9 @@ def cell(item: Item, width: float, setting: Setting, heights: Heights, side: Sid
         return None
     if not item.pictures:
         return words_alone(item, width, setting, heights)
-    beside = None if side is Side.ABOVE else _beside(item, width, setting, heights, side is Side.LEFT)
-    return beside or _above(item, width, setting, heights)
+    if side in (Side.LEFT, Side.RIGHT) and (beside := _beside(item, width, setting, heights, side is Side.LEFT)):
+        return beside
+    return _stacked(item, width, setting, heights, side is Side.BELOW)
 
 
 def words_alone(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
@@ -57,9 +61,12 @@ def _beside(item: Item, width: float, setting: Setting, heights: Heights, at_lef
     """None where words or pictures would have too little room."""
     em, gap = setting.em, GAP * setting.em
     least = max(picture.least_mm for picture in item.pictures)
-    column = max(least, width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * setting.enlarged))
+    narrowest = max(_LEAST_WORDS, item.block.longest) * em
+    wanted = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * min(1.0, setting.enlarged))
+    most = min(_MOST_BESIDE * width, width - gap - narrowest)
+    column = max(least, LEAST_PART * width, min(wanted, most), *_told(item.pictures, most))
     words = width - gap - column
-    if column > _MOST_BESIDE * width or words < max(_LEAST_WORDS, item.block.longest) * em:
+    if column > _MOST_BESIDE * width or words < narrowest:
         return None
     left = 0.0 if at_left else width - column
     spots = _stack(item.pictures, left, column, setting)
@@ -79,8 +86,8 @@ def _stack(pictures: Sequence[PictureShape], left: float, column: float, setting
     return tuple(spots)
 
 
-def _above(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
-    """The pictures above the words, side by side where there is room; None when one is wider than the place."""
+def _stacked(item: Item, width: float, setting: Setting, heights: Heights, words_first: bool) -> Arranged | None:
+    """The pictures above the words or below, side by side where there is room; None when one is too wide."""
     if max(picture.least_mm for picture in item.pictures) > width:
         return None
     gap, count = GAP * setting.em, len(item.pictures)
@@ -88,19 +95,29 @@ def _above(item: Item, width: float, setting: Setting, heights: Heights) -> Arra
     if count > 1 and any(picture.least_mm > share for picture in item.pictures):
         spots = _stack(item.pictures, 0.0, width, setting)
     else:
-        part = LEAST_PART + (1 - LEAST_PART) * setting.enlarged
-        wide = [width_of_picture(picture, max(picture.least_mm, share * part), setting) for picture in item.pictures]
+        part = min(1.0, LEAST_PART + (1 - LEAST_PART) * setting.enlarged)
+        rooms = [max(picture.least_mm, share * part, *_told((picture,), share)) for picture in item.pictures]
+        wide = [width_of_picture(*one, setting) for one in zip(item.pictures, rooms, strict=True)]
         left = (width - sum(wide) - gap * (count - 1)) / 2
-        high = [picture.height_at(across) for picture, across in zip(item.pictures, wide, strict=True)]
+        tall = [picture.height_at(across) for picture, across in zip(item.pictures, wide, strict=True)]
         row: list[PlacedArea] = []
-        for across, tall in zip(wide, high, strict=True):
+        for across, down in zip(wide, tall, strict=True):
             # Pictures of a row stand on one line.
-            row.append(PlacedArea(left, max(high) - tall, across, tall))
+            row.append(PlacedArea(left, max(tall) - down, across, down))
             left += across + gap
         spots = tuple(row)
-    top = max(spot.top + spot.height for spot in spots) + gap * 0.5
+    high = max(spot.top + spot.height for spot in spots)
     words = heights.of(item.block, width / setting.em, setting.leading) * setting.em
-    return Arranged(width, words, top + words, spots, 0.0, top)
+    apart = gap * 0.5 if words else 0.0
+    if words_first:
+        lower = tuple(replace(spot, top=spot.top + words + apart) for spot in spots)
+        return Arranged(width, words, words + apart + high, lower)
+    return Arranged(width, words, high + apart + words, spots, 0.0, high + apart)
+
+
+def _told(pictures: Sequence[PictureShape], most: float) -> list[float]:
+    """The widths from which pictures show their figures, those that there is room for."""
+    return [picture.told_mm for picture in pictures if picture.told_mm <= most]
 
 
 def width_of_picture(picture: PictureShape, room: float, setting: Setting) -> float:

@@ -49,7 +49,8 @@ def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: He
     bottom = foot.top - _OVER_FOOT * setting.em if foot else frame.height
     items: list[Arranged] = []
     for item in offer.items[len(at_sides) :]:
-        if not (arranged := cell(item, frame.column(number), setting, heights, Side.RIGHT)):
+        side = Side.RIGHT if item in offer.steps else Side.BELOW
+        if not (arranged := cell(item, frame.column(number), setting, heights, side)):
             return None
         items.append(arranged)
     filled = in_columns(items, frame, setting, number, top, bottom)

@@ -7,28 +7,34 @@ from typing import Protocol
 
 from msgspec import Struct
 
+from foldwright.measure.length import System
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
 from foldwright.render.paper.measured import Block, Heights
 from foldwright.render.paper.papers import Paper
 from foldwright.render.units import MM_PER_POINT
 
+SQUARES = {System.IMPERIAL: 6.35, System.METRIC: 5.0}
+"""Squared paper has a quarter of an inch, or five millimetres; lines of a small paper lie on its quarters."""
 FOOT_PT = 8.0
 """The foot is set in the smallest size throughout."""
 
 
 class Frame(Struct, frozen=True):
-    """The text area of a page, the space between columns, and how high the whole paper is."""
+    """The text area of a page, the space between columns, how high the paper is, how wide a square of squared paper."""
 
     width: float
     height: float
     gutter: float = 0.0
     page_height: float = 0.0
+    square: float = 5.0
 
     @classmethod
     def of(cls, paper: Paper, gutter: float = 0.0) -> Frame:
         """All of a paper within its margins."""
         wide, high, margin = paper.page
-        return cls(wide - 2 * margin, high - 2 * margin, gutter, high)
+        return cls(
+            wide - 2 * margin, high - 2 * margin, gutter, high, SQUARES[paper.system] / (4 if paper.small else 1)
+        )
 
     def column(self, number: int) -> float:
         """How wide a column is of so many."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.render.paper.arranging import Arranged, Setting
 from foldwright.render.paper.compositions.page import Frame, Placed
@@ -22,7 +23,7 @@ class PanelRows(Struct, frozen=True):
 
     @classmethod
     def of(cls, items: Sequence[Arranged], number: int, setting: Setting) -> PanelRows:
-        rows = tuple(tuple(items[start : start + number]) for start in range(0, len(items), number))
+        rows = tuple(_level(items[start : start + number]) for start in range(0, len(items), number))
         return cls(rows, tuple(max(one.height for one in row) for row in rows), setting.gap)
 
     @property
@@ -41,3 +42,14 @@ class PanelRows(Struct, frozen=True):
             placed += [Placed(place * (width + frame.gutter), top, width, one) for place, one in enumerate(row)]
             top += tall + apart
         return tuple(placed)
+
+
+def _level(row: Sequence[Arranged]) -> tuple[Arranged, ...]:
+    """A row whose words begin on one line, the pictures standing on them."""
+    line = max(one.words_top for one in row)
+    return tuple(_lowered(one, line - one.words_top) if one.spots else one for one in row)
+
+
+def _lowered(one: Arranged, by: float) -> Arranged:
+    spots = tuple(replace(spot, top=spot.top + by) for spot in one.spots)
+    return replace(one, height=one.height + by, words_top=one.words_top + by, spots=spots)

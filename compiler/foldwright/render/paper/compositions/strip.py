@@ -103,6 +103,6 @@ def _beside(asides: Sequence[Item], room: float, high: float, setting: Setting, 
 
 
 def _lines(items: Sequence[Item], frame: Frame, setting: Setting, heights: Heights) -> list[Arranged] | None:
-    arranged = [cell(item, frame.width, setting, heights, Side.RIGHT) for item in items]
+    arranged = [cell(item, frame.width, setting, heights, Side.BELOW) for item in items]
     found = [one for one in arranged if one]
     return found if len(found) == len(items) else None

@@ -1,0 +1,102 @@
+"""The page of proposals: each as it will look when it is made and filled, its blanks, and what it is worth in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from foldwright.begin.design.designing import Designed
+from foldwright.begin.design.drafting import draft_of_proposal
+from foldwright.begin.design.made import MADE
+from foldwright.begin.design.model import DesignWish, Proposal
+from foldwright.begin.design.telling import tell_form, tell_how_it_lies, tell_room, tell_wish
+from foldwright.begin.draft.writing import write_draft
+from foldwright.document.catalogue import Catalogue
+from foldwright.document.model import Document
+from foldwright.measure.length import Length
+from foldwright.measure.plainness import MARKS
+from foldwright.recipe.facts.writing import write_cross, write_length
+
+_SNUG, _LOOSE = Fraction(3), Fraction(8)
+"""Millimetres of spare room on the side that has most: up to the first nothing rattles, beyond the second everything
+does. By eye, no source."""
+_LABELS = ("title", "picks", "explained")
+
+
+def design_page(wish: DesignWish, designed: Designed, words: Catalogue, theme: str) -> bytes:
+    """The page, ready to write: each proposal is made a document as any recipe is, for its pictures. Raises
+    ThemeError."""
+    from foldwright.render.web.proposals import Proposed, proposals_page
+
+    # Those of one form stand in order of merit. What is a box and what is a band cannot be compared.
+    best = [found[0] for found in designed.proposals.values() if len(found) > 1]
+
+    def proposed(number: int, proposal: Proposal) -> Proposed:
+        facts = tuple(fact[:1].upper() + fact[1:] for fact in _facts(proposal, wish, words))
+        blanks = tuple(f"{blank.name}, {write_cross(blank.size)}" for blank in proposal.blanks)
+        called = words.say(f"command.design.form-called.{proposal.form}")
+        badge = words.say("command.design.page.best", form=called) if proposal in best else ""
+        drawn = _document(proposal, wish, words)
+        return Proposed(number, tell_form(proposal.form, words), facts, blanks, drawn, badge)
+
+    shown = [proposed(number, proposal) for number, proposal in enumerate(designed.all, 1)]
+    said = {name: words.say(f"command.design.page.{name}") for name in _LABELS}
+    said |= {"heading": words.say("command.design.page.heading", **tell_wish(wish)), "language": words.language}
+    said |= {"next": words.say("command.design.next")}
+    return proposals_page(shown, wish.rules.system, said, theme)
+
+
+def _document(proposal: Proposal, wish: DesignWish, words: Catalogue) -> Document:
+    from foldwright.pipeline import check_recipe, compose_document
+
+    text = write_draft(draft_of_proposal(wish, proposal, words), words)
+    checked = check_recipe(text, "proposal", "proposal")
+    assert checked.understood is not None
+    return compose_document(checked.understood, (), {"proposal": text})
+
+
+def _facts(proposal: Proposal, wish: DesignWish, words: Catalogue) -> Iterator[str]:
+    """What there is to choose by: how many a sheet gives, how the things fit, how hard the numbers are."""
+    yield _out_of(proposal, wish, words)
+    yield tell_how_it_lies(proposal, wish, words)
+    if sides := _spare(proposal):
+        side, most = max(sides, key=lambda one: one[1])
+        fit = "snug" if most <= _SNUG else "a-little-loose" if most <= _LOOSE else "loose"
+        said = words.say(f"command.design.side.{side}")
+        yield words.say(f"command.design.fit.{fit}", room=tell_room((most,), wish, words), side=said)
+    yield _numbers(proposal, wish, words)
+
+
+def _spare(proposal: Proposal) -> list[tuple[str, Fraction]]:
+    """The room to spare on each side. A bag is higher than what stands in it so that it can be closed."""
+    sides = ("across", "deep", "high") if len(proposal.room) > 2 else ("across", "down")
+    spare = list(zip(sides, proposal.room, strict=False))
+    return [one for one in spare if one[0] != "high"] if proposal.form == "gift bag" else spare
+
+
+def _out_of(proposal: Proposal, wish: DesignWish, words: Catalogue) -> str:
+    """How many come out of a sheet, the sheet that gives most first; sheets that give the same together."""
+    alike: dict[Fraction, list[str]] = {}
+    for sheet, count in zip(wish.sheets, proposal.a_sheet, strict=True):
+        alike.setdefault(count, []).append(sheet.name)
+
+    def told(count: Fraction, names: list[str]) -> str:
+        key = "no-sheet" if not count else "sheets-for-one" if count < 1 else "from-one-sheet"
+        number = count.denominator if count < 1 else int(count)
+        return words.say(f"command.design.page.{key}", count=number, sheets=words.say("list.or").join(names))
+
+    return words.say("list.comma").join(told(*one) for one in sorted(alike.items(), reverse=True))
+
+
+def _numbers(proposal: Proposal, wish: DesignWish, words: Catalogue) -> str:
+    """How many different numbers there are to measure, and on which marks of a ruler they all lie."""
+    rows = ((*blank.across, *blank.down) for blank in proposal.blanks)
+    lengths = {length.mm for row in rows for length in row}
+    if proposal.form in MADE:
+        lengths = {length.mm for length in proposal.inside}
+    marks = (mark.mm for mark in MARKS[wish.rules.system] if not any(length % mark.mm for length in lengths))
+    finest = next(marks, None)
+    if finest is None:
+        return words.say("command.design.page.numbers", count=len(lengths))
+    step = write_length(Length(finest, wish.rules.unit))
+    return words.say("command.design.page.numbers-on-marks", count=len(lengths), step=step)

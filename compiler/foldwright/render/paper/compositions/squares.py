@@ -1,0 +1,207 @@
+"""Squared paper: a page's squares, the columns that end on them, and rows of panels whose lines all lie on them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil, floor
+
+from msgspec import Struct
+
+from foldwright.render.paper.arranging import Item, PictureShape, PlacedArea, Setting
+from foldwright.render.paper.compositions.cells import GAP, LEAST_PART, widest_within, width_of_picture
+from foldwright.render.paper.compositions.page import Frame
+from foldwright.render.paper.measured import Heights
+
+_HAIR = 1e-6
+_PAD = 0.55
+"""Ems kept clear round the words of a panel."""
+_NUMBER = 1.9
+"""Ems for the number of a panel without pictures, at the left of its words."""
+CLEAR = 0.8
+"""Millimetres kept clear round its pictures."""
+_MOST_BESIDE = 0.5
+"""The part of a panel that pictures beside its words take at most."""
+_LEAST_WORDS = 10.5
+"""Ems left for words beside a picture, with what is clear round them."""
+_HIGHEST_BOX = 0.33
+"""The part of the text area's height that a row's pictures take at most."""
+
+
+class Squares(Struct, frozen=True):
+    """The squares of a text area: how many across and down, their side, and where the first one begins."""
+
+    across: int
+    down: int
+    side: float
+    left: float
+    top: float
+
+    @classmethod
+    def of(cls, frame: Frame) -> Squares:
+        across, down = floor(frame.width / frame.square + _HAIR), floor(frame.height / frame.square + _HAIR)
+        left, top = (frame.width - across * frame.square) / 2, (frame.height - down * frame.square) / 2
+        return cls(across, down, frame.square, left, top)
+
+    def count(self, length: float) -> int:
+        """In how many squares a length has room."""
+        return ceil(length / self.side - _HAIR)
+
+    def edges(self, number: int) -> tuple[int, ...]:
+        """Where so many columns begin and end."""
+        return tuple(round(self.across * place / number) for place in range(number + 1))
+
+    def area(self, left: int, top: int, right: int, bottom: int) -> PlacedArea:
+        """Between lines of the squares, counted from the text area's corner."""
+        at = self.left + left * self.side, self.top + top * self.side
+        return PlacedArea(*at, (right - left) * self.side, (bottom - top) * self.side)
+
+
+class Panel(Struct, frozen=True):
+    """An item in a panel: the lines at its left and right, how high its words are with what is clear round them, how
+    high its pictures are at least and at most."""
+
+    item: Item
+    left: int
+    right: int
+    words: float
+    least: float
+    most: float
+    column: float = 0.0
+    """How wide the pictures' column is at the left of the words; 0 where they stand above them."""
+    stacked: bool = False
+    """Whether several pictures stand under one another."""
+
+
+def pad(setting: Setting) -> float:
+    """What is kept clear round words, in millimetres."""
+    return _PAD * setting.em
+
+
+def words_height(item: Item, width: float, setting: Setting, heights: Heights) -> float | None:
+    """How high words are in a place so wide, with what is clear round them; None when one of them is wider."""
+    room = width - 2 * pad(setting)
+    if item.block.longest * setting.em > room + _HAIR:
+        return None
+    return heights.of(item.block, room / setting.em, setting.leading) * setting.em + 2 * pad(setting)
+
+
+def panel(
+    item: Item, left: int, right: int, squares: Squares, setting: Setting, heights: Heights, beside: bool = False
+) -> Panel | None:
+    """With its pictures above the words or `beside` them; None where a word or a picture is too wide."""
+    width = (right - left) * squares.side
+    if not item.pictures:
+        words = words_height(item, width - number_room(item, setting), setting, heights)
+        return None if words is None else Panel(item, left, right, words, 0.0, 0.0)
+    if beside:
+        return _beside(item, left, right, width, setting, heights)
+    words, share = words_height(item, width, setting, heights), _share(item, width, setting)
+    stacked = any(picture.least_mm > share for picture in item.pictures)
+    share = width - 2 * CLEAR if stacked else share
+    if words is None or any(picture.least_mm > share for picture in item.pictures):
+        return None
+    part = share * (LEAST_PART + (1 - LEAST_PART) * setting.enlarged)
+    together = sum if stacked else max
+    least = together(
+        one.height_at(width_of_picture(one, max(one.least_mm, part), setting)) + 2 * CLEAR for one in item.pictures
+    )
+    most = together(one.height_at(max(one.least_mm, min(share, one.most_mm))) + 2 * CLEAR for one in item.pictures)
+    most = min(most, max(least, _HIGHEST_BOX * setting.page_height))
+    return Panel(item, left, right, words, least, most, stacked=stacked)
+
+
+def _beside(item: Item, left: int, right: int, width: float, setting: Setting, heights: Heights) -> Panel | None:
+    """The pictures in a column of their own, under one another."""
+    column = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * setting.enlarged)
+    column = max(column, *(one.least_mm + 2 * CLEAR for one in item.pictures))
+    words = words_height(item, width - column, setting, heights)
+    if words is None or width - column < _LEAST_WORDS * setting.em:
+        return None
+    wide = [width_of_picture(one, column - 2 * CLEAR, setting) for one in item.pictures]
+    high = sum(one.height_at(across) + 2 * CLEAR for one, across in zip(item.pictures, wide, strict=True))
+    return Panel(item, left, right, words, high, high, column, stacked=True)
+
+
+def _share(item: Item, width: float, setting: Setting) -> float:
+    """The width that each picture of a panel has where they stand side by side."""
+    count = len(item.pictures)
+    return (width - 2 * CLEAR - GAP * setting.em * (count - 1)) / count
+
+
+def spots_in(one: Panel, box: PlacedArea, setting: Setting) -> tuple[PlacedArea, ...]:
+    """A panel's pictures, as large as go into a box, in the middle of it: side by side, or in a column."""
+    count = len(one.item.pictures)
+    if one.stacked:
+        wide, high = (one.column or box.width) - 2 * CLEAR, box.height / count
+        boxes = [PlacedArea(box.left + CLEAR, box.top + place * high, wide, high) for place in range(count)]
+    else:
+        share = _share(one.item, box.width, setting)
+        step = share + GAP * setting.em
+        boxes = [PlacedArea(box.left + CLEAR + place * step, box.top, share, box.height) for place in range(count)]
+    first, *more = one.item.pictures
+    return clear_of(first, boxes[0], _NUMBER * setting.em), *map(in_the_middle, more, boxes[1:])
+
+
+def clear_of(picture: PictureShape, box: PlacedArea, corner: float) -> PlacedArea:
+    """A picture as large as goes into a box without lying under a square at its upper left corner."""
+    right = PlacedArea(box.left + corner, box.top, box.width - corner, box.height)
+    below = PlacedArea(box.left, box.top + corner, box.width, box.height - corner)
+    least = [room for room in (box, right, below) if room.width >= picture.least_mm - _HAIR]
+    spots = [in_the_middle(picture, room) for room in least]
+    free = [one for one in spots if one.left >= box.left + corner or one.top >= box.top + corner]
+    return max(free or spots, key=lambda one: (one.top + one.height <= box.top + box.height + _HAIR, one.width))
+
+
+def in_the_middle(picture: PictureShape, box: PlacedArea) -> PlacedArea:
+    """A picture as large as goes into a box."""
+    room = min(box.width, max(picture.least_mm, picture.most_mm))
+    highest = box.height - 2 * CLEAR
+    wide = room if picture.height_at(room) <= highest else widest_within(picture, room, highest)
+    high = picture.height_at(wide)
+    return PlacedArea(box.left + (box.width - wide) / 2, box.top + (box.height - high) / 2, wide, high)
+
+
+def number_room(item: Item, setting: Setting) -> float:
+    """What the number takes of the words' width where it stands at their left and not over a picture."""
+    return _NUMBER * setting.em if item.block.name.startswith("step-") and not item.pictures else 0.0
+
+
+class Row(Struct, frozen=True):
+    """A row of the drawing: how many squares it is high at least and at most, how high its words are beneath pictures.
+
+    `width` is that of its widest panel: a row whose pictures are low for it grows first. 0 is for a row without any.
+    """
+
+    least: int
+    most: int
+    words: float
+    width: float
+
+
+def row_of(panels: Sequence[Panel], squares: Squares, besides: float = 0.0) -> Row:
+    """A row for panels, and for what else stands in it and is so high."""
+    above = [one for one in panels if one.item.pictures and not one.column]
+    words = max((one.words for one in above), default=0.0)
+    alone = max((max(one.words, one.least) for one in panels if one not in above), default=0.0)
+    least = squares.count(max(besides, alone, words + max((one.least for one in above), default=0.0)))
+    most = squares.count(words + max((one.most for one in above), default=0.0))
+    width = max(((one.right - one.left) * squares.side for one in panels if one.item.pictures), default=0.0)
+    return Row(least, max(least, most), words, width)
+
+
+def grown(rows: Sequence[Row], squares: Squares, spare: int) -> list[int]:
+    """How many squares each row has when so many are to spare: the one whose pictures are lowest for their width first.
+
+    Beyond what they gain by they grow all alike, so that the page is full.
+    """
+    high = [row.least for row in rows]
+
+    def shown(place: int) -> float:
+        return (high[place] * squares.side - rows[place].words) / rows[place].width
+
+    for _ in range(spare):
+        pictured = [place for place, row in enumerate(rows) if row.width]
+        able = [place for place in pictured if high[place] < rows[place].most] or pictured
+        grows = min(able, key=shown) if able else min(range(len(rows)), key=lambda place: high[place])
+        high[grows] += 1
+    return high

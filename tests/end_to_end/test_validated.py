@@ -1,0 +1,74 @@
+"""Every kind of PDF in every look goes through the second reader of PDF/UA and our own; no failure in either."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from printed.declared import declared_complaints
+from printed.structure import figure_boxes, list_numbering, structure_complaints
+from printed.validated import validator_complaints
+from workbench.command_line import foldwright
+from workbench.compiled import DEMOS, RECIPES
+from workbench.demo_pages import THEMES
+from workbench.long import LONG, every
+
+PAPERS = "letter,half-letter,4x6,A4,A5,A6" if LONG else "letter,A5"
+"""Cards of every paper go through the second reader in the tests of cards, too."""
+RECIPES_TRIED = DEMOS if LONG else ("twine-tag",)
+WITHOUT_HEADING = ("bag-labels", "place-cards")
+"""Sheets of labels: each is a section of its own, none is a chapter."""
+GUESTS = "name,table,diet,note\nAda,Rose,dairy,by the window\nZoë,Rose,,\nBo,Lily,kiwi,\n"
+CALLS = {
+    "plain": ("--only", "card,handout,template", "--paper", PAPERS),
+    "turned": ("--only", "card,handout,template", "--paper", PAPERS, "--back", "--large-print", "--mirror"),
+    "two up": ("--only", "card", "--paper", "A6,4x6", "--up", "2", "--back"),
+    "four up": ("--only", "card", "--paper", "A6", "--up", "4"),
+}
+
+
+def complaints(path: Path) -> list[str]:
+    data = path.read_bytes()
+    # Each of several cards on a sheet has its own title.
+    several = path.stem.endswith("-up") or path.name.startswith(WITHOUT_HEADING)
+    found = [
+        *validator_complaints(data),
+        *declared_complaints(data),
+        *(one for one in structure_complaints(data) if not (several and "headings of the first level" in one)),
+        *figure_boxes(data, slack=2.0),
+        *list_numbering(data),
+    ]
+    return [f"{path.name}: {one}" for one in found]
+
+
+def all_well(folder: Path, kinds: set[str]) -> None:
+    """No complaint of any file, and files of every kind."""
+    files = sorted(folder.rglob("*.pdf"))
+    assert kinds <= {kind for kind in kinds for path in files if path.name.startswith(kind)}
+    assert [one for path in files for one in complaints(path)] == []
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("call", CALLS)
+def test_what_is_built_in_every_look(tmp_path: Path, theme: str, call: str) -> None:
+    recipes = [RECIPES / name for name in RECIPES_TRIED]
+    # What is too long for a paper is told and not made: some are.
+    done = foldwright("build", *recipes, "--out", "out", "--theme", theme, *CALLS[call], cwd=tmp_path)
+    assert done.status in (0, 1), done.err
+    all_well(tmp_path / "out", set(CALLS[call][1].split(",")))
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("paper", every(["letter", "A4"], 2))
+def test_what_an_event_prints_in_every_look(tmp_path: Path, theme: str, paper: str) -> None:
+    (tmp_path / "guests.csv").write_text(GUESTS, encoding="utf-8")
+    words = ["--theme", theme, "--paper", paper, "--on", "2027-03-06", "--out", "out"]
+    for_guests = ["--for", "guests", "--names", "guests.csv"]
+    done = foldwright("kit", RECIPES / "twine-tag", *for_guests, *words, cwd=tmp_path)
+    assert done.status == 0, done.err
+    two = [RECIPES / name for name in ("keepsake-box", "twine-tag")]
+    done = foldwright("kit", *two, "--for", "12,8", "--helpers", "3", "--name-line", *words, cwd=tmp_path)
+    assert done.status == 0, done.err
+    kinds = "allergies bag-labels before-class costs cutting-plan handout packing place-cards seating shopping-list "
+    all_well(tmp_path / "out", set((kinds + "tables the-day what-to-print").split()))

@@ -1,0 +1,127 @@
+"""Colours as they are seen: words against the ground they stand on, and what is left of colours in grey.
+
+Contrast is that of WCAG 2.2 (1.4.3, relative luminance). PDFium draws the page, without smoothing, so that only colours
+that were set come out.
+"""
+
+from __future__ import annotations
+
+import io
+from collections import Counter
+from collections.abc import Iterator
+
+import numpy as np
+import pypdfium2
+
+from printed.reading import Box, read
+
+type Rgb = tuple[int, int, int]
+_SCALE = 3
+"""Pixels a point."""
+LEAST = 4.5
+LEAST_LARGE = 3.0
+LARGE_PT = 18.0
+"""WCAG 2.2, 1.4.3: large is 18 pt and more; bold from 14 pt on would be, too, and is left to the stricter rule."""
+_SAME = 0.35
+"""Share of the pixels under a word that its ground must have at least: else the word stands on a picture."""
+ALIKE = 1.12
+"""Contrast up to which two greys are taken for one. Neighbours on a printed scale of ten greys differ by more."""
+_APART = 64
+"""Steps of 255 in one part by which two colours are surely different to the eye."""
+_SEEN = 60
+"""Pixels of border between two colours that can be seen: seven points of it."""
+
+
+def luminance(colour: Rgb) -> float:
+    parts = [one / 255 for one in colour]
+    red, green, blue = (one / 12.92 if one <= 0.04045 else ((one + 0.055) / 1.055) ** 2.4 for one in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: Rgb, other: Rgb) -> float:
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def pale_words(data: bytes) -> list[str]:
+    """Words that stand out too little from what is under them. Those on a picture, where there is no one ground, are
+    left out."""
+    found: list[str] = []
+    for page, pixels in zip(read(data), _drawn(data), strict=True):
+        for word in page.words:
+            ink = _rgb(word.glyphs[0].ink)
+            ground = _ground(pixels, word.box, ink)
+            if ink is None or ground is None:
+                continue
+            size = min(glyph.size for glyph in word.glyphs)
+            least = LEAST_LARGE if size >= LARGE_PT else LEAST
+            if (stands_out := contrast(ink, ground)) < least:
+                found.append(
+                    f"page {page.number}: “{word.text}” stands out from its ground by {stands_out:.1f} to 1 only"
+                )
+    return found
+
+
+def lost_in_grey(data: bytes) -> list[str]:
+    """Pairs of colours that meet on a page, are told apart by their hue and are one in grey."""
+    found: list[str] = []
+    for number, pixels in enumerate(_drawn(data), 1):
+        pairs: Counter[tuple[Rgb, Rgb]] = Counter()
+        for one, other in ((pixels[:, 1:], pixels[:, :-1]), (pixels[1:], pixels[:-1])):
+            apart = np.abs(one.astype(int) - other.astype(int)).max(axis=2) >= _APART
+            both = np.concatenate([one[apart], other[apart]], axis=1)
+            kinds, counts = np.unique(both, axis=0, return_counts=True) if len(both) else ((), ())
+            for kind, count in zip(kinds, counts, strict=True):
+                pair = sorted((tuple(map(int, kind[:3])), tuple(map(int, kind[3:]))))
+                pairs[pair[0], pair[1]] += int(count)
+        for (one_, other_), count in sorted(pairs.items()):
+            if count >= _SEEN and contrast(one_, other_) <= ALIKE:
+                found.append(f"page {number}: {_hex(one_)} and {_hex(other_)} are one in grey")
+    return found
+
+
+def _drawn(data: bytes) -> Iterator[np.ndarray]:
+    """The pages as red, green and blue, 0 to 255."""
+    document = pypdfium2.PdfDocument(io.BytesIO(data))
+    try:
+        for page in document:
+            bitmap = page.render(
+                scale=_SCALE, rev_byteorder=True, no_smoothtext=True, no_smoothpath=True, may_draw_forms=False
+            )
+            pixels = bitmap.to_numpy()[:, :, :3].copy()
+            bitmap.close()
+            page.close()
+            yield pixels
+    finally:
+        document.close()
+
+
+def _ground(pixels: np.ndarray, box: Box, ink: Rgb | None) -> Rgb | None:
+    """The colour that is commonest under a word but for its own."""
+    x0, y0, x1, y1 = (round(side * _SCALE) for side in box)
+    under = pixels[max(0, y0 - 1) : y1 + 1, max(0, x0 - 1) : x1 + 1].reshape(-1, 3)
+    kinds, counts = np.unique(under, axis=0, return_counts=True)
+    shares = {tuple(map(int, kind)): count / len(under) for kind, count in zip(kinds, counts, strict=True)}
+    others = {kind: share for kind, share in shares.items() if ink is None or _far(kind, ink)}
+    if not others:
+        return ink
+    commonest = max(others, key=lambda kind: others[kind])
+    return commonest if others[commonest] >= _SAME else None
+
+
+def _far(one: Rgb, other: Rgb) -> bool:
+    """Whether it is another colour; the same one comes out a step or two off."""
+    return max(abs(left - right) for left, right in zip(one, other, strict=True)) > 2
+
+
+def _rgb(ink: tuple[float, ...]) -> Rgb | None:
+    match ink:
+        case (grey,):
+            return (round(grey * 255),) * 3
+        case (red, green, blue):
+            return round(red * 255), round(green * 255), round(blue * 255)
+    return None
+
+
+def _hex(colour: Rgb) -> str:
+    return "#{:02x}{:02x}{:02x}".format(*colour)

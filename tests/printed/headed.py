@@ -1,0 +1,63 @@
+"""What follows a heading: no heading stands alone at the foot of a page or of a column."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from itertools import pairwise
+
+from printed.laid import Laid, laid
+from printed.reading import Box
+
+_HEADING = re.compile(r"H[1-6]?$")
+_FAR = 4.0
+"""Heights of the heading that may be left between it and what it is the heading of."""
+
+
+def alone(data: bytes, *, to_write_under: Collection[str] = ()) -> list[str]:
+    """Headings after which the next thing read stands on another page, or far off, as at the head of the next column.
+    What stands beside a heading or right over it follows it as well as what stands under it. Under headings with the
+    words `to_write_under` there are but lines to write on."""
+    found: list[str] = []
+    for heading, following in _followed(laid(data)):
+        if heading.text in to_write_under:
+            continue
+        name = f"page {heading.page}: the heading “{heading.text[:40]}”"
+        if following is None:
+            found.append(f"{name} is followed by nothing")
+        elif following.page != heading.page:
+            found.append(f"{name} stands alone: page {following.page} goes on with what follows")
+        elif following.box.bottom < heading.box.top and not _over(following.box, heading.box):
+            found.append(f"{name} stands alone: what follows is further up")
+        elif following.box.top - heading.box.bottom > _FAR * _high(heading.box):
+            found.append(f"{name} stands far above what follows")
+    return found
+
+
+def _over(upper: Box, heading: Box) -> bool:
+    """Whether it stands right over the heading, as a picture over the words of its panel."""
+    beside = upper.x1 <= heading.x0 or upper.x0 >= heading.x1
+    return not beside and heading.top - upper.bottom <= _FAR * _high(heading)
+
+
+def _high(box: Box) -> float:
+    return box.bottom - box.top
+
+
+def _followed(tops: tuple[Laid, ...]) -> list[tuple[Laid, Laid | None]]:
+    """Every heading and the first thing read after it that is no part of it; a heading right under another is what
+    follows that one."""
+    order: list[Laid] = []
+    for top in tops:
+        _flat(top, order)
+    after = [*pairwise(order), *([(order[-1], None)] if order else [])]
+    return [(one, other) for one, other in after if _HEADING.match(one.role)]
+
+
+def _flat(element: Laid, order: list[Laid]) -> None:
+    """Headings and pictures whole, everything else in its smallest parts."""
+    if _HEADING.match(element.role) or element.role == "Figure" or not element.below:
+        order.append(element)
+        return
+    for one in element.below:
+        _flat(one, order)

@@ -1,0 +1,113 @@
+"""How large pictures are, and whether each stands beside its own step."""
+
+from __future__ import annotations
+
+import math
+import re
+from itertools import chain
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from printed.laid import Laid, laid
+from printed.reading import Box
+
+_HEADING = re.compile(r"H[1-6]?$")
+_SLACK = 1.0
+"""Points by which another heading may be nearer: two may be as near as each other."""
+
+
+class Pictured(Struct, frozen=True):
+    """A picture's ink. `step` is the number of the step it belongs to by the structure, from 1 (0: to none), `column`
+    the width of the column of steps that one stands in; `share` is the picture's of it, by its longer side: what is
+    tall and narrow is large without being wide."""
+
+    page: int
+    alt: str
+    box: Box
+    step: int
+    column: float
+
+    @property
+    def high(self) -> float:
+        return self.box.bottom - self.box.top
+
+    @property
+    def share(self) -> float:
+        return max(self.box.x1 - self.box.x0, self.high) / self.column if self.column else 0.0
+
+
+class _Step(Struct, frozen=True):
+    number: int
+    page: int
+    box: Box
+    head: Box
+    figures: tuple[Laid, ...]
+
+
+def pictured(data: bytes) -> list[Pictured]:
+    """Every picture, in order of reading."""
+    tops = laid(data)
+    steps = _steps(tops)
+    of_step = {id(figure): step for step in steps for figure in step.figures}
+    found = []
+    for figure in (one for top in tops for one in top.all() if one.role == "Figure"):
+        step = of_step.get(id(figure))
+        x0, x1 = _column(step, steps) if step else (0.0, 0.0)
+        found.append(Pictured(figure.page, figure.alt, figure.box, step.number if step else 0, x1 - x0))
+    return found
+
+
+def astray(data: bytes) -> list[str]:
+    """Pictures of steps to which the heading of another step is nearer than that of their own, or which stand on
+    another page. A heading counts as wide as its column: what stands at its height stands beside it."""
+    steps = _steps(laid(data))
+    heads = {step.number: step.head._replace(x0=x0, x1=x1) for step in steps for x0, x1 in [_column(step, steps)]}
+    found: list[str] = []
+    for step in steps:
+        for figure in step.figures:
+            name = f"page {figure.page}: the picture “{figure.alt[:40]}” of step {step.number}"
+            if figure.page != step.page:
+                found.append(f"{name} stands on another page than its heading")
+                continue
+            ways = {
+                other.number: _apart(figure.box, heads[other.number]) for other in steps if other.page == figure.page
+            }
+            nearest = min(ways, key=lambda number: ways[number])
+            if ways[nearest] < ways[step.number] - _SLACK:
+                found.append(f"{name} stands nearer to the heading of step {nearest}")
+    return found
+
+
+def _steps(tops: tuple[Laid, ...]) -> list[_Step]:
+    """The entries of lists that have a heading. One without, but with a picture, is the rest of the one before it: what
+    goes over the end of a page is written as two."""
+    found: list[_Step] = []
+    seen: set[int] = set()
+    for entry in (one for top in tops for one in top.all() if one.role == "LI"):
+        if id(entry) in seen:
+            continue
+        parts = list(entry.all())
+        heading = next((part for part in parts if _HEADING.match(part.role)), None)
+        figures = tuple(part for part in parts if part.role == "Figure")
+        if heading is not None:
+            seen |= {id(part) for part in parts}
+            found.append(_Step(len(found) + 1, heading.page, entry.box, heading.box, figures))
+        elif figures and found:
+            found[-1] = replace(found[-1], figures=found[-1].figures + figures)
+    return found
+
+
+def _column(step: _Step, steps: list[_Step]) -> tuple[float, float]:
+    """From where to where the column reaches: what the steps above and below this one cover together, across."""
+    x0, x1 = step.box.x0, step.box.x1
+    for _ in steps:
+        over = [one.box for one in steps if one.page == step.page and one.box.x0 < x1 and one.box.x1 > x0]
+        x0, x1 = min(chain((x0,), (box.x0 for box in over))), max(chain((x1,), (box.x1 for box in over)))
+    return x0, x1
+
+
+def _apart(one: Box, other: Box) -> float:
+    across = max(one.x0 - other.x1, other.x0 - one.x1, 0.0)
+    down = max(one.top - other.bottom, other.top - one.bottom, 0.0)
+    return math.hypot(across, down)
