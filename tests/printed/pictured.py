@@ -21,13 +21,15 @@ _SLACK = 1.0
 class Pictured(Struct, frozen=True):
     """A picture's ink. `step` is the number of the step it belongs to by the structure, from 1 (0: to none), `column`
     the width of the column of steps that one stands in; `share` is the picture's of it, by its longer side: what is
-    tall and narrow is large without being wide."""
+    tall and narrow is large without being wide. `room` is how wide and high the box is that the file gives it; with the
+    margins of a drawing it is more than its ink."""
 
     page: int
     alt: str
     box: Box
     step: int
     column: float
+    room: tuple[float, float]
 
     @property
     def high(self) -> float:
@@ -55,7 +57,7 @@ def pictured(data: bytes) -> list[Pictured]:
     for figure in (one for top in tops for one in top.all() if one.role == "Figure"):
         step = of_step.get(id(figure))
         x0, x1 = _column(step, steps) if step else (0.0, 0.0)
-        found.append(Pictured(figure.page, figure.alt, figure.box, step.number if step else 0, x1 - x0))
+        found.append(Pictured(figure.page, figure.alt, figure.box, step.number if step else 0, x1 - x0, figure.room))
     return found
 
 

@@ -40,6 +40,14 @@ def test_high_and_wide_are_those_of_the_ink() -> None:
     assert shown.share == pytest.approx(20 / 89, abs=0.01)
 
 
+def test_room_is_more_than_ink_where_a_drawing_has_margins() -> None:
+    small = picture(30, 20).replace('"0 0 1 1"', '"-1 -1 4 4"')
+    (shown,) = pictured(page("", before=f"<div style='position:relative;height:25mm'>{small}</div>"))
+    # WeasyPrint by itself writes figures' boxes in CSS pixels, of which there are 96 to the inch.
+    assert shown.room == pytest.approx((30 / 25.4 * 96, 20 / 25.4 * 96), abs=0.01)
+    assert shown.high == pytest.approx(5 * MM, abs=0.01)
+
+
 def test_a_column_is_as_wide_as_its_widest_step() -> None:
     narrow = step(40, "Turn", picture(20, 10, left=20))
     wide = step(0, "Fold", picture(20, 10, left=69))
