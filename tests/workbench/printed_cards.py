@@ -25,7 +25,6 @@ from printed.order import reading_order
 from printed.pictured import astray
 from printed.reading import POINTS, Box, Page, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
-from printed.unbroken import broken_measures
 from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
@@ -80,7 +79,6 @@ def complaints(made: Made) -> list[str]:
         *pale_words(data),
         *lost_in_grey(data),
         *alone(data),
-        *broken_measures(data),
         *astray(data),
         *_out_of_place(made, pages),
         *([] if made.imposition else in_margins(data, float(made.paper.margin_mm), allowed=_hooks(pages))),
