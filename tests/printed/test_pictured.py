@@ -64,6 +64,14 @@ def test_columns_side_by_side_are_two() -> None:
     assert second.share == pytest.approx(30 / 39, abs=0.02)
 
 
+def test_a_wide_step_under_two_leaves_each_its_column() -> None:
+    left, right = (step(0, "Fold", picture(20, 10, left=19), left=x, wide=39, high=20) for x in (0, 50))
+    first, second, third = pictured(page(left, right, step(40, "Turn", picture(20, 10, left=69))))
+    assert first.column < 51 * MM
+    assert second.column < 51 * MM
+    assert third.column == pytest.approx(89 * MM, abs=1)
+
+
 def test_what_is_tall_and_narrow_is_as_large_as_it_is_tall() -> None:
     (shown,) = pictured(page(step(0, "Fold", picture(5, 30, left=84))))
     assert shown.share == pytest.approx(30 / 89, abs=0.01)
