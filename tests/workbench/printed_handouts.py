@@ -11,13 +11,17 @@ from itertools import combinations
 from foldwright.document.model import Document
 from foldwright.render.paper.handout import Handout
 from foldwright.render.paper.papers import Paper
+from printed.colours import lost_in_grey, pale_words
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
+from printed.headed import alone
 from printed.inside import in_margins, off_page
 from printed.legible import overlapping, small_type
+from printed.pictured import astray
 from printed.reading import Box, Page, bounds, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
 from printed.tagged import Piece, tagged
+from printed.unbroken import broken_measures
 from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
@@ -88,6 +92,11 @@ def complaints(found: Handout, document: Document, paper: Paper, large_print: bo
         *figure_boxes(data, slack=2.0),
         *list_numbering(data),
         *validator_complaints(data),
+        *pale_words(data),
+        *lost_in_grey(data),
+        *alone(data, to_write_under=("Your notes",)),
+        *broken_measures(data),
+        *astray(data),
     ]
 
 
