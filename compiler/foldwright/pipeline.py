@@ -19,7 +19,7 @@ from foldwright.geometry.outlines.files import Read, read_outlines
 from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
-from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer
+from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer, sheets_needed
 from foldwright.plan.times import Times, add_up
 from foldwright.recipe.apart import amounts_apart
 from foldwright.recipe.coherence import check_names, unknown_hushes
@@ -163,6 +163,7 @@ def compose_document(
         draw_steps(understood) if pictures is None else pictures,
         sources,
         language_of(recipe.studio, system or recipe.system),
+        sheets_needed(recipe, understood.sheets),
     )
 
 

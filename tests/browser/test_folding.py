@@ -28,7 +28,7 @@ def page(chromium: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
 def test_a_piece_folds_under_the_arrow_keys_or_stands_folded(page: Page, built: Path, theme: str) -> None:
     page.goto((built / theme / "keepsake-box" / "tutorial.html").as_uri())
     sliders = page.locator("input[type=range]")
-    figures = page.locator("figure.made")
+    figures = page.locator("figure.shows-made")
     assert figures.count() == 2
     if sliders.count() == 0:
         # Without its script the page shows each piece as it is when it is done, and nothing to pull at.
@@ -39,7 +39,7 @@ def test_a_piece_folds_under_the_arrow_keys_or_stands_folded(page: Page, built: 
     assert sliders.count() == 2
     last = page.evaluate(_SHOWN)
     slider = sliders.first
-    assert slider.get_attribute("aria-label") == "Fold it yourself: The folded base."
+    assert slider.get_attribute("aria-label") == "Fold it yourself: base"
     assert slider.get_attribute("aria-valuetext") == "folded"
     slider.focus()
     page.keyboard.press("Home")
@@ -57,6 +57,6 @@ def test_on_paper_a_piece_stands_folded(chromium: Browser, built: Path, theme: s
     page = chromium.new_page()
     page.goto((built / theme / "birdhouse" / "tutorial.html").as_uri())
     page.emulate_media(media="print")
-    figure = page.locator("figure.made").first
+    figure = page.locator("figure.shows-made").first
     assert figure.locator("> .drawing").is_visible() and not figure.locator(".folding").is_visible()
     page.close()

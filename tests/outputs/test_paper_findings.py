@@ -49,11 +49,11 @@ def says(finding: Finding) -> str:
 @pytest.mark.parametrize(
     ("longest", "place", "parts"),
     [
-        ([("step-2", 80), ("step-1", 60), ("needs", 10)], "Fold the card",
+        ([("step-2", 80), ("step-1", 60), ("tools", 10)], "Fold the card",
          "step 2 in its short words (80 words) and step 1 (60 words)"),
-        ([("needs", 90), ("step-1", 40)], "Cut and score the card",
-         "the supplies and tools (90 words) and step 1 (40 words)"),
-        ([("needs", 90)], "white card", "the supplies and tools (90 words)"),
+        ([("supplies", 90), ("step-1", 40)], "Cut and score the card",
+         "the supplies (90 words) and step 1 (40 words)"),
+        ([("supplies", 90)], "white card", "the supplies (90 words)"),
         ([("section-0", 90), ("cautions", 80)], "Tips", '“Tips” (90 words) and the cautions (80 words)'),
         ([("pieces", 1)], "card", "the pieces (1 word)"),
         ([("head", 300)], "Practice card", "the title (300 words)"),

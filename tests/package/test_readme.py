@@ -21,11 +21,13 @@ from foldwright.pipeline import check_recipe
 from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.model import Recipe
 from foldwright.recipe.reading import read_recipe
+from foldwright.render.drawing.manner import DrawingManner
+from foldwright.render.themes import Composition, built_in_themes, load_theme
 from workbench.readme import PAGES, README, Block, all_pages, blocks, printed, set_out
 
 TEXT = all_pages()
 BLOCKS = list(blocks(TEXT))
-KINDS = ("recipe", "facts", "piece", "sizes", "sample", "shelf", "guests", "studio", "sh", "html")
+KINDS = ("recipe", "facts", "piece", "sizes", "sample", "shelf", "guests", "studio", "sh", "html", "toml")
 
 
 def of_kind(*kinds: str) -> list[object]:
@@ -58,6 +60,24 @@ def test_the_pieces_drawn_in_the_reference_have_nothing_the_matter() -> None:
     assert checked.recipe is not None
     hushed = {said.value for said in checked.recipe.hushed}
     assert [one.code for one in checked.findings if one.code not in hushed] == []
+
+
+@pytest.mark.parametrize("block", of_kind("toml"))
+def test_a_look_of_one_s_own_begins_as_the_guide_says(block: Block, tmp_path: Path) -> None:
+    (tmp_path / "theme.toml").write_text(block.text, encoding="utf-8")
+    own, parent = load_theme(str(tmp_path)), load_theme("almanac")
+    assert own.composition is Composition.PICTURE_BOOK is not parent.composition
+    assert own.drawing is DrawingManner.PLAIN is not parent.drawing
+    assert own.style == parent.style
+
+
+def test_the_guide_tells_every_composition_and_every_manner_and_whose_it_is() -> None:
+    looks = FOLDER / "looks.md"
+    text = looks.read_text(encoding="utf-8")
+    rows = dict(re.findall(r"^\| `([a-z-]+)` \|.*\| `([a-z]+)` \|$", text, re.MULTILINE))
+    assert rows == {load_theme(name).composition.value: name for name in built_in_themes()}
+    assert len(rows) == len(Composition)
+    assert all(f"`{manner.value}` (" in text for manner in DrawingManner)
 
 
 @pytest.mark.parametrize("block", of_kind("facts"))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import NamedTuple
 
-from foldwright.document.model import CautionText, Document, PlacedPicture
+from foldwright.document.model import Document, PlacedPicture
 from foldwright.document.words import Passage, Runs, plain, plain_passage
 from foldwright.measure.length import System
 from foldwright.recipe.words import SectionKind
@@ -14,15 +14,18 @@ from foldwright.render.paper.card import Card, Proof
 from foldwright.render.paper.imposing import Imposition
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.versions import Version
+from printed.colours import lost_in_grey, pale_words
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
-from printed.filled import Column, columns, fill
+from printed.filled import fill
+from printed.headed import alone
 from printed.inside import in_margins, off_page
 from printed.legible import overlapping, small_type
 from printed.order import reading_order
-from printed.reading import POINTS, Box, Page, bounds, paper_complaints, read
+from printed.pictured import astray
+from printed.reading import POINTS, Box, Page, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
-from printed.tagged import Element, Piece, tagged
+from printed.unbroken import broken_measures
 from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
@@ -36,8 +39,6 @@ FACES = frozenset(
 )
 """Kinds of section."""
 LEAST_FILL = 0.85
-COMFORT_PT = 14.0
-"""The largest size a card is set in; what is short enough for it need not fill the page."""
 _HANG = 1.0
 """Points by which a letter may reach over the edge of its column: a title's letters are set a little closer, which the
 place of its last one does not tell. Ink is looked for with a finer measure."""
@@ -76,6 +77,11 @@ def complaints(made: Made) -> list[str]:
         *figure_boxes(made.card.pdf),
         *list_numbering(made.card.pdf),
         *validator_complaints(data),
+        *pale_words(data),
+        *lost_in_grey(data),
+        *alone(data),
+        *broken_measures(data),
+        *astray(data),
         *_out_of_place(made, pages),
         *([] if made.imposition else in_margins(data, float(made.paper.margin_mm), allowed=_hooks(pages))),
         *_order_complaints(made),
@@ -160,25 +166,34 @@ def _wanted(made: Made) -> Iterator[tuple[str, str]]:
     up = len(made.imposition.cells) if made.imposition else 1
     card = made.card
     for _ in range(up):
-        yield from _front(made, with_back=card.back is not None)
+        if card.back is None:
+            yield from _before(made, card.version)
+        yield from _steps(made)
+        if card.back is None:
+            yield from _after(made, card.version)
     if card.back is not None:
         for _ in range(up):
-            yield from _needed(made, card.back)
+            yield from _before(made, card.back)
             yield from _after(made, card.back)
 
 
-def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
-    document, version = made.document, made.card.version
+def _before(made: Made, version: Version) -> Iterator[tuple[str, str]]:
+    document = made.document
     yield "the title", document.head.title
     if version.summary:
         yield from _told("the summary", document.head.summary, made)
-    if not with_back:
-        yield from _needed(made, version)
-    yield from _cautions(document.cautions, version)
+    yield from _needed(made, version)
+    yield from _cautions(document, version, made)
     yield from _sections(made, (SectionKind.BEFORE,))
-    for step in document.steps:
+
+
+def _steps(made: Made) -> Iterator[tuple[str, str]]:
+    version = made.card.version
+    for step in made.document.steps:
         yield "the number of a step", str(step.number)
         yield from _told(f"the heading of step {step.number}", step.heading, made)
+        if version.strip:
+            continue
         if step.reminder:
             yield "a signal word", step.reminder.signal_word
             yield from _passage("a reminder", step.reminder.words, made)
@@ -187,31 +202,20 @@ def _front(made: Made, with_back: bool) -> Iterator[tuple[str, str]]:
             for line in step.trials:
                 yield from _told("what to measure", line, made)
             yield from _passage(f"the tip of step {step.number}", step.tip, made)
-        for shown in _pictures(made):
-            if shown.step == step.number and shown.piece:
-                picture = made.document.picture(shown)
-                yield from (
-                    _told("a caption", picture.title, made)
-                    if shown.drawing and picture
-                    else [("a caption", shown.piece)]
-                )
-    if not with_back:
-        yield from _after(made, version)
-    if document.head.revised_words:
-        yield "the date", document.head.revised_words
-    yield "the address", document.head.address.removeprefix("https://")
 
 
 def _needed(made: Made, version: Version) -> Iterator[tuple[str, str]]:
     document = made.document
-    for supply in document.supplies:
+    for supply in document.supplies if version.supplies else ():
         yield from _told("a supply", supply.name, made)
         yield from _told("an amount", supply.amount, made)
         if supply.contains:
             yield "an allergen", supply.contains
-    if version.tools:
-        for tool in document.tools:
-            yield from _told("a tool", tool.name, made)
+    for tool in document.tools if version.tools else ():
+        yield from _told("a tool", tool.name, made)
+    for piece in document.pieces if version.sizes else ():
+        if piece.size:
+            yield "a piece", piece.name
 
 
 def _sections(made: Made, kinds: Collection[str]) -> Iterator[tuple[str, str]]:
@@ -225,14 +229,28 @@ def _sections(made: Made, kinds: Collection[str]) -> Iterator[tuple[str, str]]:
 def _after(made: Made, version: Version) -> Iterator[tuple[str, str]]:
     if version.sections:
         yield from _sections(made, {*SectionKind} - {SectionKind.BEFORE, SectionKind.TEACHER})
+    if version.foot:
+        if made.document.head.revised_words:
+            yield "the date", made.document.head.revised_words
+        yield "the address", made.document.head.address.removeprefix("https://")
 
 
-def _cautions(cautions: Sequence[CautionText], version: Version) -> Iterator[tuple[str, str]]:
-    for caution in cautions:
-        yield "a signal word", caution.signal_word
-        if version.full_cautions:
+def _cautions(document: Document, version: Version, made: Made) -> Iterator[tuple[str, str]]:
+    """In full; in brief those of the finished thing, since every step has its own; a strip reminds of all of them."""
+    for caution in document.cautions:
+        if version.full_cautions and not version.strip:
+            yield "a signal word", caution.signal_word
             yield "a hazard", f"{caution.hazard} {caution.consequence}"
-        yield "how to avoid it", caution.avoid if version.full_cautions else caution.brief
+            yield "how to avoid it", caution.avoid
+        elif not caution.reminder:
+            yield "a signal word", caution.signal_word
+            yield "how to avoid it", caution.brief
+    if version.strip:
+        for caution in document.cautions:
+            yield "a reminder", caution.reminder
+        for step in document.steps:
+            for caution in step.cautions:
+                yield from _passage("an author's caution", caution.own, made)
 
 
 def _told(what: str, runs: Runs, made: Made) -> Iterator[tuple[str, str]]:
@@ -261,22 +279,33 @@ def _bare(text: str) -> str:
 
 def _figure_complaints(made: Made) -> Iterator[str]:
     up = len(made.imposition.cells) if made.imposition else 1
-    wanted = [_alt(shown, made) for shown in _pictures(made)] * up
+    sides = [_front_pictures(made)]
+    if made.card.back is not None:
+        sides.append(_back_pictures(made, made.card.back))
+    wanted = [_alt(shown, made) for side in sides for _ in range(up) for shown in side]
     found = [text for role, text in reading_order(made.card.pdf) if role == "Figure"]
     if found != wanted:
         yield f"the pictures are {found}, not {wanted}"
 
 
-def _pictures(made: Made) -> list[PlacedPicture]:
-    """Those of the card, in the order in which it shows them."""
-    dropped = {*made.proof.unfit, *made.card.left_out}
-    kept = [shown for shown in made.document.shown if shown not in dropped and _printable(shown, made)]
-    # One that belongs to no step stands in the head, if it is a photograph, or with the pieces, before the steps.
+def _front_pictures(made: Made) -> list[PlacedPicture]:
+    """In the order in which they are met: the finished thing in the head, plans of no step, then step by step."""
+    kept = [shown for shown in _printable(made) if shown not in made.card.left_out]
+    if made.card.back is not None:
+        kept = [shown for shown in kept if shown.step]
     return sorted(kept, key=lambda shown: (shown.step, bool(shown.piece) if not shown.step else False))
 
 
-def _printable(shown: PlacedPicture, made: Made) -> bool:
-    return shown.photo is not None or made.document.picture(shown) is not None
+def _back_pictures(made: Made, version: Version) -> list[PlacedPicture]:
+    """The finished thing and the flat pieces, as many as the back has room for."""
+    whole = [shown for shown in _printable(made) if not shown.step and not shown.piece]
+    flat = [PlacedPicture(0, piece.name) for piece in made.document.pieces if piece.picture]
+    return [shown for shown in (*whole, *flat) if shown in made.proof.at_back][: version.pictures]
+
+
+def _printable(made: Made) -> list[PlacedPicture]:
+    there = (shown for shown in made.document.shown if shown not in made.proof.unfit)
+    return [shown for shown in there if shown.photo is not None or made.document.picture(shown) is not None]
 
 
 def _alt(shown: PlacedPicture, made: Made) -> str:
@@ -290,27 +319,6 @@ def _alt(shown: PlacedPicture, made: Made) -> str:
 # --- how well it is filled -------------------------------------------------------------------------------------------
 
 
-class Filled(NamedTuple):
-    """The share of the room between head and foot that the box around all ink covers, and the columns in it."""
-
-    share: float
-    columns: list[Column]
-
-
-def filled(made: Made) -> list[Filled]:
-    """Each side of a card; of several on a sheet, the first."""
-    found = []
-    (document,) = tagged(made.card.pdf).tops
-    for page, side in zip(read(made.card.pdf), document.elements, strict=True):
-        area = text_areas(made, back=page.number > 1)[0]
-        if page.number == 1:
-            blocks = side.elements[0].elements
-            # The head is the first block of a card and the foot the last.
-            area = area._replace(top=_bounds_of(blocks[0], page).bottom, bottom=_bounds_of(blocks[-1], page).top)
-        found.append(Filled(fill(page, area), columns(page, area)))
-    return found
-
-
-def _bounds_of(element: Element, page: Page) -> Box:
-    marks: Mapping[int, None] = {kid.mcid: None for one in element.all() for kid in one.kids if isinstance(kid, Piece)}
-    return bounds([thing.box for thing in (*page.glyphs, *page.inks) if thing.mcid in marks])
+def filled(made: Made) -> list[float]:
+    """The share of the text area that the box around all ink covers, of each side; of several on a sheet, the first."""
+    return [fill(page, text_areas(made, back=page.number > 1)[0]) for page in read(made.card.pdf)]

@@ -49,8 +49,13 @@ def compose(
     pictures: Sequence[StepPicture] = (),
     sources: Mapping[str, str] | None = None,
     language: str = "en",
+    sheets: Mapping[str, int] | None = None,
 ) -> Document:
-    """The document of a recipe and the `pictures` of its steps; `sources` are the texts that findings point into."""
+    """The document of a recipe and the `pictures` of its steps; `sources` are the texts that findings point into.
+
+    `sheets` says how many are enough for what is cut from a supply.
+    """
+    enough = sheets or {}
     words = catalogue(language)
     measures = Measures(figures, binding, typesetter(language), recipe.supplies)
     papers = papers_of(recipe)
@@ -69,7 +74,7 @@ def compose(
         labels=_labels(language),
         intro=measures.passage(recipe.intro),
         photo=photo,
-        supplies=tuple(supply_line(supply, measures, words) for supply in recipe.supplies),
+        supplies=tuple(supply_line(one, enough.get(one.name.value, 0), measures, words) for one in recipe.supplies),
         tools=tuple(tool_line(tool, measures) for tool in recipe.tools),
         pieces=pieces,
         cautions=cautions.full,

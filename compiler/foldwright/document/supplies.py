@@ -20,12 +20,12 @@ from foldwright.recipe.model import Amount, Instead, NamedSheet, Said, Supply, T
 from foldwright.recipe.words import Text
 
 
-def supply_line(supply: Supply, measures: Measures, words: Catalogue) -> SupplyLine:
-    """A supply in words."""
+def supply_line(supply: Supply, sheets: int, measures: Measures, words: Catalogue) -> SupplyLine:
+    """A supply in words; `sheets` are enough for what is cut from it, 0 where nobody knows."""
     return SupplyLine(
         name=measures.name(supply.name.value),
         kind=supply.kind.value if supply.kind else "",
-        amount=_amount(supply, measures, words),
+        amount=_amount(supply, sheets, measures, words),
         details=joined(list(_details(supply, measures, words)), words.say("list.comma")),
         packs=tuple(_amount_runs(pack.value.amount, measures, Rounding.DOWN) for pack in supply.packs),
         instead=_substitutes(supply.instead, measures),
@@ -55,10 +55,12 @@ def _amount_runs(amount: Amount, measures: Measures, rounding: Rounding) -> Runs
     return (Text(f"{number_words(amount.number, decimal=False)} {amount.noun}".strip()),)
 
 
-def _amount(supply: Supply, measures: Measures, words: Catalogue) -> Runs:
+def _amount(supply: Supply, sheets: int, measures: Measures, words: Catalogue) -> Runs:
     if supply.use is not None:
         return _amount_runs(supply.use.value, measures, Rounding.UP)
-    return (Text(words.say("page.supply.little")),) if supply.little else ()
+    if supply.little:
+        return (Text(words.say("page.supply.little")),)
+    return (Text(words.say("page.supply.enough", count=sheets)),) if sheets else ()
 
 
 def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[Runs]:

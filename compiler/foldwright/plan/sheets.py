@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -89,6 +89,41 @@ def check_sheets(recipe: Recipe, flat: Flat) -> Sheets:
             findings += _findings(found, blank, piece, flat)
             findings += _across_the_fold(found, blank, piece, supply, flat)
     return Sheets(tuple(yields), tuple(findings))
+
+
+def sheets_needed(recipe: Recipe, sheets: Sheets) -> dict[str, int]:
+    """By supply, how many sheets are enough for one making, whichever of those it is sold in.
+
+    Pieces lie in rows of one kind, and rows one below another: sure to come out, and now and then a sheet too many.
+    Nothing is said of a supply of which a piece does not come out.
+    """
+    counts = {piece.name.value: piece.count.value if piece.count else 1 for piece in recipe.pieces}
+    found: dict[tuple[str, str], list[Yield]] = {}
+    for one in sheets.yields:
+        found.setdefault((one.supply, one.sheet.name), []).append(one)
+    needed: dict[str, int] = {}
+    for (supply, _), yields in found.items():
+        number = _sheets_for([(one, counts[one.piece]) for one in yields])
+        needed[supply] = 0 if not number or needed.get(supply) == 0 else max(number, needed.get(supply, 0))
+    return {supply: number for supply, number in needed.items() if number}
+
+
+def _sheets_for(pieces: Sequence[tuple[Yield, int]]) -> int:
+    """The tallest rows first, each on the first sheet with room for it; 0 when a piece does not come out."""
+    rows: list[Fraction] = []
+    for one, count in pieces:
+        if one.best is None:
+            return 0
+        high = (one.sheet.down.mm - one.best.spare_down) / one.best.down
+        rows += [high] * -(-count // one.best.across)
+    room: list[Fraction] = []
+    for high in sorted(rows, reverse=True):
+        at = next((number for number, left in enumerate(room) if left >= high), None)
+        if at is None:
+            at = len(room)
+            room.append(pieces[0][0].sheet.down.mm)
+        room[at] -= high
+    return len(room)
 
 
 def _yield(blank: Blank, piece: Piece, supply: Supply, sheet: NamedSheet) -> Yield:

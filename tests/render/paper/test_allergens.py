@@ -1,4 +1,4 @@
-"""Allergens read back: whole on the front of every card and on every handout, or there is no card and a reason."""
+"""Allergens read back: whole on every card and on every handout, or there is no card and a reason."""
 
 from __future__ import annotations
 
@@ -20,7 +20,6 @@ from workbench.compiled import DEMOS, demo, small
 from workbench.long import tries
 from workbench.printed_recipes import recipe_of
 
-FRONT, ALL = slice(0, 1), slice(None)
 FED = [name for name in DEMOS if any(supply.contains for supply in demo(name).supplies)]
 ALL_ALONG = (
     "  card: cardstock, sheet A4\n  praline: wrapped sweet, use 2, contains: milk, hazelnuts, soya\n  toffee: use 3"
@@ -36,10 +35,10 @@ def bare(text: str) -> str:
     return re.sub(r"\W", "", text).casefold()
 
 
-def said_on(pdf: bytes, pages: slice) -> str:
+def said_on(pdf: bytes) -> str:
     with pdfplumber.open(io.BytesIO(pdf)) as opened:
         # In the order in which it is written: in columns, lines side by side are no sentence.
-        return bare("".join(char["text"] for page in opened.pages[pages] for char in page.chars))
+        return bare("".join(char["text"] for page in opened.pages for char in page.chars))
 
 
 def wanted(document: Document) -> list[tuple[str, str]]:
@@ -54,8 +53,8 @@ def wanted(document: Document) -> list[tuple[str, str]]:
     ]
 
 
-def missing(document: Document, pdf: bytes, pages: slice) -> list[str]:
-    said = said_on(pdf, pages)
+def missing(document: Document, pdf: bytes) -> list[str]:
+    said = said_on(pdf)
     return [full for full, brief in wanted(document) if full not in said and brief not in said]
 
 
@@ -74,14 +73,14 @@ def test_the_demo_recipes_say_what_they_contain_on_every_paper(name: str, system
         for back in (False, True) if paper.small else (False,):
             card = proof.card(paper, back)
             if isinstance(card, Card):
-                assert missing(sheet, card.pdf, FRONT) == [], (paper.slug, back)
+                assert missing(sheet, card.pdf) == [], (paper.slug, back)
             else:
                 assert paper.small
                 assert card.too_long
     for paper in (LETTER,) if system is System.IMPERIAL else (A4, FOUR_BY_SIX):
         found = handout(sheet, system, "harbour", {}, paper)
         assert isinstance(found, Handout)
-        assert missing(found.document, found.pdf, ALL) == [], paper.slug
+        assert missing(found.document, found.pdf) == [], paper.slug
 
 
 def test_allergens_stay_whole_where_all_else_is_shortened():
@@ -96,7 +95,7 @@ def test_allergens_stay_whole_where_all_else_is_shortened():
             card = proof.card(paper, back)
             if isinstance(card, Card):
                 brief += not card.version.full_cautions
-                assert missing(sheet, card.pdf, FRONT) == [], (paper.slug, back)
+                assert missing(sheet, card.pdf) == [], (paper.slug, back)
             else:
                 assert paper in (FOUR_BY_SIX, A6)
     assert brief
@@ -116,7 +115,7 @@ def test_so_they_do_in_any_recipe(seed: int, paper: Paper, system: System, back:
     sheet, _, photos = recipe_of(Random(seed), most_steps=12).compiled()
     card = Proof(sheet, system, "harbour", photos).card(paper, back)
     if isinstance(card, Card):
-        assert missing(sheet, card.pdf, FRONT) == []
+        assert missing(sheet, card.pdf) == []
     found = handout(sheet, system, "harbour", photos, paper)
     if isinstance(found, Handout):
-        assert missing(found.document, found.pdf, ALL) == []
+        assert missing(found.document, found.pdf) == []

@@ -14,9 +14,9 @@ from fontTools.ttLib import TTFont
 
 from foldwright.render.fonts import FACES, font_file
 from foldwright.render.paper.arranging import LOOSE_LEADING, TIGHT_LEADING
-from foldwright.render.paper.fitting import SIZES
 from foldwright.render.paper.galley import ENDLESS, Galley, heights_of, read_galley
 from foldwright.render.paper.measured import Heights
+from foldwright.render.paper.papers import PAPERS
 from foldwright.render.paper.typesetting import typeset
 from foldwright.render.themes import load_paper_theme
 from foldwright.render.units import MM_PER_POINT
@@ -35,6 +35,8 @@ DRESSED = (
     '<span class="n">4\u202f<span class="fr on">1⁄8</span>\u202fin</span>', '<span class="n">5 × 4</span>',
     '<strong>score <em>and</em> fold</strong>,', '<span class="n">105\u202fmm</span>.',
 )  # fmt: skip
+
+SIZES = sorted({size for paper in PAPERS for size in (*paper.sizes_pt, *paper.last_pt)})
 
 
 class Author:

@@ -38,7 +38,7 @@ wastes = st.fractions(min_value=0, max_value=19, max_denominator=10)
 @st.composite
 def some_papers(draw: Callable[..., Fraction]) -> Paper:
     width, height = sorted((draw(sides), draw(sides)))
-    return Paper("a paper", "paper", System.METRIC, width, height, Fraction(7), 9)
+    return Paper("a paper", "paper", System.METRIC, width, height, Fraction(7), (9.0,), ())
 
 
 papers = st.sampled_from(PAPERS + SHEETS) | some_papers()
@@ -52,7 +52,7 @@ def impositions(draw: Callable[..., object]) -> tuple[Paper, int, Imposition]:
     waste = st.sampled_from([Fraction(0), Fraction(1, 2), Fraction(1), Fraction(7, 2), Fraction(6), Fraction(10)])
     width = card.width_mm * across + 2 * draw(waste | wastes)
     height = card.height_mm * down + 2 * draw(waste | wastes)
-    sheet = Paper("a sheet", "sheet", System.METRIC, *sorted((width, height)), Fraction(9), 9)
+    sheet = Paper("a sheet", "sheet", System.METRIC, *sorted((width, height)), Fraction(9), (9.0,), ())
     imposition = impose(card, across * down, [sheet])
     assert imposition is not None
     return card, across * down, imposition

@@ -87,8 +87,9 @@ def test_what_a_card_can_be_made_for() -> None:
     assert [paper.name for paper in PAPERS] == ["letter", "half letter", "4 x 6 in", "A4", "A5", "A6"]
     assert [paper.slug for paper in PAPERS] == ["letter", "half-letter", "4x6", "a4", "a5", "a6"]
     assert [paper.slug for paper in PAPERS if paper.small] == ["4x6", "a6"]
-    assert [paper.most_pictures for paper in PAPERS] == [None, None, 2, None, None, 2]
-    assert [paper.comfortable_pt for paper in PAPERS] == [10, 9, 8.5, 10, 9, 8.5]
+    assert [paper.sizes_pt[0] for paper in PAPERS] == [9.5, 8.5, 8, 9.5, 8.5, 8]
+    # Words on letter and A4 are 9.5 to 11 points, as letters and books are (common practice, no source).
+    assert all(paper.sizes_pt[-1] == 11 for paper in (LETTER, A4))
 
 
 def test_margins_are_within_reach_of_a_printer_and_grow_with_the_paper() -> None:

@@ -177,6 +177,7 @@ def _laid(
         document=document,
         language=document.language,
         heroes=[_hero_view(hero, kept(hero.data, hero.kind), len(heroes)) for hero in heroes],
+        heroes_width=f"{sum(_hero_wide(hero, len(heroes)) + _BESIDE_MM for hero in heroes) + 3 * _BESIDE_MM:.2f}mm",
         composition=style.composition.value,
     )
     block = style.composition is Composition.SHOP_DRAWING
@@ -192,10 +193,16 @@ _BLOCK_MM = 9.0
 """How much of the foot of every page the title block of a shop drawing takes."""
 _HERO_HIGH, _HERO_WIDE, _HEROES_WIDE = 22.0, 30.0, 72.0
 """Millimetres at the head of a paper for the picture of one recipe, and for those of all."""
+_BESIDE_MM = 2.0
+"""Between two of them."""
+
+
+def _hero_wide(hero: Hero, many: int) -> float:
+    return min(_HERO_WIDE, _HERO_HIGH / hero.ratio, _HEROES_WIDE / many - _BESIDE_MM)
 
 
 def _hero_view(hero: Hero, source: str, many: int) -> SimpleNamespace:
-    width = min(_HERO_WIDE, _HERO_HIGH / hero.ratio, _HEROES_WIDE / many - 2.0)
+    width = _hero_wide(hero, many)
     return SimpleNamespace(source=source, alt=hero.alt, width=f"{width:.2f}mm", height=f"{width * hero.ratio:.2f}mm")
 
 

@@ -72,7 +72,7 @@ class Misfit(Struct, frozen=True):
 class Proof:
     """A sheet in one unit system and one theme, its words laid out once; cards for any paper are made from it.
 
-    `unfit` are the pictures that no card of it can show, and why.
+    `unfit` are the pictures that no card of it can show, and why; `at_back` those that a back may have.
     """
 
     def __init__(self, document: Document, system: System, theme: str, photos: Mapping[str, ReadyPhoto]) -> None:
@@ -84,7 +84,7 @@ class Proof:
         flat = tuple(PlacedPicture(0, piece.name) for piece in document.pieces if piece.picture)
         plans = prints_of(replace(document, shown=flat), system, photos, manner=self._theme.drawing)
         whole = {shown: one for shown, one in self._pictures.items() if not shown.step and not shown.piece}
-        self._at_back = whole | {shown: one for shown, one in plans.items() if isinstance(one, Captioned)}
+        self.at_back = whole | {shown: one for shown, one in plans.items() if isinstance(one, Captioned)}
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
 
     def card(
@@ -117,8 +117,8 @@ class Proof:
             yield [front_of(self._content, version, self._pictures) for version in versions]
             return
         yield [steps_of(self._content, version, self._pictures) for version in versions]
-        backs = versions_for(self._sheet, paper, len(self._at_back))
-        yield [back_of(self._content, version, self._at_back) for version in backs if not version.strip]
+        backs = versions_for(self._sheet, paper, len(self.at_back))
+        yield [back_of(self._content, version, self.at_back) for version in backs if not version.strip]
 
     def _card(self, laid: Typeset, sides: Sequence[CardSide]) -> Card:
         front = sides[0]
@@ -131,7 +131,7 @@ class Proof:
     def _galley(self) -> galley.Galley:
         """Every block in every wording, measured once for all papers."""
         content = self._content
-        loose = dict.fromkeys(loose_places(self._at_back).values())
+        loose = dict.fromkeys(loose_places(self.at_back).values())
         minded = (*(("minded",) if content.minds else ()), *(("sizes",) if content.sized else ()))
         around = (*content.needs(), *content.opening(), *minded, *loose, *content.steps(), *content.closing())
         names = ("head", *around, "foot")

@@ -92,7 +92,7 @@ def fit(
     """
     heights = Heights()
     chosen: _PageWay | None = None
-    for rungs in filter(None, (ladder(sizes), ladder(last) if last else ())):
+    for rungs in (ladder(sizes), *(ladder((size,)) for size in sorted(last, reverse=True))):
         for number, version in enumerate(versions):
             if chosen and version.pictures < versions[chosen.number].pictures:
                 break
@@ -104,7 +104,7 @@ def fit(
             chosen = chosen or way
         if chosen:
             return _set(chosen, versions[chosen.number], frame, compose, rungs, heights)
-    return _why_not(versions[-1], frame, compose, (*last, *sizes)[0], heights)
+    return _why_not(versions[-1], frame, compose, sorted({*last, sizes[0]}), heights)
 
 
 class _PageWay(Struct, frozen=True):
@@ -186,17 +186,19 @@ _TOLD = 3
 """How many of the longest blocks are named."""
 
 
-def _why_not(version: PageOffer, frame: Frame, compose: Compose, size: float, heights: Heights) -> TooLong:
-    setting = Rung(size, 0.0, 0.0).setting(frame)
+def _why_not(version: PageOffer, frame: Frame, compose: Compose, sizes: Sequence[float], heights: Heights) -> TooLong:
+    smallest = Rung(sizes[0], 0.0, 0.0).setting(frame)
+    # A larger size may want fewer words less: a column as wide as the page is too wide for small type.
     pages = [
         page
+        for size in sizes
         for number in _numbers(frame, size, version.strip)
-        if (page := compose(version, frame, setting, heights, number))
+        if (page := compose(version, frame, Rung(size, 0.0, 0.0).setting(frame), heights, number))
     ]
     longest = tuple(sorted(((item.block.name, item.block.words) for item in version.items), key=lambda one: -one[1]))
     if not pages:
         # A title has the whole page, so that its words may be the longest and yet stand well enough.
-        head = version.head if version.head and version.head.block.longest * setting.em > frame.width else None
+        head = version.head if version.head and version.head.block.longest * smallest.em > frame.width else None
         widest = head or max(version.items, key=lambda item: item.block.longest)
         return TooLong(0, longest[:_TOLD], widest.block.name, widest.block.longest_word)
     words = sum(item.block.words for item in version.items)
@@ -206,4 +208,4 @@ def _why_not(version: PageOffer, frame: Frame, compose: Compose, size: float, he
 def _words_over(page: LaidPage, words: int) -> int:
     """About how many words are too many: as many as stand in what hangs over, if words were spread evenly."""
     used = sum(one.arranged.height for one in page.items)
-    return max(1, round(words * min(1.0, page.over * page.columns / used)))
+    return max(1, round(words * min(1.0, page.over * min(page.columns, len(page.items)) / used)))

@@ -176,7 +176,7 @@ class _Plans:
             _scale_for(self.scene, least_view, 0.0 if quiet else _LEAST_PANEL_MM)
             if _is_view(picture)
             else _scale_for(self.scene, _LEAST_SIDE_MM, _LEAST_PANEL_MM),
-            _LEAST_PART,
+            least_part=_LEAST_PART,
         )
         ample = (ample_view, 0.0) if _is_view(picture) else (_AMPLE_SIDE_MM, _AMPLE_PANEL_MM)
         self._ample = _scale_for(self.scene, *ample)

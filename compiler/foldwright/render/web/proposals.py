@@ -11,6 +11,8 @@ from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import System
+from foldwright.render.drawing.layout import LARGEST_SCALE
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw
 from foldwright.render.markup import set_line
 from foldwright.render.themes import filled, load_page
@@ -50,8 +52,9 @@ class _Shown(Struct, frozen=True):
 def proposals_page(rows: Sequence[Proposed], system: System, said: Mapping[str, str], theme: str) -> bytes:
     """The whole page, right without a network. `said` are the words of its furniture. Raises ThemeError."""
     ready = load_page(theme, "proposals")
-    scale = _scale([made.scene for row in rows if (made := _made(row.drawn))])
-    shown = [_shown(row, system, scale) for row in rows]
+    manner = ready.drawing
+    scale = _scale([manner.posed(made.scene) for row in rows if (made := _made(row.drawn))])
+    shown = [_shown(row, system, scale, manner) for row in rows]
     parts = filled(
         ready.page,
         ready.name,
@@ -64,14 +67,14 @@ def proposals_page(rows: Sequence[Proposed], system: System, said: Mapping[str, 
     return b"".join(map(str.encode, parts))
 
 
-def _shown(row: Proposed, system: System, scale: float) -> _Shown:
+def _shown(row: Proposed, system: System, scale: float, manner: DrawingManner) -> _Shown:
     made = _made(row.drawn)
     plans = [_drawn(piece.picture, system, _PLAN_MM) for piece in row.drawn.pieces if piece.picture]
     return _Shown(
         row.number,
         row.form,
         [*map(set_line, row.facts)],
-        _drawn(made, system, scale * _room(made.scene) + _MARGIN_MM, scale) if made else Html(""),
+        _drawn(made, system, scale * _room(manner.posed(made.scene)) + _MARGIN_MM, scale, manner) if made else Html(""),
         [*zip(plans, map(set_line, row.blanks), strict=True)],
         row.badge,
     )
@@ -94,10 +97,17 @@ def _scale(scenes: Sequence[Scene]) -> float:
     return min((*rooms, _MOST))
 
 
-def _drawn(picture: Picture, system: System, width_mm: float, largest: float = 2.0) -> Html:
+def _drawn(
+    picture: Picture,
+    system: System,
+    width_mm: float,
+    largest: float = LARGEST_SCALE,
+    manner: DrawingManner = DrawingManner.PLAIN,
+) -> Html:
     scene = picture.scene
     if scene.lengths and scene.height > 0:
         width_mm *= min(1.0, 1.3 * scene.width / scene.height)
     labels, describes = picture.labels.of(system), picture.describes.of(system)
-    drawn = draw(scene, labels, width_mm, _TEXT_PT, plain(picture.title, system), describes, picture.words, largest)
+    title = plain(picture.title, system)
+    drawn = draw(scene, labels, width_mm, _TEXT_PT, title, describes, picture.words, largest, manner)
     return Html(drawn.replace("<svg ", '<svg class="drawing" ', 1))

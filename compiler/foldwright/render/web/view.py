@@ -32,6 +32,8 @@ STAGES_MM = 86.0
 """How wide a piece that is folded on the page is drawn, and how high at most."""
 _THUMB_PX = 240
 """Pixels across a photograph in the strip of steps: sharp on a screen of two dots to the pixel."""
+_AGAIN_PX = 720
+"""The same of one that stands in the head already."""
 _NOTHING = Html("")
 
 
@@ -209,7 +211,7 @@ class _PageView:
             kind=picture.kind,
             plate=plate,
             title=self._html(picture.title),
-            name=plain(picture.title, self._systems[0]),
+            name=curled(picture.piece),
             drawing=Html(both),
             stages=stages,
             enlarged=picture.enlarged,
@@ -222,7 +224,7 @@ class _PageView:
         return _classed(drawn, 'class="drawing stages"')
 
     def _step(self, step: model.StepText) -> SimpleNamespace:
-        photo = self._show(step.photo) if step.photo else None
+        photo = self._photo(step)
         plate = next(self._plates) if photo else 0
         return SimpleNamespace(
             number=step.number,
@@ -248,6 +250,13 @@ class _PageView:
             video_address=_address(step.video),
         )
 
+    def _photo(self, step: model.StepText, width: int = 0) -> Image | None:
+        """The photograph of a step; at the last, if nothing else is to be seen there, that of the finished thing."""
+        if step.photo:
+            return self._show(step.photo, width)
+        finished = self._sheet.photo if step is self._sheet.steps[-1] and not step.pictures else None
+        return self._show(finished, width or _AGAIN_PX) if finished else None
+
     @staticmethod
     def _caution(caution: model.CautionText) -> SimpleNamespace:
         return SimpleNamespace(
@@ -272,7 +281,7 @@ class _PageView:
             if picture.scene.lengths:
                 return _classed(self._draw(_bare(picture), self._systems[0]))
             return _reference(picture.name, self._draw(picture, self._systems[0]))
-        if step.photo and (image := self._show(step.photo, _THUMB_PX)):
+        if image := self._photo(step, _THUMB_PX):
             return f'<img src="{image.source}" width="{image.width}" height="{image.height}" alt="">'
         plans = (piece.picture for piece in self._sheet.pieces if piece.name in step.shows and piece.picture)
         return next((_classed(self._draw(_bare(plan), self._systems[0])) for plan in plans), "")

@@ -12,14 +12,18 @@ from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer
 from foldwright.render.paper.compositions.strip import Dress, strip
 from foldwright.render.paper.measured import Heights
 
-_RULE = 0.9
+_RULE = 0.8
 """Ems between the frontispiece and the double rule round it."""
 _SIDE_GAP = 1.4
 """Ems between the frontispiece and a list at its side."""
-_LEAST_LIST = 15.0
+_LEAST_LIST = 13.5
 """Ems a list at the side of the frontispiece is wide at least."""
-_HIGHER = 1.35
-"""So much higher than the frontispiece a list at its side may be."""
+_AS_HIGH = 0.96
+"""The part of the height that it might have for which the finished thing makes room for lists."""
+_HIGHER = 1.2
+"""So much higher than the frontispiece the lists at a side may be."""
+_MOST_COLUMNS = 2
+"""A book has no more: in three, a picture had no room beside its words."""
 _STRIP = Dress("frontispiece", under_all=False)
 _UNDER_TITLE, _UNDER_HEAD, _OVER_FOOT = 1.0, 1.0, 0.9
 """Ems under the title, under the head, over the foot."""
@@ -29,6 +33,8 @@ def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: He
     """See `page.Compose`."""
     if offer.strip:
         return strip(offer, frame, setting, heights, number, _STRIP)
+    if number > _MOST_COLUMNS:
+        return None
     head, at_sides = None, tuple[Placed, ...]()
     top = 0.0
     grounds: dict[str, PlacedArea] = {}
@@ -49,36 +55,55 @@ def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: He
     bottom = foot.top - _OVER_FOOT * setting.em if foot else frame.height
     items: list[Arranged] = []
     for item in offer.items[len(at_sides) :]:
-        side = Side.RIGHT if item in offer.steps else Side.BELOW
-        if not (arranged := cell(item, frame.column(number), setting, heights, side)):
+        arrange = _step if item in offer.steps else _list
+        if not (arranged := arrange(item, frame.column(number), setting, heights)):
             return None
         items.append(arranged)
     filled = in_columns(items, frame, setting, number, top, bottom)
     return LaidPage(head, (*at_sides, *filled.items), foot, number, filled.over, filled.hole, grounds)
 
 
+def _step(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
+    """Its plate at the right of its words; several in a row under them, where that is lower."""
+    beside = cell(item, width, setting, heights, Side.RIGHT)
+    under = cell(item, width, setting, heights, Side.BELOW) if len(item.pictures) > 1 else None
+    return under if beside and under and under.height < beside.height else beside
+
+
+def _list(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
+    return cell(item, width, setting, heights, Side.BELOW)
+
+
 def _frontispiece(head: Item, frame: Frame, setting: Setting, under: float) -> tuple[PlacedArea, PlacedArea]:
-    """The plate in the middle under the title, and the finished thing in it."""
-    edge = _RULE * setting.em
-    wide, high = hero_size(head.pictures[0], frame, setting, frame.width - 2 * edge)
+    """The plate under the title, and the finished thing in it: in the middle where lists have room at both sides, at
+    the left where they have it at one."""
+    edge, picture = _RULE * setting.em, head.pictures[0]
+    lists = (_LEAST_LIST + _SIDE_GAP) * setting.em
+    ways = ((frame.width - 2 * lists, 0.5), (frame.width - lists, 0.0), (frame.width, 0.5))
+    sizes = [(*hero_size(picture, frame, setting, room - 2 * edge), part) for room, part in ways]
+    wide, high, part = next(one for one in sizes if one[1] >= _AS_HIGH * sizes[-1][1])
     top = under + _UNDER_TITLE * setting.em
-    left = (frame.width - wide) / 2
-    plate = PlacedArea(left - edge, top, wide + 2 * edge, high + 2 * edge)
-    return plate, PlacedArea(left, top + edge, wide, high)
+    left = (frame.width - wide - 2 * edge) * part
+    plate = PlacedArea(left, top, wide + 2 * edge, high + 2 * edge)
+    return plate, PlacedArea(left + edge, top + edge, wide, high)
 
 
 def _lists(
     asides: Sequence[Item], plate: PlacedArea, frame: Frame, setting: Setting, heights: Heights
 ) -> tuple[Placed, ...]:
-    """The first two things to be read, at the sides of the plate, where they have room there."""
+    """What is to be read first, at the sides of the plate, where it has room there: the first at the left, if there is
+    room, all that follows under one another at the right."""
     gap = _SIDE_GAP * setting.em
-    width = plate.left - gap
+    width = frame.width - plate.left - plate.width - gap
     if width < _LEAST_LIST * setting.em:
         return ()
     placed: list[Placed] = []
-    for item, left in zip(asides, (0.0, frame.width - width), strict=False):
+    down = plate.top
+    for item in asides:
         arranged = None if item.pictures else words_alone(item, width, setting, heights)
-        if arranged is None or arranged.height > _HIGHER * plate.height:
+        if arranged is None or down + arranged.height > plate.top + _HIGHER * plate.height:
             break
-        placed.append(Placed(left, plate.top, width, arranged))
+        at_left = plate.left > 0 and not placed
+        placed.append(Placed(0.0 if at_left else frame.width - width, down, width, arranged))
+        down = plate.top if at_left else down + arranged.height + setting.gap
     return tuple(placed)

@@ -150,7 +150,7 @@ def clear_of(picture: PictureShape, box: PlacedArea, corner: float) -> PlacedAre
     """A picture as large as goes into a box without lying under a square at its upper left corner."""
     right = PlacedArea(box.left + corner, box.top, box.width - corner, box.height)
     below = PlacedArea(box.left, box.top + corner, box.width, box.height - corner)
-    least = [room for room in (box, right, below) if room.width >= picture.least_mm]
+    least = [room for room in (box, right, below) if room.width >= picture.least_mm - _HAIR]
     spots = [in_the_middle(picture, room) for room in least]
     free = [one for one in spots if one.left >= box.left + corner or one.top >= box.top + corner]
     return max(free or spots, key=lambda one: (one.top + one.height <= box.top + box.height + _HAIR, one.width))
