@@ -36,7 +36,7 @@ def test_inches_go_on_letter_and_millimetres_on_a4(tmp_path: Path) -> None:
     made, said = cards(tmp_path)
     assert made == {"card-imperial-letter.pdf", "card-metric-a4.pdf"}
     assert said.splitlines()[0] == "Wrote out/card: card-imperial-letter.pdf, card-metric-a4.pdf"
-    for line in ("  card-imperial-letter.pdf: 14 pt, ", "  card-metric-a4.pdf: 14 pt, "):
+    for line in ("  card-imperial-letter.pdf: 11 pt, ", "  card-metric-a4.pdf: 11 pt, "):
         assert line in said
 
 
@@ -97,29 +97,33 @@ def test_a_back_has_the_supplies(tmp_path: Path) -> None:
 
 
 def test_a_card_that_does_not_fit_is_told_and_all_else_is_made(tmp_path: Path) -> None:
-    write(tmp_path, "card", LONG)
-    done = build(tmp_path, "card", "--paper", "4x6,letter", status=1)
+    write(tmp_path, "card", TOO_LONG)
+    done = build(tmp_path, "card", "--paper", "half-letter,letter", status=1)
     made = {name for name in contents(tmp_path / "out/card") if not name.startswith(".")}
-    assert made >= {
-        "tutorial.html",
-        "fragment.html",
-        "sheet.json",
-        "card-imperial-letter.pdf",
-        "card-metric-letter.pdf",
-    }
-    assert not [name for name in made if name.startswith("card") and "4x6" in name]
+    assert made >= {"tutorial.html", "fragment.html", "sheet.json"}
+    assert not [name for name in made if name.startswith("card-")]
     said = in_one_line(done.out)
-    heading = LONG.splitlines().index("## Cut and score the card") + 1
+    heading = TOO_LONG.splitlines().index("## Cut and score the card") + 1
     assert f"won’t fit, line {heading}" in said
-    for units in ("imperial", "metric"):
-        assert said.count(f"card-{units}-4x6.pdf: even in 8 pt type") == 1
-    assert "step 1 (" in said and "Add --back: supplies and tools go on the other side" in said
-    assert said.endswith("In all: 2 things that won’t fit.")
+    for file in ("imperial-letter", "metric-letter", "imperial-half-letter", "metric-half-letter"):
+        assert said.count(f"card-{file}.pdf: even in 8 pt type") == 1
+    assert "step 1 (" in said
+    assert said.endswith("In all: 4 things that won’t fit.")
+
+
+def test_a_small_card_that_cannot_hold_the_words_is_a_strip_of_pictures(tmp_path: Path) -> None:
+    write(tmp_path, "card", LONG)
+    made, said = cards(tmp_path, "--paper", "4x6", "--units", "imperial")
+    assert made == {"card-imperial-4x6.pdf"}
+    assert "a strip of pictures, without the words of the steps" in in_one_line(said)
+    with pdfplumber.open(tmp_path / "out/card/card-imperial-4x6.pdf") as pdf:
+        text = pdf.pages[0].extract_text()
+    assert "Cut and score the card" in text and "Rub the fold" not in text
 
 
 def test_what_a_card_cannot_hold_is_nothing_against_the_tutorial(tmp_path: Path) -> None:
-    write(tmp_path, "card", LONG)
-    build(tmp_path, "card", "--paper", "4x6", status=1)
+    write(tmp_path, "card", TOO_LONG)
+    build(tmp_path, "card", "--paper", "letter", status=1)
     page = (tmp_path / "out/card/tutorial.html").read_text(encoding="utf-8")
     assert json.loads((tmp_path / "out/card/sheet.json").read_text(encoding="utf-8"))["draft"] is False
     assert "card-imperial" not in page
@@ -304,12 +308,12 @@ def test_a_theme_of_ones_own_that_does_not_work_is_said_and_the_rest_is_made(
 
 
 def test_a_card_too_long_for_its_front_is_told_to_take_a_back(tmp_path: Path) -> None:
-    shutil.copytree(TOP / "recipes" / "birdhouse", tmp_path / "card")
-    made, said = cards(tmp_path, "--paper", "4x6", "--units", "imperial", status=1)
+    write(tmp_path, "card", GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 220))
+    made, said = cards(tmp_path, "--units", "imperial", status=1)
     assert made == set()
-    assert "Add --back: supplies and tools go on the other side" in said
-    made, said = cards(tmp_path, "--paper", "4x6", "--units", "imperial", "--back")
-    assert made == {"card-imperial-4x6.pdf"}
+    assert "Add --back: the steps have the front to themselves" in said
+    made, said = cards(tmp_path, "--units", "imperial", "--back")
+    assert made == {"card-imperial-letter.pdf"}
     assert "Add --back" not in said
 
 

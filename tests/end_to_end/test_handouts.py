@@ -24,9 +24,25 @@ def test_inches_go_on_letter_and_millimetres_on_a4(tmp_path: Path) -> None:
     write(tmp_path, "card")
     made, said = handouts(tmp_path)
     assert set(made) == {"handout-imperial-letter.pdf", "handout-metric-a4.pdf"}
-    assert page_sizes(made["handout-imperial-letter.pdf"]) == [SIZES["letter"]]
-    assert page_sizes(made["handout-metric-a4.pdf"]) == [pytest.approx(SIZES["a4"], abs=0.01)]
-    assert "handout-metric-a4.pdf: one page, " in said
+    assert set(page_sizes(made["handout-imperial-letter.pdf"])) == {SIZES["letter"]}
+    sizes = page_sizes(made["handout-metric-a4.pdf"])
+    assert sizes == [pytest.approx(SIZES["a4"], abs=0.01)] * len(sizes)
+    assert f"handout-metric-a4.pdf: {'one page' if len(sizes) == 1 else f'{len(sizes)} pages'}, " in said
+
+
+def test_one_page_is_one_page_and_says_what_it_leaves_out(tmp_path: Path) -> None:
+    write(tmp_path, "card", GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 30))
+    made, said = handouts(tmp_path, "--units", "metric", "--pages", "1")
+    assert len(page_sizes(made["handout-metric-a4.pdf"])) == 1
+    assert "handout-metric-a4.pdf: one page, " in said and "without " in said
+
+
+def test_what_does_not_go_on_one_page_is_not_made_and_that_is_said(tmp_path: Path) -> None:
+    write(tmp_path, "card", GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 400))
+    made, said = handouts(tmp_path, "--units", "metric", "--pages", "1", status=1)
+    assert made == {}
+    assert "I did not make handout-metric-a4.pdf: with --pages 1, about" in said
+    assert "Leave out --pages" in said
 
 
 def test_more_than_one_page_is_said(tmp_path: Path) -> None:

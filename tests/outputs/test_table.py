@@ -16,7 +16,7 @@ from foldwright.outputs.wishes import wish_of
 from foldwright.render.paper.papers import paper_named
 from foldwright.render.themes import DEFAULT_THEME, load_paper_theme
 
-VALUES: dict[str, Any] = {"up": "2", "pictures_at": "https://a.example/"}
+VALUES: dict[str, Any] = {"up": "2", "pages": "1", "pictures_at": "https://a.example/"}
 """A fitting value of each option that is no flag."""
 OWN = [(output.name, option) for output in OUTPUTS.values() for option in output.options]
 WRONG: dict[str, dict[str, Any]] = {
@@ -26,6 +26,8 @@ WRONG: dict[str, dict[str, Any]] = {
     "handout-small": {"only": "handout", "paper": "4x6"},
     "up-odd": {"up": "3"},
     "up-too-many": {"up": "4", "paper": "letter"},
+    "pages-odd": {"pages": "3"},
+    "pages-large-print": {"pages": "1", "large_print": True},
     "pictures-at-odd": {"pictures_at": "pictures"},
     "theme-odd": {"theme": "gothic"},
 }

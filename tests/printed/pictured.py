@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable
 from itertools import chain
 
 from msgspec import Struct
@@ -60,7 +61,8 @@ def pictured(data: bytes) -> list[Pictured]:
 
 def astray(data: bytes) -> list[str]:
     """Pictures of steps to which the heading of another step is nearer than that of their own, or which stand on
-    another page. A heading counts as wide as its column: what stands at its height stands beside it."""
+    another page. A heading counts as wide as its column: what stands at its height stands beside it. Several pictures
+    under each other may reach down to the next heading, so long as none begins before they end."""
     steps = _steps(laid(data))
     heads = {step.number: step.head._replace(x0=x0, x1=x1) for step in steps for x0, x1 in [_column(step, steps)]}
     found: list[str] = []
@@ -74,9 +76,16 @@ def astray(data: bytes) -> list[str]:
                 other.number: _apart(figure.box, heads[other.number]) for other in steps if other.page == figure.page
             }
             nearest = min(ways, key=lambda number: ways[number])
-            if ways[nearest] < ways[step.number] - _SLACK:
+            if ways[nearest] < ways[step.number] - _SLACK and not _under(figure.box, heads, step.number, ways):
                 found.append(f"{name} stands nearer to the heading of step {nearest}")
     return found
+
+
+def _under(figure: Box, heads: dict[int, Box], number: int, on_page: Iterable[int]) -> bool:
+    """Whether the picture begins under the heading of its step and ends before that of another in its column."""
+    own = heads[number]
+    beside = [heads[one] for one in on_page if heads[one].x0 < figure.x1 and heads[one].x1 > figure.x0]
+    return own.top < figure.bottom and not any(own.top < head.top < figure.bottom for head in beside)
 
 
 def _steps(tops: tuple[Laid, ...]) -> list[_Step]:

@@ -68,6 +68,13 @@ def test_pictures_beside_and_over_their_steps_are_well() -> None:
     assert astray(page(*over)) == []
 
 
+def test_the_second_of_two_may_reach_down_to_the_next_heading() -> None:
+    two = picture(20, 14, left=60) + picture(20, 14, left=60, top=15)
+    assert astray(page(step(0, "Fold", two), step(30, "Turn", ""))) == []
+    deeper = picture(20, 14, left=60) + picture(20, 14, left=60, top=20)
+    assert len(astray(page(step(0, "Fold", deeper), step(30, "Turn", "")))) == 1
+
+
 def test_a_column_of_pictures_that_drifts_is_found() -> None:
     """Each picture a little lower than the step it belongs to, until it stands beside the next."""
     drifted = [step(30 * at, f"Fold {at + 1}", picture(20, 10, left=60, top=down)) for at, down in enumerate((0, 24))]

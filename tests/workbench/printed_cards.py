@@ -14,14 +14,18 @@ from foldwright.render.paper.card import Card, Proof
 from foldwright.render.paper.imposing import Imposition
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.versions import Version
+from printed.colours import lost_in_grey, pale_words
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
 from printed.filled import fill
+from printed.headed import alone
 from printed.inside import in_margins, off_page
 from printed.legible import overlapping, small_type
 from printed.order import reading_order
+from printed.pictured import astray
 from printed.reading import POINTS, Box, Page, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
+from printed.unbroken import broken_measures
 from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
@@ -73,6 +77,11 @@ def complaints(made: Made) -> list[str]:
         *figure_boxes(made.card.pdf),
         *list_numbering(made.card.pdf),
         *validator_complaints(data),
+        *pale_words(data),
+        *lost_in_grey(data),
+        *alone(data),
+        *broken_measures(data),
+        *astray(data),
         *_out_of_place(made, pages),
         *([] if made.imposition else in_margins(data, float(made.paper.margin_mm), allowed=_hooks(pages))),
         *_order_complaints(made),

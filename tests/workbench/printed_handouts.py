@@ -6,16 +6,22 @@ Large print: 18 points and more is what the clear-print advice of associations f
 from __future__ import annotations
 
 import re
+from itertools import combinations
 
 from foldwright.document.model import Document
 from foldwright.render.paper.handout import Handout
 from foldwright.render.paper.papers import Paper
+from printed.colours import lost_in_grey, pale_words
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
+from printed.headed import alone
 from printed.inside import in_margins, off_page
 from printed.legible import overlapping, small_type
-from printed.reading import Page, paper_complaints, read
+from printed.pictured import astray
+from printed.reading import Box, Page, bounds, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
+from printed.tagged import Piece, tagged
+from printed.unbroken import broken_measures
 from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
@@ -37,6 +43,36 @@ def small_words(pages: tuple[Page, ...], least: float) -> list[str]:
     ]
 
 
+def steps_apart(data: bytes) -> list[str]:
+    """Every step has a place of its own, words and pictures together, in which nothing of another step stands."""
+    pages = read(data)
+    entries = [one for one in tagged(data).elements() if one.role == "LI" and "H2" in {kid.role for kid in one.all()}]
+    placed: list[tuple[int, int, Box]] = []
+    for number, entry in enumerate(entries, 1):
+        marked: dict[int, set[int]] = {}
+        for piece in (kid for element in entry.all() for kid in element.kids if isinstance(kid, Piece)):
+            marked.setdefault(piece.page, set()).add(piece.mcid)
+        for page in (page for page in pages if page.number in marked):
+            things = [one.box for one in (*page.glyphs, *page.inks) if one.mcid in marked[page.number]]
+            placed += [(number, page.number, bounds(things))] if things else []
+    return [
+        f"page {page}: steps {one} and {other} stand in one another"
+        for (one, page, box), (other, its_page, its) in combinations(placed, 2)
+        if page == its_page and one != other and _overlap(box, its) > 1.0
+    ]
+
+
+def _overlap(one: Box, other: Box) -> float:
+    """By how many points two boxes lie over one another, in the direction in which it is less."""
+    return min(min(one.x1, other.x1) - max(one.x0, other.x0), min(one.bottom, other.bottom) - max(one.top, other.top))
+
+
+def pictured_steps(data: bytes) -> dict[int, int]:
+    """How many pictures the steps have, by their place among those of the handout."""
+    entries = [one for one in tagged(data).elements() if one.role == "LI" and "H2" in {kid.role for kid in one.all()}]
+    return {number: sum(kid.role == "Figure" for kid in entry.all()) for number, entry in enumerate(entries, 1)}
+
+
 def complaints(found: Handout, document: Document, paper: Paper, large_print: bool) -> list[str]:
     data = found.pdf
     pages = read(data)
@@ -48,6 +84,7 @@ def complaints(found: Handout, document: Document, paper: Paper, large_print: bo
         *off_page(pages),
         *in_margins(data, float(paper.margin_mm)),
         *overlapping(pages),
+        *steps_apart(data),
         *face_complaints(data, FACES),
         *declared_complaints(data, title=document.head.title, language=document.language),
         *structure_complaints(data),
@@ -55,6 +92,11 @@ def complaints(found: Handout, document: Document, paper: Paper, large_print: bo
         *figure_boxes(data, slack=2.0),
         *list_numbering(data),
         *validator_complaints(data),
+        *pale_words(data),
+        *lost_in_grey(data),
+        *alone(data, to_write_under=("Your notes",)),
+        *broken_measures(data),
+        *astray(data),
     ]
 
 

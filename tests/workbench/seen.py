@@ -11,24 +11,28 @@ from playwright.sync_api import Page
 from printed.unbroken import MEASURE
 
 _TEXTS = """
+const clipped = element => {  // to a pixel: only for those who hear the page
+  for (let one = element; one instanceof HTMLElement; one = one.parentElement)
+    if (getComputedStyle(one).overflow !== "visible" && one.offsetWidth <= 1) return true;
+  return false;
+};
 const texts = () => {
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), found = [];
   while (walker.nextNode()) {
     const node = walker.currentNode, holder = node.parentElement;
     if (!node.data.trim() || holder.closest("script,style,title,desc,option,[hidden]")) continue;
-    if (holder.checkVisibility({visibilityProperty: true, opacityProperty: true})) found.push(node);
+    if (holder.checkVisibility({visibilityProperty: true, opacityProperty: true}) && !clipped(holder)) found.push(node);
   }
   return found;
 };
 const rects = (node, from, to) => {
   const range = document.createRange();
   range.setStart(node, from); range.setEnd(node, to);
-  // What is clipped to a pixel is only for those who hear the page.
-  return [...range.getClientRects()].filter(one => one.width > 1.5 && one.height > 1.5);
+  return [...range.getClientRects()].filter(one => one.width && one.height);
 };
 """
 
-_PALE = (
+_UNCLEAR = (
     "() => {"
     + _TEXTS
     + """
@@ -64,8 +68,9 @@ const painted = element => {  // what an element puts under a point, or "picture
   return colour && {rgb: colour.rgb, alpha: colour.alpha * opacity};
 };
 const ground = (x, y) => {
-  const layers = [];
-  for (const element of document.elementsFromPoint(x, y)) {
+  const layers = [], elements = document.elementsFromPoint(x, y);
+  if (!elements.length) return null;  // off the page until somebody tabs to it
+  for (const element of elements) {
     const layer = painted(element);
     if (layer === "picture") return null;
     if (layer && layer.alpha > 0) layers.push(layer);
@@ -74,6 +79,22 @@ const ground = (x, y) => {
   const canvas = matchMedia("(prefers-color-scheme: dark)").matches &&
     getComputedStyle(document.documentElement).colorScheme.includes("dark") ? [18, 18, 18] : [255, 255, 255];
   return layers.reverse().reduce((lower, layer) => over(layer, lower), canvas);
+};
+const commonest = spot => {  // of many places, since lines may run behind a word
+  const places = [0.1, 0.3, 0.5, 0.7, 0.9].flatMap(x => [0.1, 0.3, 0.5, 0.7, 0.9].map(y => [x, y]));
+  const under = places.map(([x, y]) => JSON.stringify(ground(spot.x + x * spot.width, spot.y + y * spot.height)));
+  const often = one => under.filter(other => other === one).length;
+  return JSON.parse(under.reduce((best, one) => often(one) > often(best) ? one : best));
+};
+const covering = (spot, holder) => {  // what is painted over a word, at any of many places
+  for (const x of [0.1, 0.3, 0.5, 0.7, 0.9]) {
+    const elements = document.elementsFromPoint(spot.x + x * spot.width, spot.y + spot.height / 2);
+    const over = elements.slice(0, Math.max(0, elements.indexOf(holder)));
+    const lids = over.filter(one => one instanceof HTMLElement && !holder.contains(one));
+    const lid = lids.find(one => (painted(one) || {}).alpha >= 1);
+    if (lid) return lid;
+  }
+  return null;
 };
 const touched = new CSSStyleSheet();
 touched.replaceSync("*{pointer-events:auto!important}");
@@ -84,9 +105,11 @@ for (const node of texts()) {
   const holder = node.parentElement, style = getComputedStyle(holder), drawn = holder instanceof SVGElement;
   const [spot] = rects(node, 0, node.length);
   if (!spot) continue;
+  const lid = covering(spot, holder);
+  if (lid) found.push(`“${node.data.trim().slice(0, 40)}” is covered by “${lid.textContent.trim().slice(0, 20)}”`);
   const ink = read(drawn ? style.fill : style.color);
   const halo = drawn && style.stroke !== "none" && style.paintOrder.startsWith("stroke") ? read(style.stroke) : null;
-  const under = halo ? halo.rgb : ground(spot.x + spot.width / 2, spot.y + spot.height / 2);
+  const under = halo ? halo.rgb : commonest(spot);
   if (!ink || !under) continue;
   seen += 1;
   let shown = ink.alpha;
@@ -139,11 +162,12 @@ def whole_page_in_view(page: Page) -> None:
     page.set_viewport_size({"width": size["width"], "height": page.evaluate("document.documentElement.scrollHeight")})
 
 
-def pale_words(page: Page) -> list[str]:
-    """Words that stand out too little from what is under them, those of drawings, too; words on a photograph or on a
+def unclear_words(page: Page) -> list[str]:
+    """Words that stand out too little from what is under them or have something painted over them, those of drawings,
+    too; for contrast words on a photograph or on a
     pattern, which have no one ground, are left out. Raises AssertionError if no words were seen."""
     whole_page_in_view(page)
-    seen, found = page.evaluate(_PALE)
+    seen, found = page.evaluate(_UNCLEAR)
     assert seen, "no words are seen on the page"
     return list(found)
 

@@ -116,7 +116,9 @@ class Proof:
         if not back:
             yield [front_of(self._content, version, self._pictures) for version in versions]
             return
-        yield [steps_of(self._content, version, self._pictures) for version in versions]
+        # A front without any picture is better than none at all, and than no card.
+        fronts = (*versions, replace(versions[-1], pictures=0))
+        yield [steps_of(self._content, version, self._pictures) for version in fronts]
         backs = versions_for(self._sheet, paper, len(self.at_back))
         yield [back_of(self._content, version, self.at_back) for version in backs if not version.strip]
 

@@ -38,6 +38,8 @@ _SHARES = (0.5, 0.45, 0.4)
 _TIGHT = ((0.36, 10.5), (0.33, 10.5), (0.33, 10.0), (0.28, 10.0), (0.22, 10.0))
 """Parts and sizes of type where there is less room than that."""
 _EVERY_SHARE = (*_SHARES, *dict.fromkeys(share for share, _ in _TIGHT))
+_ABOVE_WORDS = (0.75, 0.65, 0.57)
+"""Parts that a picture may take above or under its words, of a page that has room for it."""
 _LARGE_SHARES = (0.36, 0.3)
 """The same in large print."""
 _HOLE = 0.25
@@ -177,7 +179,10 @@ class Fitter:
         for page in range(leaf.flow.pages):
             rows = [row for row, stand in zip(leaf.rows, leaf.flow.stands, strict=True) if stand.page == page]
             steps = [cell.name for row in rows for cell in row.cells if cell.name.startswith("step-")]
-            for share in (share for share in _EVERY_SHARE if share > attempt.share and steps):
+            # Beside words a picture takes half of the width at most.
+            above = self._composer.composition is not Composition.PICTURE_BOOK and not attempt.plain
+            shares = (*_ABOVE_WORDS, *_EVERY_SHARE) if above else _EVERY_SHARE
+            for share in (share for share in shares if share > attempt.share and steps):
                 larger = replace(attempt, larger={**attempt.larger, **dict.fromkeys(steps, share)})
                 tried = self._leaf(larger, block_of)
                 if tried and _pages(tried) == _pages(leaf):

@@ -183,8 +183,9 @@ class _Composing:
         return own if fits and not much else under
 
     def _in_words_column(self, one: Matched) -> Cell | None:
-        """Words without a picture, under and over the words of the other steps; none of which may have any."""
-        pictured = any(self._page.of(name) for name in self._page.names if name.startswith("step-"))
+        """Words without a picture, under and over the words of the other steps, where most of those have pictures."""
+        steps = [name for name in self._page.names if name.startswith("step-")]
+        pictured = 2 * sum(bool(self._page.of(name)) for name in steps) >= len(steps)
         left = self._room_of(one).column + GUTTER * self._room.em
         inner = self._room.narrower(self._room.width - left)
         at_right = self._composition is Composition.HOUSEHOLD_BOOK

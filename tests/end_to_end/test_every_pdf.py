@@ -1,4 +1,4 @@
-"""Every kind of PDF in every look goes through the second reader of PDF/UA and our own; no failure in either."""
+"""Every kind of PDF in every look goes through the second reader of PDF/UA and our own, and is measured: no failure."""
 
 from __future__ import annotations
 
@@ -6,8 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from printed.colours import lost_in_grey, pale_words
 from printed.declared import declared_complaints
+from printed.headed import alone
+from printed.pictured import astray
 from printed.structure import figure_boxes, list_numbering, structure_complaints
+from printed.unbroken import broken_measures
 from printed.validated import validator_complaints
 from workbench.command_line import foldwright
 from workbench.compiled import DEMOS, RECIPES
@@ -19,6 +23,7 @@ PAPERS = "letter,half-letter,4x6,A4,A5,A6" if LONG else "letter,A5"
 RECIPES_TRIED = DEMOS if LONG else ("twine-tag",)
 WITHOUT_HEADING = ("bag-labels", "place-cards")
 """Sheets of labels: each is a section of its own, none is a chapter."""
+TO_WRITE_UNDER = ("Your notes",)
 GUESTS = "name,table,diet,note\nAda,Rose,dairy,by the window\nZoë,Rose,,\nBo,Lily,kiwi,\n"
 CALLS = {
     "plain": ("--only", "card,handout,template", "--paper", PAPERS),
@@ -38,6 +43,11 @@ def complaints(path: Path) -> list[str]:
         *(one for one in structure_complaints(data) if not (several and "headings of the first level" in one)),
         *figure_boxes(data, slack=2.0),
         *list_numbering(data),
+        *pale_words(data),
+        *lost_in_grey(data),
+        *alone(data, to_write_under=TO_WRITE_UNDER),
+        *broken_measures(data),
+        *astray(data),
     ]
     return [f"{path.name}: {one}" for one in found]
 
