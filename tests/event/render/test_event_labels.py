@@ -10,11 +10,14 @@ import re
 from fractions import Fraction
 
 import pdfplumber
+import pikepdf
 import pytest
 from msgspec.structs import replace
+from PIL import Image
 
 from foldwright.event.document.model import LabelText
 from foldwright.event.render.grids import Across, LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
+from foldwright.event.render.heroes import Hero
 from foldwright.event.render.labels import labels_pdf, least_sizes
 from foldwright.render.markup import plain_line
 from foldwright.render.paper.papers import A4, A5
@@ -213,3 +216,53 @@ def test_labels_without_margins_lie_in_the_middle() -> None:
     assert isinstance(places, LabelGrid)
     assert places.places[0] == (0.0, 0.5)
     assert len(grid_of(A4, plain_sheet(Fraction(95), Fraction(55))).places) == 10
+
+
+def _hero(wide: int, high: int) -> Hero:
+    """A photograph of plain grey."""
+    data = io.BytesIO()
+    Image.new("RGB", (wide, high), "#888888").save(data, "JPEG")
+    return Hero("box", data.getvalue(), "image/jpeg", high / wide, "A box")
+
+
+@pytest.mark.parametrize("theme", ["harbour", "workbench", "almanac"])
+@pytest.mark.parametrize(("width", "height"), [(95, 55), ("63.5", "38.1"), (50, 80)])
+def test_the_finished_thing_stands_beside_the_words_and_covers_none(theme: str, width: object, height: object) -> None:
+    places = grid(width, height)
+    labels = [replace(SHORT, slug="box", warning="Contains milk."), replace(SHORT, slug="other")]
+    for hero in (_hero(90, 60), _hero(60, 90)):
+        data = made(labels, places, theme, heroes=(hero,))
+        assert [text.startswith("Tag") for text in read_in(data, places)[:2]] == [True, True]
+        with pdfplumber.open(io.BytesIO(data)) as pdf:
+            page = pdf.pages[0]
+            (image,) = page.images
+            left, top = (side * POINTS for side in places.places[0])
+            assert left <= image["x0"] and image["x1"] <= left + float(places.width) * POINTS
+            assert top <= image["top"] and image["bottom"] <= top + float(places.height) * POINTS
+            shown = (image["x1"] - image["x0"]) / (image["bottom"] - image["top"])
+            assert shown == pytest.approx(1 / hero.ratio, rel=0.01)
+            for char in page.chars:
+                assert (
+                    char["x1"] <= image["x0"]
+                    or char["x0"] >= image["x1"]
+                    or char["bottom"] <= image["top"]
+                    or char["top"] >= image["bottom"]
+                )
+
+
+def test_a_picture_gives_way_before_letters_are_hard_to_read() -> None:
+    places = grid(40, 21)
+    data = made([replace(LONG, slug="box")], places, heroes=(_hero(60, 60),))
+    assert LONG.warning in read_in(data, places)[0]
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert not pdf.pages[0].images
+
+
+def test_a_picture_that_comes_many_times_is_in_the_file_once() -> None:
+    places = grid(95, 55)
+    labels = [replace(SHORT, slug="box", name=f"Guest {number}") for number in range(50)]
+    data = made(labels, places, heroes=(_hero(60, 60),))
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        pictures = [one for one in pdf.objects if isinstance(one, pikepdf.Stream) and one.get("/Subtype") == "/Image"]
+    assert len(pictures) == 1
+    assert structure_complaints(data) == ["there are 0 headings of the first level, not one"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import xml.etree.ElementTree as ET
 from itertools import combinations, pairwise
 
@@ -11,7 +12,8 @@ from foldwright.document.catalogue import catalogue
 from foldwright.event.document.cutting import cutting_paper
 from foldwright.event.document.model import CutWork, SheetPicture
 from foldwright.event.document.writing import EventSource
-from foldwright.event.render.pictures import sheet_picture
+from foldwright.event.render.marks import TEXTURES, hatch, texture
+from foldwright.event.render.pictures import one_scale, sheet_picture
 from foldwright.measure.length import System
 from foldwright.pack.cutting.model import Arrangement
 from workbench.practice_event import INCHES, METRIC, event_of
@@ -26,6 +28,7 @@ def pictures(request: pytest.FixtureRequest) -> list[SheetPicture]:
         event_of(INCHES, System.IMPERIAL, 23) if request.param == "inches" else event_of(METRIC, System.METRIC, 23, 3)
     )
     paper = cutting_paper(EventSource(made, (), catalogue()))
+    assert paper is not None
     return [part.picture for part in paper.parts if isinstance(part, CutWork)]
 
 
@@ -94,6 +97,7 @@ def test_a_name_too_long_for_its_piece_stands_in_a_key() -> None:
     facts = {**INCHES, "label": "1/2 x 1/2 in"}
     made = event_of(facts, System.IMPERIAL, 3)
     paper = cutting_paper(EventSource(made, (), catalogue()))
+    assert paper is not None
     pictures = [part.picture for part in paper.parts if isinstance(part, CutWork)]
     picture = next(one for one in pictures if 2 in one.whole.pieces())
     long = "a label with a name that is much longer than the label itself"
@@ -108,3 +112,49 @@ def test_a_name_too_long_for_its_piece_stands_in_a_key() -> None:
     assert 1 < texts.count("a") <= pieces.count(2) + 1
     key = texts.index("a", len(texts) - 1 - texts[::-1].index("a"))
     assert " ".join(texts[key + 1 :]) == long
+
+
+def test_fence_and_stop_lie_where_the_first_cut_with_a_stop_has_them(pictures: list[SheetPicture]) -> None:
+    for picture in pictures:
+        root, _ = drawn(picture)
+        left, top, width, height = sheet_of(root)
+        first = next(cut for cut in picture.worked.cuts if not cut.trim)
+        said = {
+            text.text: (float(text.get("x", "nan")), float(text.get("y", "nan"))) for text in root.iter() if text.text
+        }
+        over, beside = ("fence", "stop") if first.fence_is_top else ("stop", "fence")
+        assert left < said[over][0] < left + width and said[over][1] < top
+        assert said[beside][0] < left and top < said[beside][1] < top + height
+
+
+def test_sheets_of_a_plan_are_drawn_at_one_scale() -> None:
+    made = event_of({**INCHES, "sheet": "12 x 12 in or 8 1/2 x 11 in"}, System.IMPERIAL, 23)
+    paper = cutting_paper(EventSource(made, (), catalogue()))
+    assert paper is not None
+    sheets = [part.picture for part in paper.parts if isinstance(part, CutWork)]
+    scale = one_scale(sheets, 66.0, 75.0)
+    for picture in sheets:
+        svg, wide, high = sheet_picture(picture, 66.0, 75.0, scale)
+        _, _, width, height = sheet_of(ET.fromstring(svg))
+        assert (width, height) == pytest.approx((float(picture.width) * scale, float(picture.height) * scale), abs=0.01)
+        assert wide <= 66.01 and (high <= 75.01 or "label" in picture.names)
+
+
+def test_kinds_of_pieces_and_waste_differ_without_any_colour() -> None:
+    spot = (3.0, 4.0, 23.0, 24.0)
+    drawn_on = [texture(kind, spot, "#000") for kind in range(TEXTURES)] + [hatch(spot, "#000")]
+    assert len(set(drawn_on)) == TEXTURES + 1
+    assert drawn_on[0] == ""
+
+
+def test_a_texture_stays_in_its_piece() -> None:
+    """Every end of every line, read back: `M` to a point, `L` to another, `H`, `V` and `h` along."""
+    left, top, right, bottom = spot = (3.0, 4.0, 23.0, 9.0)
+    for path in (*(texture(kind, spot, "#000") for kind in range(1, TEXTURES)), hatch(spot, "#000")):
+        lines = re.findall(r"M([\d.]+) ([\d.]+)([LHVh])([\d.]+)(?: ([\d.]+))?", path)
+        assert lines
+        for x, y, how, a, b in lines:
+            ends = {"L": (a, b or "nan"), "H": (a, y), "V": (x, a), "h": (str(float(x) + float(a)), y)}[how]
+            for across, down in ((x, y), ends):
+                assert left - 0.01 <= float(across) <= right + 0.01
+                assert top - 0.01 <= float(down) <= bottom + 0.01

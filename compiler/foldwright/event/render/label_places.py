@@ -9,7 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.event.document.model import LabelText
-from foldwright.render.paper.placing import BoxFrame, PictureSpot, PlacedPanel, PlacedRule, Specimen
+from foldwright.render.paper.placing import BoxFrame, PlacedPanel, PlacedRule, Specimen, StampSpot
 
 _INSETS = 14
 """No inset takes more than this part of a side."""
@@ -35,7 +35,7 @@ class LabelPlace(Struct, frozen=True):
     height: float
     ruled: bool
     panels: tuple[PlacedPanel, ...] = ()
-    picture: PictureSpot | None = None
+    picture: StampSpot | None = None
     left: float = 0.0
     right: float = 0.0
     over: float = 0.0
@@ -106,10 +106,10 @@ def _above(plain: LabelPlace, name: str, ratio: float, share: float) -> LabelPla
 
 def _panel(
     look: BoxFrame, left: float, top: float, wide: float, high: float, name: str, ratio: float
-) -> tuple[PlacedPanel, PictureSpot]:
+) -> tuple[PlacedPanel, StampSpot]:
     """A panel, and the picture in the middle of it, as large as its insets let it be."""
     inset = min(look.inset_across, wide / _INSETS * 1.5, high / _INSETS * 1.5)
     across = min(wide - 2 * inset, (high - 2 * inset) / ratio)
     down = across * ratio
-    spot = PictureSpot(name, left + (wide - across) / 2, top + (high - down) / 2, across, down)
+    spot = StampSpot(name, left + (wide - across) / 2, top + (high - down) / 2, across, down)
     return PlacedPanel(left, top, wide, high, look), spot

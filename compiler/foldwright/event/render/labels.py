@@ -24,6 +24,7 @@ from foldwright.event.render.label_places import LabelPlace, places_with_picture
 from foldwright.event.render.lines import plain
 from foldwright.render.fonts import FACES
 from foldwright.render.paper.placing import (
+    BoxFrame,
     PlacedBlock,
     PlacedPanel,
     PlacedRule,
@@ -40,7 +41,10 @@ from foldwright.render.paper.typesetting import Asset, typeset
 from foldwright.render.themes import ThemeError, load_paper_theme
 
 LETTERINGS = frozenset(("name", "title", "contents", "warning", "foot", "guest", "table", "aside"))
-FRAMES = frozenset(("label", "frame", "hero", "mark", "card"))
+FRAMES = frozenset(("label", "card"))
+_PLAIN = BoxFrame(2.0, 2.0, 0.0, None)
+_MORE_FRAMES = dict.fromkeys(("frame", "hero", "mark"), _PLAIN)
+"""What a look may have besides: a frame of its own, a ground for the picture, a mark at a warning."""
 
 
 def specimen(theme: str, language: str) -> Specimen:
@@ -54,7 +58,7 @@ def _laid_out(html: str, style: str, theme: str) -> Specimen:
     found = specimen_of(typeset(html, style, "@page{size:210mm 297mm;margin:0}"))
     if lacking := sorted((LETTERINGS - found.letterings.keys()) | (FRAMES - found.frames.keys())):
         raise ThemeError("unreadable-theme", theme=theme, why=f'labels.html: class="{lacking[0]}"')
-    return found
+    return replace(found, frames={**_MORE_FRAMES, **found.frames})
 
 
 def missing_letters(texts: Iterable[str], language: str, theme: str) -> Mapping[str, str]:

@@ -121,7 +121,7 @@ def _tick(line: Tick) -> SimpleNamespace:
 
 _POINTS, _CLOSER = 10.0, 9.5
 """Papers are set in the first, and in the second where that spares a page that is nearly empty."""
-_NEARLY_EMPTY = 0.15
+_NEARLY_EMPTY = 0.1
 """How much of a page its last words fill at least."""
 
 
@@ -234,7 +234,7 @@ def event_page(document: EventDocument, theme: str, heroes: Sequence[Hero]) -> b
         ready.name,
         document=document,
         papers=papers,
-        heroes=[_hero_view(hero, _address(hero), 1) for hero in heroes],
+        heroes=[Html(_on_page(hero)) for hero in heroes],
         composition=ready.composition.value,
         style=Html(style),
         script=Html(script),
@@ -250,6 +250,8 @@ def _inline(svg: str, _width: float, _height: float, _describes: str) -> str:
     return svg.replace("<svg ", '<svg class="drawing" ', 1)
 
 
-def _address(hero: Hero) -> str:
-    """The picture itself as an address."""
-    return f"data:{hero.kind};base64,{b64encode(hero.data).decode('ascii')}"
+def _on_page(hero: Hero) -> str:
+    """A drawing as it is, a photograph in an address."""
+    if hero.kind == "image/svg+xml":
+        return _inline(hero.data.decode("utf-8"), 0.0, 0.0, hero.alt)
+    return f'<img src="data:{hero.kind};base64,{b64encode(hero.data).decode("ascii")}" alt="{escape(hero.alt)}">'

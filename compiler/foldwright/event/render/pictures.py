@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import inf
 
 from foldwright.event.document.model import SheetPicture
-from foldwright.event.plan.cuts import Offcut, letters
+from foldwright.event.plan.cuts import CutLine, Offcut, letters
 from foldwright.event.render.marks import (
     INKS,
     LEAST_TEXT,
@@ -70,6 +70,8 @@ _SQUARE = 5.0
 _OVER, _PACE = 0.7, 1.1
 """How far a badge may stick out of a thin strip, and how far apart places for it are tried."""
 _KEY_LINE = 3.6
+_MOST_MARKED = 16
+"""Of lines that are cut with one setting of the stop, so many have its number: more only hide what is drawn."""
 
 
 class _TakenRoom:
@@ -167,6 +169,7 @@ class _SheetDrawing:
     # --- pieces -------------------------------------------------------------------------------------------------------
 
     def _laid(self) -> Iterator[tuple[int, Spot]]:
+        """Every piece with its place."""
         corner = self._picture.trim
         for kind, piece, left, top in reversed(list(self._picture.whole.placed(corner, corner))):
             yield kind, self._spot(left, top, piece.width, piece.height)
@@ -257,7 +260,10 @@ class _SheetDrawing:
             yield from self._badge(strip.name, places, self._inks.ink, self._inks.paper)
 
     def _numbers(self) -> Iterator[str]:
+        by_number: dict[int, list[CutLine]] = {}
         for one in self._picture.worked.lines:
+            by_number.setdefault(one.number, []).append(one)
+        for one in (shown for alike in by_number.values() for shown in _some(alike)):
             down = one.row is Arrangement.ACROSS
             size = (Fraction(0), one.length) if down else (one.length, Fraction(0))
             left, top, right, bottom = self._spot(one.left, one.top, *size)
@@ -306,6 +312,12 @@ class _SheetDrawing:
                     yield ground(clear, self._inks.paper if one.kept else self._inks.waste)
                     yield self._text(said, room, *fitted, self._inks.ink)
                     break
+
+
+def _some[T](alike: Sequence[T]) -> Iterator[T]:
+    """All of a few things that are alike; of many so many as tell what all are, evenly among them."""
+    step = max(1.0, len(alike) / _MOST_MARKED)
+    yield from (alike[int(number * step)] for number in range(min(len(alike), _MOST_MARKED)))
 
 
 def _halves(spot: Spot) -> tuple[Spot, Spot]:

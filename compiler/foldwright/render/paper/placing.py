@@ -79,7 +79,7 @@ class PlacedPanel(Struct, frozen=True):
     look: BoxFrame
 
 
-class PictureSpot(Struct, frozen=True):
+class StampSpot(Struct, frozen=True):
     """Where a picture stands on the block, in millimetres; `name` is that in the table of pictures."""
 
     name: str
@@ -102,7 +102,7 @@ class PlacedBlock(Struct, frozen=True, eq=False):
     rules: tuple[PlacedRule, ...] = ()
     centred: bool = False
     panels: tuple[PlacedPanel, ...] = ()
-    picture: PictureSpot | None = None
+    picture: StampSpot | None = None
     left: float = 0.0
     right: float = 0.0
 
@@ -198,7 +198,7 @@ class _PictureStamps:
         self._pictures, self._drawn = pictures, dict[str, tuple[Any, Any]]()
         self._stamps: dict[tuple[str, float, float], str] = {}
 
-    def draw(self, stream: Any, spot: PictureSpot, place: tuple[float, float]) -> None:
+    def draw(self, stream: Any, spot: StampSpot, place: tuple[float, float]) -> None:
         """Put it where it stands on the block at `place`."""
         width, height = spot.width / MM_PER_PX, spot.height / MM_PER_PX
         key = spot.name, spot.width, spot.height
