@@ -6,6 +6,7 @@ looks well): it opens the lines and parts the blocks, both together.
 
 from __future__ import annotations
 
+from math import inf
 from typing import Protocol
 
 from msgspec import Struct
@@ -68,7 +69,7 @@ class Arranged(Struct, frozen=True):
 
 
 class Setting(Struct, frozen=True):
-    """How a page is set: the em in millimetres, how loosely, how high the page is.
+    """How a page is set: the em in millimetres, how loosely, how high the page is, how many ems a line may be long.
 
     `enlarged` is how far a card's pictures have grown, from 0 to 1.
     """
@@ -76,6 +77,7 @@ class Setting(Struct, frozen=True):
     em: float
     looseness: float
     page_height: float
+    measure: float = inf
     enlarged: float = 0.0
 
     @property
@@ -85,3 +87,7 @@ class Setting(Struct, frozen=True):
     @property
     def gap(self) -> float:
         return self.em * (_TIGHT_GAP + (_LOOSE_GAP - _TIGHT_GAP) * self.looseness)
+
+    def words_in(self, width: float) -> float:
+        """How wide words are set where there is so much room."""
+        return min(width, self.measure * self.em)
