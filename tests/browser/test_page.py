@@ -170,6 +170,26 @@ def test_on_paper_there_is_the_tutorial_and_no_furniture(page: Page, built: Path
         assert 2 <= pages <= 4, paper
 
 
+@pytest.mark.parametrize("theme", THEMES)
+def test_on_paper_letters_are_read_and_pieces_stand_three_across(page: Page, built: Path, theme: str) -> None:
+    """As wide as A4 leaves between its margins, 186 mm; nothing is wider, for a browser would make all smaller."""
+    page.set_viewport_size({"width": 703, "height": 1000})
+    page.emulate_media(media="print")
+    open_page(page, built, theme, "birdhouse")
+    assert page.evaluate("() => document.documentElement.scrollWidth") <= 703
+    body, figures, tops = page.evaluate(
+        """() => { const shown = selector => [...document.querySelectorAll(selector)]
+                .filter(one => one.checkVisibility());
+            return [getComputedStyle(document.querySelector('.steps .words p')).fontSize,
+                shown('.plan .dim, .steps .dim').map(one => parseFloat(one.getAttribute('font-size'))
+                    * one.getScreenCTM().a),
+                shown('.piece').map(one => one.getBoundingClientRect().top)]; }"""
+    )
+    assert body == "14px"  # 10.5 pt
+    assert len(figures) > 20 and min(figures) >= 10  # 7.5 pt
+    assert len(tops) == 3 and max(tops) - min(tops) < 1
+
+
 def test_on_paper_it_is_in_the_units_chosen(page: Page, built: Path) -> None:
     open_page(page, built, "harbour", "birdhouse")
     page.check("input[value=metric]")

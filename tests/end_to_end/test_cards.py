@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import json
 import re
-import shutil
 from pathlib import Path
 
 import pdfplumber
@@ -13,7 +12,7 @@ import pytest
 from PIL import Image
 
 from workbench.built import SIZES, WORDS, build, built, in_one_line, page_sizes
-from workbench.command_line import GOOD, MISFIT, TOP, contents, foldwright, write
+from workbench.command_line import GOOD, MISFIT, contents, foldwright, write
 
 LONG = GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 60)
 """Too long for 4 x 6 in, not for half letter."""

@@ -31,7 +31,7 @@ def test_inches_go_on_letter_and_millimetres_on_a4(tmp_path: Path) -> None:
 
 
 def test_one_page_is_one_page_and_says_what_it_leaves_out(tmp_path: Path) -> None:
-    write(tmp_path, "card", GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 30))
+    write(tmp_path, "card", GOOD.replace(WORDS, WORDS + " Rub the fold down slowly." * 80))
     made, said = handouts(tmp_path, "--units", "metric", "--pages", "1")
     assert len(page_sizes(made["handout-metric-a4.pdf"])) == 1
     assert "handout-metric-a4.pdf: one page, " in said and "without " in said

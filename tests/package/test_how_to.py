@@ -132,13 +132,13 @@ TASKS = {
             "document/catalogue/en/hazards.toml": (
                 before(
                     "[hazard.hot-glue]",
-                    '[hazard.steam]\nhazard = "Steam is hot."\nconsequence = "It burns."\navoid = "Stand back."\n\n',
+                    '[hazard.steam]\nhazard = "Steam is hot."\nconsequence = "It burns."\navoid = "Stand back."\n'
+                    'reminder = "Keep out of the steam."\n\n',
                 ),
             ),
             "vocabulary/tools.py": (before("hot glue gun |", "steamer | garment steamer | steam\n"),),
         },
-        "said = {one.code: one.hazard for one in (*document.cautions, *document.steps[0].cautions)}\n"
-        "assert said['steam'] == 'Steam is hot.', said",
+        "said = {one.code: one.hazard for one in document.cautions}\nassert said['steam'] == 'Steam is hot.', said",
         tool="steamer",
     ),
     "fact of a supply": Task(

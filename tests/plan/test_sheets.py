@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Strength
-from foldwright.plan.sheets import check_sheets
+from foldwright.plan.sheets import check_sheets, sheets_needed
 from plan.recipes import laid
 
 
@@ -43,6 +43,27 @@ def numbers(supply: str, piece: str, unit: str = "millimetres") -> list[int]:
 )
 def test_a_sheet_gives_as_many_as_a_plain_grid_holds(sheet, piece, number):
     assert numbers(sheet, piece) == [number]
+
+
+@pytest.mark.parametrize(
+    ("sheet", "piece", "number"),
+    [
+        # 2 by 2 on a sheet, see above.
+        ("sheet A4", "size: 100 x 130 mm; count: 4", 1),
+        ("sheet A4", "size: 100 x 130 mm; count: 5", 2),
+        ("sheet A4", "size: 210 x 297 mm; count: 3", 3),
+        # Two on A4, one on A5 (148 x 210 mm): enough of whichever somebody has.
+        ("sheet A4 or A5", "size: 140 x 200 mm; count: 2", 2),
+    ],
+)
+def test_as_many_sheets_are_enough(sheet, piece, number):
+    recipe, flat = laid(sheet, piece)
+    assert sheets_needed(recipe, check_sheets(recipe, flat)) == {"card": number}
+
+
+def test_of_what_does_not_come_out_no_number_is_said():
+    recipe, flat = laid("sheet A4 or A5", "size: 200 x 290 mm")
+    assert sheets_needed(recipe, check_sheets(recipe, flat)) == {}
 
 
 def test_quarters_of_a_letter_sheet_are_four_and_leave_nothing():

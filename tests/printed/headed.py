@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Collection
-from itertools import pairwise
 
 from printed.laid import Laid, laid
 from printed.reading import Box
@@ -19,9 +19,10 @@ def alone(data: bytes, *, to_write_under: Collection[str] = ()) -> list[str]:
     What stands beside a heading or right over it follows it as well as what stands under it. Under headings with the
     words `to_write_under` there are but lines to write on."""
     found: list[str] = []
-    for heading, following in _followed(laid(data)):
+    for heading, rest in _followed(laid(data)):
         if heading.text in to_write_under:
             continue
+        following = rest[0] if rest else None
         name = f"page {heading.page}: the heading “{heading.text[:40]}”"
         if following is None:
             found.append(f"{name} is followed by nothing")
@@ -29,7 +30,9 @@ def alone(data: bytes, *, to_write_under: Collection[str] = ()) -> list[str]:
             found.append(f"{name} stands alone: page {following.page} goes on with what follows")
         elif following.box.bottom < heading.box.top and not _over(following.box, heading.box):
             found.append(f"{name} stands alone: what follows is further up")
-        elif following.box.top - heading.box.bottom > _FAR * _high(heading.box):
+        elif following.box.bottom >= heading.box.top and min(_below(one, heading) for one in rest) > _FAR * _high(
+            heading.box
+        ):
             found.append(f"{name} stands far above what follows")
     return found
 
@@ -44,14 +47,20 @@ def _high(box: Box) -> float:
     return box.bottom - box.top
 
 
-def _followed(tops: tuple[Laid, ...]) -> list[tuple[Laid, Laid | None]]:
-    """Every heading and the first thing read after it that is no part of it; a heading right under another is what
-    follows that one."""
+def _below(one: Laid, heading: Laid) -> float:
+    """How far under the heading it begins: of pictures side by side the first need not be the highest."""
+    same = one.page == heading.page and one.box.bottom > heading.box.top
+    return one.box.top - heading.box.bottom if same else math.inf
+
+
+def _followed(tops: tuple[Laid, ...]) -> list[tuple[Laid, list[Laid]]]:
+    """Every heading and what is read after it, up to the next heading; one right under another is what follows that."""
     order: list[Laid] = []
     for top in tops:
         _flat(top, order)
-    after = [*pairwise(order), *([(order[-1], None)] if order else [])]
-    return [(one, other) for one, other in after if _HEADING.match(one.role)]
+    places = [at for at, one in enumerate(order) if _HEADING.match(one.role)]
+    ends = [*places[1:], len(order)]
+    return [(order[at], order[at + 1 : max(end, at + 2)]) for at, end in zip(places, ends, strict=True)]
 
 
 def _flat(element: Laid, order: list[Laid]) -> None:

@@ -19,6 +19,8 @@ class Laid(Struct, frozen=True):
     below: tuple[Laid, ...]
     own: tuple[tuple[int, Box], ...]
     glyphs: tuple[Glyph, ...]
+    room: tuple[float, float] = (0.0, 0.0)
+    """How wide and high the box is that the file gives a figure (its BBox)."""
 
     def all(self) -> Iterator[Laid]:
         """The element and all below it, in order of reading."""
@@ -70,4 +72,5 @@ def _laid(element: Element, glyphs: dict[Piece, list[Glyph]], boxes: dict[Piece,
         below=tuple(one for one in below if one.places),
         own=tuple((piece.page, bounds(boxes[piece])) for piece in pieces if piece in boxes),
         glyphs=tuple(glyph for piece in pieces for glyph in glyphs.get(piece, ())),
+        room=(element.box[2] - element.box[0], element.box[3] - element.box[1]) if element.box else (0.0, 0.0),
     )

@@ -21,13 +21,15 @@ _SLACK = 1.0
 class Pictured(Struct, frozen=True):
     """A picture's ink. `step` is the number of the step it belongs to by the structure, from 1 (0: to none), `column`
     the width of the column of steps that one stands in; `share` is the picture's of it, by its longer side: what is
-    tall and narrow is large without being wide."""
+    tall and narrow is large without being wide. `room` is how wide and high the box is that the file gives it; with the
+    margins of a drawing it is more than its ink."""
 
     page: int
     alt: str
     box: Box
     step: int
     column: float
+    room: tuple[float, float]
 
     @property
     def high(self) -> float:
@@ -55,7 +57,7 @@ def pictured(data: bytes) -> list[Pictured]:
     for figure in (one for top in tops for one in top.all() if one.role == "Figure"):
         step = of_step.get(id(figure))
         x0, x1 = _column(step, steps) if step else (0.0, 0.0)
-        found.append(Pictured(figure.page, figure.alt, figure.box, step.number if step else 0, x1 - x0))
+        found.append(Pictured(figure.page, figure.alt, figure.box, step.number if step else 0, x1 - x0, figure.room))
     return found
 
 
@@ -108,12 +110,17 @@ def _steps(tops: tuple[Laid, ...]) -> list[_Step]:
 
 
 def _column(step: _Step, steps: list[_Step]) -> tuple[float, float]:
-    """From where to where the column reaches: what the steps above and below this one cover together, across."""
+    """From where to where the column reaches: what the steps above and below this one cover together, across, up to
+    those that stand beside it."""
+    on_page = [one.box for one in steps if one.page == step.page]
     x0, x1 = step.box.x0, step.box.x1
-    for _ in steps:
-        over = [one.box for one in steps if one.page == step.page and one.box.x0 < x1 and one.box.x1 > x0]
+    for _ in on_page:
+        over = [box for box in on_page if box.x0 < x1 and box.x1 > x0]
         x0, x1 = min(chain((x0,), (box.x0 for box in over))), max(chain((x1,), (box.x1 for box in over)))
-    return x0, x1
+    beside = [box for box in on_page if box.top < step.box.bottom and box.bottom > step.box.top]
+    left = (box.x1 for box in beside if box.x1 <= step.box.x0)
+    right = (box.x0 for box in beside if box.x0 >= step.box.x1)
+    return max(chain((x0,), left)), min(chain((x1,), right))
 
 
 def _apart(one: Box, other: Box) -> float:

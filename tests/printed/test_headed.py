@@ -13,6 +13,10 @@ RIGHT = "<div style='position:absolute;left:5cm;top:{}cm;width:4cm'>{}</div>"
 OVER = """<h1>a</h1><p>b</p><section style='position:relative;height:4cm'>
 <h2 style='position:absolute;top:3cm'>under</h2><p style='position:absolute;top:2cm;margin:0'>its line</p></section>"""
 
+SIDE_BY_SIDE = """<h1>a</h1><section style='position:relative;height:5cm'><h2>pieces</h2>
+<p style='position:absolute;top:4cm;margin:0'>low</p><p style='position:absolute;left:5cm;top:1cm;margin:0'>high</p>
+</section>"""
+
 
 def at(top: float, words: str) -> str:
     return RIGHT.format(top, words)
@@ -25,6 +29,7 @@ def at(top: float, words: str) -> str:
         "<h1>a</h1><h2>b</h2><p>c</p>",
         COLUMNS.format("<h2>beside</h2>", at(1, "<p>it</p>")),
         OVER,
+        SIDE_BY_SIDE,
     ],
 )
 def test_headings_with_what_follows_are_well(body: str) -> None:

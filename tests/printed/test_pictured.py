@@ -40,6 +40,14 @@ def test_high_and_wide_are_those_of_the_ink() -> None:
     assert shown.share == pytest.approx(20 / 89, abs=0.01)
 
 
+def test_room_is_more_than_ink_where_a_drawing_has_margins() -> None:
+    small = picture(30, 20).replace('"0 0 1 1"', '"-1 -1 4 4"')
+    (shown,) = pictured(page("", before=f"<div style='position:relative;height:25mm'>{small}</div>"))
+    # WeasyPrint by itself writes figures' boxes in CSS pixels, of which there are 96 to the inch.
+    assert shown.room == pytest.approx((30 / 25.4 * 96, 20 / 25.4 * 96), abs=0.01)
+    assert shown.high == pytest.approx(5 * MM, abs=0.01)
+
+
 def test_a_column_is_as_wide_as_its_widest_step() -> None:
     narrow = step(40, "Turn", picture(20, 10, left=20))
     wide = step(0, "Fold", picture(20, 10, left=69))
@@ -54,6 +62,14 @@ def test_columns_side_by_side_are_two() -> None:
     assert first.column == pytest.approx(40 * MM, abs=1)
     assert second.column == pytest.approx(39 * MM, abs=1)
     assert second.share == pytest.approx(30 / 39, abs=0.02)
+
+
+def test_a_wide_step_under_two_leaves_each_its_column() -> None:
+    left, right = (step(0, "Fold", picture(20, 10, left=19), left=x, wide=39, high=20) for x in (0, 50))
+    first, second, third = pictured(page(left, right, step(40, "Turn", picture(20, 10, left=69))))
+    assert first.column < 51 * MM
+    assert second.column < 51 * MM
+    assert third.column == pytest.approx(89 * MM, abs=1)
 
 
 def test_what_is_tall_and_narrow_is_as_large_as_it_is_tall() -> None:

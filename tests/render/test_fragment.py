@@ -213,3 +213,13 @@ def test_what_an_author_writes_is_only_text():
 
 def test_the_same_bytes_every_time():
     assert fragment(birdhouse(), PHOTO, draw=quick_drawing) == fragment(birdhouse(), PHOTO, draw=quick_drawing)
+
+
+def test_figures_that_run_from_a_corner_are_drawn_in_every_system():
+    """Of a form that is worked out no words have them."""
+    bag = small(
+        "  carton:\n    from: card\n    fold: gable-top\n    finished: 40 x 30 x 50 mm\n",
+        "## Fold\n\n```step\ndo: cut, score and fold carton\n```\n\nFold it.",
+    )
+    html = fragment(bag, {}, draw=quick_drawing).html
+    assert re.findall(r'src="([0-9]-carton[^"]*)"', html) == ["2-carton.png", "2-carton-imperial.png"]

@@ -21,6 +21,7 @@ from foldwright.measure.length import System
 from foldwright.recipe.words import Code, Link, Paragraph, Strong, Text
 from foldwright.render.web.tutorial import tutorial
 from foldwright.render.web.view import Image
+from workbench.compiled import demo
 from workbench.handmade import birdhouse, no_photo, plain_drawing, run
 
 THEMES = ("almanac", "harbour", "workbench")
@@ -219,3 +220,26 @@ def test_the_same_bytes_in_another_process():
         for seed, zone, language in (("1", "UTC", "C.UTF-8"), ("77", "Asia/Tokyo", "de_DE.UTF-8"))
     }
     assert made == {page(theme="almanac").encode()}
+
+
+def test_the_pictures_of_a_household_book_are_numbered_plates_and_those_of_others_are_not():
+    """Every picture of a step has the next number, and so has a photograph."""
+    document = demo("keepsake-box")
+    count = sum(len(step.pictures) for step in document.steps)
+    assert count > len(document.steps) > 1
+    for theme, wanted in (("almanac", [*range(1, count + 1)]), ("harbour", []), ("workbench", [])):
+        html = page(document, theme)
+        assert [int(one) for one in re.findall(r'<b class="plate">Plate (\d+)</b>', html)] == wanted
+
+
+def test_a_photograph_of_a_step_is_a_plate_too():
+    document = birdhouse()
+    shown = Photograph("fold.png", "Hands fold the base.")
+    steps = (replace(document.steps[0], photo=shown), *document.steps[1:])
+
+    def show(photo: Photograph, width: int = 0) -> Image:
+        return Image("data:image/png;base64,AA", 4, 3, photo.shows)
+
+    html = page(replace(document, steps=steps), "almanac", show=show)
+    step = html[html.index('id="step-1"') : html.index('id="step-2"')]
+    assert step.index("Hands fold the base.") < step.index("Plate 1</b>")

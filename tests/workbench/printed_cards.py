@@ -25,7 +25,6 @@ from printed.order import reading_order
 from printed.pictured import astray
 from printed.reading import POINTS, Box, Page, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
-from printed.unbroken import broken_measures
 from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
@@ -80,7 +79,6 @@ def complaints(made: Made) -> list[str]:
         *pale_words(data),
         *lost_in_grey(data),
         *alone(data),
-        *broken_measures(data),
         *astray(data),
         *_out_of_place(made, pages),
         *([] if made.imposition else in_margins(data, float(made.paper.margin_mm), allowed=_hooks(pages))),
@@ -165,16 +163,17 @@ def _order_complaints(made: Made) -> Iterator[str]:
 def _wanted(made: Made) -> Iterator[tuple[str, str]]:
     up = len(made.imposition.cells) if made.imposition else 1
     card = made.card
+    # A back has the title, so it is read first.
+    if card.back is not None:
+        for _ in range(up):
+            yield from _before(made, card.back)
+            yield from _after(made, card.back)
     for _ in range(up):
         if card.back is None:
             yield from _before(made, card.version)
         yield from _steps(made)
         if card.back is None:
             yield from _after(made, card.version)
-    if card.back is not None:
-        for _ in range(up):
-            yield from _before(made, card.back)
-            yield from _after(made, card.back)
 
 
 def _before(made: Made, version: Version) -> Iterator[tuple[str, str]]:
@@ -281,7 +280,7 @@ def _figure_complaints(made: Made) -> Iterator[str]:
     up = len(made.imposition.cells) if made.imposition else 1
     sides = [_front_pictures(made)]
     if made.card.back is not None:
-        sides.append(_back_pictures(made, made.card.back))
+        sides.insert(0, _back_pictures(made, made.card.back))
     wanted = [_alt(shown, made) for side in sides for _ in range(up) for shown in side]
     found = [text for role, text in reading_order(made.card.pdf) if role == "Figure"]
     if found != wanted:

@@ -21,7 +21,6 @@ from printed.pictured import astray
 from printed.reading import Box, Page, bounds, paper_complaints, read
 from printed.structure import figure_boxes, list_numbering, structure_complaints
 from printed.tagged import Piece, tagged
-from printed.unbroken import broken_measures
 from printed.validated import validator_complaints
 
 # The PostScript names of the faces in the package (name table, name 6; OpenType specification).
@@ -95,7 +94,6 @@ def complaints(found: Handout, document: Document, paper: Paper, large_print: bo
         *pale_words(data),
         *lost_in_grey(data),
         *alone(data, to_write_under=("Your notes",)),
-        *broken_measures(data),
         *astray(data),
     ]
 

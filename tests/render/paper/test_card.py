@@ -25,6 +25,7 @@ from foldwright.render.paper.papers import A4, A6, FOUR_BY_SIX, LETTER, PAPERS, 
 from foldwright.render.photos import ReadyPhoto, prepare
 from printed.order import reading_order
 from printed.same import difference
+from printed.unbroken import broken_measures
 from workbench.compiled import DEMOS, RECIPES, compiled, demo, small
 from workbench.demo_pages import THEMES
 from workbench.long import LONG, tries
@@ -144,6 +145,7 @@ def test_our_own_recipes_make_cards_that_are_well(name: str, theme: str) -> None
             assert_truthful(made, sheet)
             continue
         assert complaints(made) == [], paper.name
+        assert broken_measures(made.card.pdf) == [], paper.name
         (front,) = filled(made)
         # What is short enough for the largest type need not fill the page.
         assert front >= LEAST_FILL or made.card.size_pt == paper.sizes_pt[-1], paper.name

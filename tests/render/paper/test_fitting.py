@@ -171,7 +171,7 @@ def test_a_fuller_version_that_shows_enough_is_not_passed_over(case: Case, compo
         for number in range(1, MOST_COLUMNS + 1):
             page = COMPOSE[composition](offer, case.frame, rungs[0].setting(case.frame), Heights(), number)
             if page and page.over <= 0 and 13 <= case.frame.column(number) / (rungs[0].size_pt * MM_PER_POINT) <= 62:
-                alone = fit([offer], case.frame, COMPOSE[composition], case.paper.sizes_pt)
+                alone = fit([replace(offer, enough=0.0)], case.frame, COMPOSE[composition], case.paper.sizes_pt)
                 assert isinstance(alone, Fitted)
                 share = alone.page.pictured / (case.frame.width * case.frame.height)
                 assert share < offer.enough or alone.page.hole > 0.3

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from foldwright.render.drawing.label import LINE_HEIGHT, Label, label_of
+from foldwright.render.drawing.label import EITHER, LINE_HEIGHT, Label, label_of
 
 _GAP = 0.45
 """Between the piece and the first tier, and between tiers, in ems."""
@@ -210,7 +210,8 @@ def _share_labels(tier: list[ShownSpan], measure: LabelMeasure, room: float) -> 
             shared += tier[at:end]
         else:
             told = (first.rhythm or "{count} \u00d7 {length}").replace("{count}", str(count))
-            label = label_of(told.replace("{length}", first.label.text), first.label.cut)
+            units = first.label.text.split(EITHER)
+            label = label_of(EITHER.join(told.replace("{length}", text) for text in units), first.label.cut)
             marks = tuple(span.low for span in tier[at + 1 : end])
             last = tier[end - 1]
             shared.append(

@@ -127,7 +127,10 @@ class Proof:
         kept = {shown for side in sides for pictures in side.page.pictures.values() for shown in pictures}
         left_out = tuple(shown for shown in self._pictures if shown not in kept)
         back = sides[1].page.version if len(sides) > 1 else None
-        return Card(laid.pdf(), front.found.size_pt, front.found.page.columns, front.page.version, left_out, back)
+        # The title is on the back, if there is one.
+        return Card(
+            laid.pdf(len(sides) - 1), front.found.size_pt, front.found.page.columns, front.page.version, left_out, back
+        )
 
     @cached_property
     def _galley(self) -> galley.Galley:

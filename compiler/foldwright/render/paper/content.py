@@ -147,10 +147,14 @@ class Content:
         head = self.document.head
         long = len(head.title)
         audience = f"{self._label['made-for']} {head.audience}" if head.audience else ""
+        facts = {"makes": head.makes, "time": self.document.totals.line, "level": head.level}
+        named = [SimpleNamespace(name=self._label[name], text=text) for name, text in facts.items() if text]
         fixed = {
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
-            "facts": [text for text in (head.makes, self.document.totals.line, head.level, audience) if text],
+            "facts": [text for text in (*facts.values(), audience) if text],
+            "named_facts": named,
+            "audience": audience,
             "draft": self._label["draft"] if self.document.standing is model.Readiness.DRAFT else "",
         }
         summary = (BlockPart("summary", self._html(head.summary)),) if head.summary else ()

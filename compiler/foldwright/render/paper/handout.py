@@ -298,7 +298,11 @@ def _place(cell: Cell, row: ClassRow, stand: Stand) -> str:
     first = cell is row.cells[0]
     place = style(margin_top=stand.before if first else -row.height)
     place += ";" + style(min_height=0.0 if stand.broken else row.height)
-    return place if len(row.cells) == 1 else place + ";" + style(margin_left=cell.left, width=cell.width)
+    return (
+        place
+        if len(row.cells) == 1 and not cell.panel
+        else place + ";" + style(margin_left=cell.left, width=cell.width)
+    )
 
 
 def _svg(drawn: str) -> Asset:

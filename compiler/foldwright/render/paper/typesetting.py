@@ -10,7 +10,7 @@ import atexit
 import logging
 import re
 from collections.abc import Iterator, Mapping
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from shutil import rmtree
 from typing import TYPE_CHECKING, Any
 
@@ -50,9 +50,11 @@ class Typeset(Struct, frozen=True):
     def boxes(self) -> list[Any]:
         return [page._page_box for page in self.document.pages]
 
-    def pdf(self) -> bytes:
-        """The pages as a tagged PDF; the same bytes for the same pages."""
-        data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT, finisher=_finished)
+    def pdf(self, read_first: int = 0) -> bytes:
+        """The pages as a tagged PDF; the same bytes for the same pages. `read_first` is the page, from 0, that has the
+        title: who hears the pages begins there."""
+        finish = partial(_finished, read_first=read_first)
+        data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT, finisher=finish)
         return data
 
 
@@ -75,9 +77,10 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
         raise ThemeError("theme-fetches", why=str(refused.__cause__ or refused)) from refused
 
 
-def _finished(document: Document, pdf: Any) -> None:
+def _finished(document: Document, pdf: Any, read_first: int) -> None:
     _place_figures(document, pdf)
     _say_what_is_a_foot(pdf)
+    _begin_with(pdf, pdf.page_references[read_first])
 
 
 def _place_figures(document: Document, pdf: Any) -> None:
@@ -104,6 +107,13 @@ def _say_what_is_a_foot(pdf: Any) -> None:
         for at, mark in enumerate(written):
             if isinstance(mark, dict) and mark.get("MCID") in loose:
                 written[at - 1 : at + 1] = "/Artifact", type(mark)({"Type": "/Pagination"})
+
+
+def _begin_with(pdf: Any, page: bytes) -> None:
+    """Put what stands on the page first in the structure: levels of headings begin with the first (ISO 14289-1,
+    7.4.2)."""
+    elements = referred(pdf, referred(pdf, pdf.catalog["StructTreeRoot"])["K"][0])["K"]
+    elements.sort(key=lambda element: referred(pdf, element)["Pg"] != page)
 
 
 def _under(pdf: Any, element: Any) -> Iterator[bytes]:

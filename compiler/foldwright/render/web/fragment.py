@@ -7,12 +7,11 @@ picture that says most, a plan only of a piece there is something to score, fold
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 
 from markupsafe import Markup as Html
 from msgspec import Struct, field
-from msgspec.structs import replace
 
 from foldwright.document.model import Document, Photograph, Picture, PieceLine, Readiness, StepText
 from foldwright.document.quote_marks import curled
@@ -74,8 +73,8 @@ def fragment(
         label=document.labels,
         draft=document.standing is Readiness.DRAFT,
         finished=finished,
-        pieces=[(piece, _said_of(piece, plans.get(piece.name))) for piece in document.pieces],
-        plans=[plan for plan in plans.values() if not plan.step],
+        pieces=[(piece, _said_of(piece, plans.get(piece.name, ()))) for piece in document.pieces],
+        plans=[plan for all_of in plans.values() for plan in all_of if not plan.step],
         before=before,
         steps=[(step, files.of_step(document, step, plans)) for step in document.steps],
         sections=[section for section in document.sections if section not in before],
@@ -90,9 +89,13 @@ def fragment(
     return Fragment("".join(html), files.made)
 
 
-def _said_of(piece: PieceLine, plan: _Shown | None) -> tuple[Runs, ...]:
+def _said_of(piece: PieceLine, plans: tuple[_Shown, ...]) -> tuple[Runs, ...]:
     """What is said of a piece beside its size: its work, unless its plan tells all of it, and where it is laid."""
-    return (*(() if plan and plan.tells_all else _work(piece)), *piece.lies, *([piece.note] if piece.note else []))
+    return (
+        *(() if any(plan.tells_all for plan in plans) else _work(piece)),
+        *piece.lies,
+        *([piece.note] if piece.note else []),
+    )
 
 
 def _work(piece: PieceLine) -> tuple[Runs, ...]:
@@ -128,19 +131,28 @@ class _PictureFiles:
         shown = self._photo(document.photo)
         return shown or ((self._drawn("finished", drawn, drawn.describes.of(self._systems[0])),) if drawn else ())
 
-    def plans(self, document: Document) -> dict[str, _Shown]:
-        """By piece, the plans there are."""
+    def plans(self, document: Document) -> dict[str, tuple[_Shown, ...]]:
+        """By piece, its plan; one for each system where figures that run from a corner are in no words."""
         steps = plan_steps(document)
         return {
-            piece.name: self._plan(number, piece, piece.picture, steps[piece.name])
+            piece.name: tuple(self._plans(number, piece, piece.picture, steps[piece.name]))
             for number, piece in enumerate(document.pieces, 1)
             if piece.picture and piece.name in steps
         }
 
-    def of_step(self, document: Document, step: StepText, plans: Mapping[str, _Shown]) -> tuple[_Shown, ...]:
+    def _plans(self, number: int, piece: PieceLine, picture: Picture, step: int) -> Iterator[_Shown]:
+        stem = f"{number}-{_file_name(piece.name)}"
+        yield self._plan(stem, piece, picture, self._systems, step)
+        if any(one.running for one in picture.scene.dimensions):
+            for system in self._systems[1:]:
+                yield self._plan(f"{stem}-{system.value}", piece, picture, (system,), step)
+
+    def of_step(
+        self, document: Document, step: StepText, plans: Mapping[str, tuple[_Shown, ...]]
+    ) -> tuple[_Shown, ...]:
         """The plans that belong to a step; its photograph, or the drawing that says most of it."""
         own = self._systems[0]
-        here = tuple(plan for plan in plans.values() if plan.step == step.number)
+        here = tuple(plan for all_of in plans.values() for plan in all_of if plan.step == step.number)
         photo = self._photo(step.photo)
         picture = None if photo else drawing_of(document, step, plans)
         if picture is None:
@@ -160,16 +172,21 @@ class _PictureFiles:
         return (_Shown(self._at + name, min(WIDTH, prepared.width), photo.shows),)
 
     def _drawn(self, stem: str, picture: Picture, shows: str, caption: Runs = ()) -> _Shown:
-        name, drawing = f"{stem}.png", self._draw(picture, self._systems)
-        self.made[name] = small_png(drawing.svg)
-        return _Shown(self._at + name, WIDTH, shows, caption, tells_all=drawing.tells_all)
+        return _Shown(self._file(stem, self._draw(picture, self._systems)), WIDTH, shows, caption)
 
-    def _plan(self, number: int, piece: PieceLine, picture: Picture, step: int) -> _Shown:
+    def _file(self, stem: str, drawing: BlogDrawing) -> str:
+        """The address of its file, which is made."""
+        name = f"{stem}.png"
+        self.made[name] = small_png(drawing.svg)
+        return self._at + name
+
+    def _plan(self, stem: str, piece: PieceLine, picture: Picture, systems: tuple[System, ...], step: int) -> _Shown:
         """Its words are for those who cannot see it: in both systems, as it is drawn."""
-        shown = self._drawn(f"{number}-{_file_name(piece.name)}", picture, "")
-        lines = (*piece.panels, *(_work(piece) if shown.tells_all else ()))
+        drawing = self._draw(picture, systems)
+        tells_all = drawing.tells_all and systems == self._systems
+        lines = (*piece.panels, *(_work(piece) if tells_all else ()))
         said = " ".join([f"{self._text(picture.title)}.", *map(self._text, lines)])
-        return replace(shown, shows=said, step=step)
+        return _Shown(self._file(stem, drawing), WIDTH, said, step=step, tells_all=tells_all)
 
     def _text(self, runs: Runs) -> str:
         """Runs as plain text, a measure in the other system in brackets."""

@@ -39,6 +39,8 @@ _WIDEST_HERO = 0.6
 """The part of the width that the finished thing takes beside what is read before the steps, at most."""
 _NARROWEST_NOTE = 13.0
 """Ems a column beside it is wide at least, if there are several."""
+_SMALL_PICTURES, _MOST_BESIDE = 0.4, 2
+"""Pictures that have grown no more than this, in no more columns, may stand beside words: else lines are short."""
 _LINE = 0.25
 """Millimetres; the middle of a line lies on the squares'."""
 
@@ -52,7 +54,7 @@ def shop_drawing(offer: PageOffer, frame: Frame, setting: Setting, heights: Heig
         return min(pages, key=lambda page: (page.over, -page.pictured), default=None)
 
     above = best(beside=False)
-    if above and not above.over:
+    if setting.enlarged > _SMALL_PICTURES or number > _MOST_BESIDE or (above and not above.over):
         return above
     # Where words under their pictures have no room, they may have it at their right.
     return min(filter(None, (above, best(beside=True))), key=lambda page: page.over, default=None)
@@ -100,7 +102,7 @@ class _Drawing:
     def title_columns(self) -> Sequence[int]:
         """How many of the last row's columns the title block may take; 0 is for a row of its own."""
         free = -len(self._drawn) % self.number
-        return range(1, free + 1) if self.offer.head and free else (0,)
+        return (*range(1, free + 1), 0) if self.offer.head else (0,)
 
     def page(self, beside: bool, columns: int) -> LaidPage | None:
         """Pictures above the words or beside them; None when something is wider than its place."""
@@ -210,11 +212,16 @@ class _Drawing:
             foot = self._foot_height(self._width(left, whole))
             return None if high is None else _Title(left, high + foot, foot, beside=True)
         least = ceil((head.block.longest * self.setting.em + 2 * pad(self.setting)) / self.squares.side)
-        left = max(0, whole - max(least, round(_TITLE_PART * whole))) if self.offer.foot else 0
-        if (alone := words_height(Item(head.block), self._width(left, whole), self.setting, self.heights)) is None:
-            return None
+        beside = whole - max(least, round(_TITLE_PART * whole))
+        ways = [way for left in {0, max(0, beside if self.offer.foot else 0)} if (way := self._alone(head, left))]
+        return min(ways, key=lambda way: (self.squares.count(way.height), -way.left), default=None)
+
+    def _alone(self, head: Item, left: int) -> _Title | None:
+        """The title from a line on, the foot at its left; under it where that is the first line."""
+        whole = self.edges[-1]
+        high = words_height(Item(head.block), self._width(left, whole), self.setting, self.heights)
         foot = self._foot_height(self._width(0, left or whole))
-        return _Title(left, max(alone, foot) if left else alone + foot, foot, beside=False)
+        return None if high is None else _Title(left, max(high, foot) if left else high + foot, foot, beside=False)
 
     def _foot_height(self, width: float) -> float:
         if not self.offer.foot:
@@ -259,8 +266,10 @@ class _Drawing:
         noted = iter([self._words(note.place, 0.0) for note in first.beside])
         noted = chain(noted, [self._words(note.place, middle * self.squares.side) for note in first.under])
         asides = [next(rest) if item.pictures else next(noted) for item in self.offer.asides]
-        top = tops[-2] if title.beside else self.squares.down - self.squares.count(title.height)
+        top = self.squares.down - self.squares.count(title.height)
         block = self.squares.area(title.left, top, self.edges[-1], self.squares.down)
+        if title.beside and tops[-2] < top:
+            grounds["squared rest"] = self.squares.area(title.left, tops[-2], self.edges[-1], top)
         head = self._head(hero, block) if self.offer.head else None
         foot = self._foot(block, title) if self.offer.foot else None
         if self.offer.head:

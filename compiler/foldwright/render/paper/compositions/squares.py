@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import accumulate
 from math import ceil, floor
 
 from msgspec import Struct
@@ -132,8 +133,11 @@ def spots_in(one: Panel, box: PlacedArea, setting: Setting) -> tuple[PlacedArea,
     """A panel's pictures, as large as go into a box, in the middle of it: side by side, or in a column."""
     count = len(one.item.pictures)
     if one.stacked:
-        wide, high = (one.column or box.width) - 2 * CLEAR, box.height / count
-        boxes = [PlacedArea(box.left + CLEAR, box.top + place * high, wide, high) for place in range(count)]
+        wide = (one.column or box.width) - 2 * CLEAR
+        needs = [picture.height_at(max(picture.least_mm, min(wide, picture.most_mm))) for picture in one.item.pictures]
+        highs = [box.height * need / sum(needs) for need in needs]
+        tops = accumulate(highs, initial=box.top)
+        boxes = [PlacedArea(box.left + CLEAR, top, wide, high) for top, high in zip(tops, highs, strict=False)]
     else:
         share = _share(one.item, box.width, setting)
         step = share + GAP * setting.em

@@ -23,13 +23,15 @@ from foldwright.render.paper.template.piece import MARGIN, Design, picture_size,
 from foldwright.render.paper.template.spare import LegendShape, caption_size
 from foldwright.render.paper.template.tiling import map_svg, marks_svg
 from foldwright.render.paper.typesetting import Asset, letters_of, typeset
-from foldwright.render.themes import load_paper_theme
+from foldwright.render.themes import Composition, load_paper_theme
 from foldwright.render.units import MM_PER_POINT
 
 EDGE_MM = 8.0
 """What stays clear on all sides: printers at home leave up to some 6 mm blank (common practice, no source)."""
 _HEAD_MM, _FOOT_MM = 17.0, 5.0
 _GAP_MM = 4.0
+_BLOCK_MM, _CLEAR_MM = 112.0, 3.0
+"""How wide the title block of a shop drawing is, and what its style sheet keeps clear in it at both sides."""
 _TITLE_MM, _MAP_MM = 13 * MM_PER_POINT, 45.0
 """The size of the title, as the style sheet sets it, and what is kept free of it for plans of tiles."""
 
@@ -81,6 +83,10 @@ class _TemplateSetter:
         self.wide = self.page_wide - 2 * EDGE_MM
         high = self.page_high - 2 * EDGE_MM - _HEAD_MM - _FOOT_MM - RULER_HIGH
         self.pager = Pager(words, self.wide, high, mirrored)
+        # A shop drawing has its title block at the lower right, under the ruler.
+        self.titled_below = self.theme.composition is Composition.SHOP_DRAWING
+        self.top = EDGE_MM if self.titled_below else EDGE_MM + _HEAD_MM
+        self.band = self.page_high - EDGE_MM - _FOOT_MM - (_HEAD_MM if self.titled_below else 0.0)
         self.assets: dict[str, Asset] = {}
 
     def pdf(self, pages: Sequence[TemplatePage], kinds: Sequence[LineKind]) -> bytes:
@@ -92,7 +98,7 @@ class _TemplateSetter:
         head = self.document.head
         page = SimpleNamespace(
             language=self.document.language,
-            title=_shortened(self.words.title, self.wide - _MAP_MM),
+            title=_shortened(self.words.title, _BLOCK_MM - 2 * _CLEAR_MM if self.titled_below else self.wide - _MAP_MM),
             author=head.author,
             kind="template",
             paper=self.paper.slug,
@@ -123,7 +129,7 @@ class _TemplateSetter:
             number=self.words.say("page", number=number, count=count),
             first=number == 1,
             size=style(width=self.page_wide, height=self.page_high),
-            head=style(left=EDGE_MM, top=EDGE_MM, width=self.wide),
+            head=self._head(),
             pieces=[self._piece(f"piece-{number}-{at}", one) for at, one in enumerate(page.pieces)],
             maps=self._maps(number, page),
             card=self._card(page.card, page.card_turned) if page.card else None,
@@ -131,11 +137,21 @@ class _TemplateSetter:
             ruler=SimpleNamespace(
                 source="asset:ruler",
                 alt=self.words.say("ruler-alt"),
-                place=style(left=EDGE_MM, top=self.page_high - EDGE_MM - _FOOT_MM - RULER_HIGH),
+                place=style(left=EDGE_MM, top=self.band - RULER_HIGH),
                 size=style(width=self.ruler_wide, height=RULER_HIGH),
             ),
-            foot=style(left=EDGE_MM, top=self.page_high - EDGE_MM - _FOOT_MM + 1, width=self.wide),
+            foot=style(
+                left=EDGE_MM,
+                top=self.page_high - EDGE_MM - _FOOT_MM + 1,
+                width=self.wide - (_BLOCK_MM + _GAP_MM if self.titled_below else 0.0),
+            ),
         )
+
+    def _head(self) -> str:
+        if not self.titled_below:
+            return style(left=EDGE_MM, top=EDGE_MM, width=self.wide)
+        left, high = self.page_wide - EDGE_MM - _BLOCK_MM, _HEAD_MM + _FOOT_MM - 1
+        return style(left=left, top=self.band + 1, width=_BLOCK_MM, height=high)
 
     def _piece(self, name: str, one: PlacedPiece) -> SimpleNamespace:
         shape = self.pager.shape(one)
@@ -148,7 +164,7 @@ class _TemplateSetter:
         if one.tiling and one.tile:
             svg = svg.replace("</svg>", marks_svg(one.tiling, one.tile, MARGIN) + "</svg>")
         wide, high = picture_size(one.window)
-        left, top = EDGE_MM + one.left, EDGE_MM + _HEAD_MM + one.top
+        left, top = EDGE_MM + one.left, self.top + one.top
         return SimpleNamespace(
             source=self._add(name, svg),
             alt=alt,
@@ -160,13 +176,15 @@ class _TemplateSetter:
     def _maps(self, number: int, page: TemplatePage) -> list[SimpleNamespace]:
         """For every piece of which there are tiles on a page, how all of them lie together."""
         found: list[SimpleNamespace] = []
-        right = self.page_wide - EDGE_MM
+        right, top = self.page_wide - EDGE_MM, EDGE_MM
+        if self.titled_below:
+            right, top = right - _BLOCK_MM - _GAP_MM, self.band + 1
         tilings = {one.design.name: one.tiling for one in page.pieces if one.tiling}
         for piece, tiling in tilings.items():
             alt = self.words.say("map", piece=piece, rows=tiling.rows, columns=tiling.columns)
             svg, wide, high = map_svg(tiling, alt, _HEAD_MM - 2)
             source = self._add(f"map-{number}-{len(found)}", svg)
-            place = style(left=right - wide, top=EDGE_MM)
+            place = style(left=right - wide, top=top)
             size = style(width=wide, height=high)
             found.append(SimpleNamespace(source=source, alt=alt, size=size, place=place))
             right -= wide + _GAP_MM
@@ -185,13 +203,13 @@ class _TemplateSetter:
             alt=self.words.say("card-alt"),
             says=self.words.say("card"),
             legend=not turned,
-            place=style(left=EDGE_MM + at[0], top=EDGE_MM + _HEAD_MM + at[1], width=wide),
+            place=style(left=EDGE_MM + at[0], top=self.top + at[1], width=wide),
             inside=style(width=wide - 12),
             size=style(width=wide, height=high),
         )
 
     def _own_legend(self, left: float, top: float, shape: LegendShape) -> SimpleNamespace:
-        place = style(left=EDGE_MM + left, top=EDGE_MM + _HEAD_MM + top, width=shape.width, height=shape.height)
+        place = style(left=EDGE_MM + left, top=self.top + top, width=shape.width, height=shape.height)
         return SimpleNamespace(place=place, row=shape.row)
 
 
