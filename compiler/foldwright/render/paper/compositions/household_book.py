@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
 from foldwright.render.paper.compositions.cells import Side, cell, words_alone
 from foldwright.render.paper.compositions.flowing_columns import in_columns
-from foldwright.render.paper.compositions.heads import hero_size
+from foldwright.render.paper.compositions.heads import LEAST_HERO, hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
 from foldwright.render.paper.compositions.strip import Dress, strip
 from foldwright.render.paper.measured import Heights
@@ -19,7 +19,7 @@ _SIDE_GAP = 1.4
 _LEAST_LIST = 13.5
 """Ems a list at the side of the frontispiece is wide at least."""
 _AS_HIGH = 0.96
-"""The part of the height that it might have for which the finished thing makes room for lists."""
+"""The part of the height that it should have for which the finished thing makes room for lists."""
 _HIGHER = 1.2
 """So much higher than the frontispiece the lists at a side may be."""
 _MOST_COLUMNS = 2
@@ -75,13 +75,18 @@ def _list(item: Item, width: float, setting: Setting, heights: Heights) -> Arran
 
 
 def _frontispiece(head: Item, frame: Frame, setting: Setting, under: float) -> tuple[PlacedArea, PlacedArea]:
-    """The plate under the title, and the finished thing in it: in the middle where lists have room at both sides, at
-    the left where they have it at one."""
+    """The plate under the title, and the finished thing in it: in the middle where lists have room at both sides of a
+    fifth of the paper's height, at the left where they have it at one side of what it would have alone."""
     edge, picture = _RULE * setting.em, head.pictures[0]
     lists = (_LEAST_LIST + _SIDE_GAP) * setting.em
-    ways = ((frame.width - 2 * lists, 0.5), (frame.width - lists, 0.0), (frame.width, 0.5))
-    sizes = [(*hero_size(picture, frame, setting, room - 2 * edge), part) for room, part in ways]
-    wide, high, part = next(one for one in sizes if one[1] >= _AS_HIGH * sizes[-1][1])
+    middle, at_left, alone = (
+        hero_size(picture, frame, setting, frame.width - count * lists - 2 * edge) for count in (2, 1, 0)
+    )
+    (wide, high), part = alone, 0.5
+    if middle[1] >= _AS_HIGH * LEAST_HERO * (frame.page_height or frame.height):
+        wide, high = middle
+    elif at_left[1] >= _AS_HIGH * alone[1]:
+        (wide, high), part = at_left, 0.0
     top = under + _UNDER_TITLE * setting.em
     left = (frame.width - wide - 2 * edge) * part
     plate = PlacedArea(left, top, wide + 2 * edge, high + 2 * edge)
