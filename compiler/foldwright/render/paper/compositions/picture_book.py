@@ -13,7 +13,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
-from foldwright.render.paper.compositions.cells import Side, cell, words_alone
+from foldwright.render.paper.compositions.cells import GAP, Side, cell, words_alone
 from foldwright.render.paper.compositions.flowing_columns import in_columns
 from foldwright.render.paper.compositions.heads import hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
@@ -83,7 +83,8 @@ def _notes(items: Sequence[Item], width: float, setting: Setting, heights: Heigh
 def _steps(items: Sequence[Item], width: float, setting: Setting, heights: Heights) -> list[Arranged] | None:
     """Each step with its picture at the left, the words of all beginning at one line; None when one is too wide."""
     steps = _all([cell(item, width, setting, heights, Side.LEFT) for item in items])
-    left = max((one.words_left for one in steps or ()), default=0.0)
+    pictures = [spot.width for one in steps or () if one.words_left for spot in one.spots]
+    left = max(pictures) + GAP * setting.em if pictures else 0.0
     room = (width - left) / setting.em
     if not steps or not left or any(item.block.longest > room for item in items):
         return steps
