@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
@@ -25,8 +25,19 @@ class Sized(Struct, frozen=True):
 def least_by_use(data: bytes) -> dict[str, Sized]:
     """By use, those that come. A caption is a paragraph beside a picture under one element; the foot is what stands
     last of all, if it is no section, list or paragraph of its own; the rest is body."""
+    return _least(_used(laid(data)))
+
+
+def least_in_steps(data: bytes) -> dict[str, Sized]:
+    """The same of entries of lists with a heading alone: the words to work by."""
+    entries = [one for top in laid(data) for one in top.all() if one.role == "LI"]
+    steps = [one for one in entries if any(_HEADING.match(part.role) for part in one.all())]
+    return _least((use, part) for step in steps for use, part in _below(step, "body", None))
+
+
+def _least(used: Iterable[tuple[str, Laid]]) -> dict[str, Sized]:
     found: dict[str, Sized] = {}
-    for use, one in _used(laid(data)):
+    for use, one in used:
         sizes = [glyph.size for glyph in one.glyphs if not glyph.text.isspace()]
         if sizes and (use not in found or min(sizes) < found[use].size):
             found[use] = Sized(min(sizes), _text(one.glyphs))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from printed.making import DRAWING, made
-from printed.sizes import USES, least_by_use
+from printed.sizes import USES, least_by_use, least_in_steps
 
 BODY = f"""
 <header><h1>Boat</h1><p>In half <small style="font-size:9.5pt">an hour</small></p></header>
@@ -34,3 +34,11 @@ def test_what_stands_last_is_the_foot_only_if_it_is_no_section() -> None:
 
 def test_a_use_that_does_not_come_is_left_out() -> None:
     assert set(least_by_use(made("<h1>a</h1><p>b</p>"))) == {"heading", "body"}
+
+
+def test_steps_are_entries_with_a_heading() -> None:
+    listed = (
+        "<ul><li style='font-size:7pt'>card</li></ul><ol><li><h2>Fold</h2><p style='font-size:9pt'>it</p></li></ol>"
+    )
+    found = least_in_steps(made(f"<h1>a</h1><p style='font-size:6pt'>b</p>{listed}"))
+    assert {use: round(one.size, 2) for use, one in found.items()} == {"heading": 11, "body": 9}

@@ -1,4 +1,4 @@
-"""Words and their pictures in a column: nothing over anything, nothing outside, nothing narrower than is legible."""
+"""A step in its place: nothing over anything, nothing outside, nothing narrower than is legible, pictures lead."""
 
 from __future__ import annotations
 
@@ -15,9 +15,8 @@ from foldwright.render.paper.arranging import (
     Item,
     PlacedArea,
     Setting,
-    arrange,
-    arrange_beside,
 )
+from foldwright.render.paper.compositions.cells import LEAST_PART, Side, cell
 from foldwright.render.paper.measured import Heights
 from foldwright.render.units import MM_PER_POINT
 from render.paper.blocks import items
@@ -30,6 +29,7 @@ settings_of_pages = st.builds(
     em=st.sampled_from((8, 8.5, 9, 9.5, 10, 11, 12, 14)).map(lambda size: size * MM_PER_POINT),
     looseness=st.floats(0, 1),
     page_height=st.just(PAGE),
+    enlarged=st.floats(0, 2),
 )
 widths = st.floats(35, 200)
 
@@ -44,7 +44,7 @@ def overlap(one: PlacedArea, other: PlacedArea) -> bool:
 
 
 def assert_well(item: Item, arranged: Arranged, width: float, setting: Setting) -> None:
-    words = PlacedArea(0.0, 0.0, arranged.words_width, arranged.words_height)
+    words = PlacedArea(arranged.words_left, arranged.words_top, arranged.words_width, arranged.words_height)
     assert words.height == pytest.approx(
         Heights().of(item.block, words.width / setting.em, setting.leading) * setting.em
     )
@@ -61,54 +61,59 @@ def assert_well(item: Item, arranged: Arranged, width: float, setting: Setting) 
     assert arranged.height == pytest.approx(max(spot.top + spot.height for spot in (words, *arranged.spots)))
 
 
-@given(items(), widths, settings_of_pages)
-def test_words_and_pictures_keep_out_of_each_others_way(item: Item, width: float, setting: Setting) -> None:
-    arranged = arrange(item, width, setting, Heights())
+sides = st.sampled_from(Side)
+
+
+@given(items(), widths, settings_of_pages, sides)
+def test_words_and_pictures_keep_out_of_each_others_way(item: Item, width: float, setting: Setting, side: Side) -> None:
+    arranged = cell(item, width, setting, Heights(), side)
     too_wide = item.block.longest * setting.em > width or any(picture.least_mm > width for picture in item.pictures)
     assert (arranged is None) is too_wide
     if arranged:
         assert_well(item, arranged, width, setting)
 
 
-@given(items(), widths, settings_of_pages, st.sampled_from((0.3, 0.45)))
-def test_pictures_beside_the_words_leave_them_their_part(
-    item: Item, width: float, setting: Setting, part: float
-) -> None:
-    if not item.pictures:
+@given(items(), widths, settings_of_pages, sides)
+def test_pictures_stand_where_they_are_asked_to(item: Item, width: float, setting: Setting, side: Side) -> None:
+    """Beside the words only where both have room; else above them, and those of a list below."""
+    arranged = cell(item, width, setting, Heights(), side)
+    if not arranged or not arranged.spots:
         return
-    arranged = arrange_beside(item, width, setting, Heights(), part)
-    if arranged:
-        assert_well(item, arranged, width, setting)
-        assert all(spot.width <= part * width + HAIR for spot in arranged.spots)
-        assert all(spot.left >= arranged.words_width for spot in arranged.spots)
+    left = all(spot.left + spot.width <= arranged.words_left + HAIR for spot in arranged.spots)
+    right = all(spot.left >= arranged.words_left + arranged.words_width - HAIR for spot in arranged.spots)
+    above = all(spot.top + spot.height <= arranged.words_top + HAIR for spot in arranged.spots)
+    below = all(spot.top >= arranged.words_top + arranged.words_height - HAIR for spot in arranged.spots)
+    assert {Side.LEFT: left or above, Side.RIGHT: right or above, Side.ABOVE: above, Side.BELOW: below}[side]
 
 
-@given(items(), widths, settings_of_pages, st.floats(20, 50))
-def test_lines_are_no_longer_than_the_measure(item: Item, width: float, setting: Setting, measure: float) -> None:
-    short = Setting(setting.em, setting.looseness, PAGE, measure=measure)
-    arranged = arrange(item, width, short, Heights())
-    if arranged:
-        assert arranged.words_width <= measure * setting.em + HAIR
-        assert_well(item, arranged, width, short)
+@given(items(most_pictures=1), widths, settings_of_pages, sides)
+def test_a_picture_leads_its_column(item: Item, width: float, setting: Setting, side: Side) -> None:
+    """Two fifths of it, less a step of two millimetres, unless it is as large as is any use or as high as may be."""
+    arranged = cell(item, width, setting, Heights(), side)
+    for picture, spot in zip(item.pictures, arranged.spots if arranged else (), strict=False):
+        wide = spot.width >= LEAST_PART * width - 2.0 or spot.width >= picture.most_mm - 2.0
+        assert wide or picture.height_at(spot.width + 2.0) > 0.12 * PAGE
 
 
 @given(items(most_pictures=0), widths, settings_of_pages, st.floats(0, 1))
 def test_the_looser_the_higher(item: Item, width: float, setting: Setting, looseness: float) -> None:
     tight, loose = sorted((setting.looseness, looseness))
-    low, high = (arrange(item, width, Setting(setting.em, part, PAGE), Heights()) for part in (tight, loose))
+    settings = (Setting(setting.em, part, PAGE) for part in (tight, loose))
+    low, high = (cell(item, width, one, Heights(), Side.LEFT) for one in settings)
     assert (low is None) is (high is None)
     if low and high:
         assert low.height <= high.height + HAIR
 
 
-@given(items(most_pictures=1), widths, settings_of_pages)
+@given(items(most_pictures=1), widths, settings_of_pages, sides)
 def test_no_picture_is_higher_than_its_part_of_the_page_unless_it_must(
-    item: Item, width: float, setting: Setting
+    item: Item, width: float, setting: Setting, side: Side
 ) -> None:
-    arranged = arrange(item, width, setting, Heights())
+    arranged = cell(item, width, setting, Heights(), side)
     for picture, spot in zip(item.pictures, arranged.spots if arranged else (), strict=False):
-        # Four tenths, and a little for whole millimetres.
-        assert spot.height <= 0.43 * PAGE or spot.width == picture.least_mm
+        # A third where pictures have grown, somewhat more in the largest type.
+        most = 0.125 + 0.205 * setting.enlarged
+        assert spot.height <= most * PAGE + HAIR or spot.width == picture.least_mm
 
 
 def test_leading_and_gaps_go_from_tight_to_loose() -> None:
