@@ -137,7 +137,9 @@ def spots_in(one: Panel, box: PlacedArea, setting: Setting) -> tuple[PlacedArea,
     if one.stacked:
         wide = (one.column or box.width) - 2 * CLEAR
         needs = [picture.height_at(max(picture.least_mm, min(wide, picture.most_mm))) for picture in one.item.pictures]
-        highs = [box.height * need / sum(needs) for need in needs]
+        least = [picture.height_at(picture.least_mm) + 2 * CLEAR for picture in one.item.pictures]
+        spare = box.height - sum(least)
+        highs = [low + spare * need / sum(needs) for low, need in zip(least, needs, strict=True)]
         tops = accumulate(highs, initial=box.top)
         boxes = [PlacedArea(box.left + CLEAR, top, wide, high) for top, high in zip(tops, highs, strict=False)]
     else:
@@ -145,7 +147,9 @@ def spots_in(one: Panel, box: PlacedArea, setting: Setting) -> tuple[PlacedArea,
         step = share + GAP * setting.em
         boxes = [PlacedArea(box.left + CLEAR + place * step, box.top, share, box.height) for place in range(count)]
     first, *more = one.item.pictures
-    put = near_words if not one.column else in_the_middle
+    if headed(one.item):
+        return tuple(map(under_words, one.item.pictures, boxes))
+    put = in_the_middle if one.column else near_words
     return clear_of(first, boxes[0], _NUMBER * setting.em, put), *map(put, more, boxes[1:])
 
 
@@ -173,8 +177,21 @@ def in_the_middle(picture: PictureShape, box: PlacedArea) -> PlacedArea:
 def near_words(picture: PictureShape, box: PlacedArea) -> PlacedArea:
     """The same nearer to the words beneath than to those of the row above."""
     spot = in_the_middle(picture, box)
-    spare = box.height - spot.height
+    spare = max(0.0, box.height - spot.height)
     return PlacedArea(spot.left, box.top + spare - min(spare / 4, _OVER_WORDS), spot.width, spot.height)
+
+
+def under_words(picture: PictureShape, box: PlacedArea) -> PlacedArea:
+    """The same near the words over it."""
+    spot = in_the_middle(picture, box)
+    return PlacedArea(
+        spot.left, box.top + min(max(0.0, box.height - spot.height) / 4, _OVER_WORDS), spot.width, spot.height
+    )
+
+
+def headed(item: Item) -> bool:
+    """Flat pieces have their heading over them; a step's picture has its heading beneath."""
+    return item.block.name.startswith("pieces")
 
 
 def number_room(item: Item, setting: Setting) -> float:
