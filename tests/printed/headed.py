@@ -60,7 +60,7 @@ def _followed(tops: tuple[Laid, ...]) -> list[tuple[Laid, list[Laid]]]:
         _flat(top, order)
     places = [at for at, one in enumerate(order) if _HEADING.match(one.role)]
     ends = [*places[1:], len(order)]
-    return [(order[at], order[at + 1 : max(end, at + 2)]) for at, end in zip(places, ends, strict=True)]
+    return [(order[at], order[at + 1 : max(end, at + 2)]) for at, end in zip(places, ends, strict=False)]
 
 
 def _flat(element: Laid, order: list[Laid]) -> None:

@@ -36,6 +36,10 @@ def test_headings_with_what_follows_are_well(body: str) -> None:
     assert alone(made(body)) == []
 
 
+def test_a_file_without_headings_has_none_alone() -> None:
+    assert alone(made("<p>a</p>")) == []
+
+
 def test_at_the_foot_of_a_page() -> None:
     body = "<h1>a</h1><p>b</p><h2>c</h2><p style='break-before:page'>d</p>"
     assert alone(made(body)) == ["page 1: the heading “c” stands alone: page 2 goes on with what follows"]

@@ -16,7 +16,7 @@ from foldwright.geometry.scene import PaperLook, Point, Scene, Tone, scene_of
 from foldwright.measure.length import System
 from foldwright.render.drawing.hatching import engraved, path_of
 from foldwright.render.drawing.manner import DrawingManner
-from foldwright.render.drawing.svg import draw
+from foldwright.render.drawing.svg import draw, draw_stages
 from foldwright.render.web.tutorial import draw_plan
 from foldwright.vocabulary.colours import lightness
 from workbench.compiled import DEMOS, demo
@@ -146,3 +146,13 @@ def test_what_is_held_over_the_table_has_no_shadow_of_its_own() -> None:
     assert finished is not None
     grounds = [face.ground for face in finished.scene.faces if face.ground]
     assert len(grounds) == 1
+
+
+def test_what_is_folded_on_the_page_is_engraved_when_it_is_done() -> None:
+    """Only then: strokes that jump about while it moves tell nothing."""
+    (stages, *_) = [one.stages for step in demo("keepsake-box").steps for one in step.pictures if one.stages]
+    groups = list(ElementTree.fromstring(draw_stages(stages, 66.0, DrawingManner.ENGRAVED)))
+    assert len(groups) == len(stages) > 2
+    counts = [sum(path.get("class") == "engraved" for path in group) for group in groups]
+    assert counts[-1] > 0
+    assert not any(counts[:-1])

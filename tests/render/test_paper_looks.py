@@ -260,3 +260,21 @@ def test_the_head_of_an_arrow_shows_on_paper_as_light_as_itself() -> None:
     assert (halo.get("d") or "").endswith(head.get("d") or "?")
     assert float(halo.get("stroke-width", "0")) > 2 * EDGE
     assert ".halo{stroke:var(--plan-paper" in _drawing_css()
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_an_arrow_and_the_edge_round_it_stay_in_the_picture(name: str) -> None:
+    """At the smallest size, where they are widest beside what they point at."""
+    arrows = 0
+    for picture in pictures(demo(name)):
+        on_paper = printed_picture(picture, System.METRIC, quiet=True)
+        if not picture.scene.arrows or not isinstance(on_paper, Drawing):
+            continue
+        root = ElementTree.fromstring(on_paper.svg_at(on_paper.least_mm))
+        _, _, wide, high = map(float, root.get("viewBox", "").split())
+        for halo in (one for one in root.iter(SVG + "path") if one.get("class") == "halo"):
+            half = float(halo.get("stroke-width", "0")) / 2
+            spots = [tuple(map(float, spot)) for spot in re.findall(r"([-\d.]+) ([-\d.]+)", halo.get("d", ""))]
+            assert all(half <= x <= wide - half and half <= y <= high - half for x, y in spots), picture.name
+            arrows += 1
+    assert arrows

@@ -14,7 +14,7 @@ from playwright.sync_api import Page
 NU = Path(sys.prefix) / "share" / "foldwright" / "node_modules" / "vnu-jar" / "build" / "dist" / "vnu.jar"
 AXE = Path(sys.prefix) / "share" / "foldwright" / "node_modules" / "axe-core" / "axe.min.js"
 FALSE_ALARM = re.compile(
-    r"Resource violates Content Security Policy \(meta tag\): image “data:image/(?:png|jpeg);base64,[^”]*” "
+    r"Resource violates Content Security Policy \(meta tag\): image “data:image/(?:png|jpeg|svg\+xml);base64,[^”]*” "
     r"blocked by “img-src” directive\."
     r"|CSS: (?:“container-type”: Property “container-type” doesn't exist|Unrecognized at-rule “@container”)\.?\s*"
 )

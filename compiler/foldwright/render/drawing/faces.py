@@ -53,7 +53,7 @@ class FaceDrawer:
         if self._manner is DrawingManner.SHADOW:
             yield from _ground(self._faces, self._layout)
         for turned in self._faces:
-            strokes = self._engraved(turned)
+            strokes = shading(turned, self._papers, _rings(turned, self._layout), self._manner)
             face = replace(turned, shade=1) if strokes else turned
             tone = tone_of(face, self._papers)
             ink = LIGHT_INK if face.outline and is_dark(tone) else INK
@@ -62,21 +62,29 @@ class FaceDrawer:
                 yield _filled(face, tone, opaque, self._layout)
                 yield from _pattern(face, self._papers, self._layout)
             if strokes:
-                pen = mixed(tone, LIGHT_INK, _SCRAPED) if is_dark(tone) else mixed(tone, INK, _ENGRAVED)
-                look = f'class="engraved" fill="none" stroke="{pen}" stroke-width="{FINE}"'
-                yield f'<path {look} d="{path_of(strokes)}"/>'
+                yield shaded(tone, strokes)
             if face.tone in HATCHED or face.hatched:
                 yield _hatching(face, ink, self._layout)
             if face.edges:
                 yield from stroke_paths(face.edges, self._layout, 1.0, ink if face.shade else "", is_there(face))
 
-    def _engraved(self, face: Face) -> Sequence[Segment]:
-        """The strokes that stand for its shade; none where it is drawn in a flat tone."""
-        if self._manner is not DrawingManner.ENGRAVED or face.hatched or face.corner or not face.outline:
-            return ()
-        # On dark paper the strokes are light, and stand for what is lit.
-        dark = is_dark(tone_of(replace(face, shade=1), self._papers))
-        return engraved(_rings(face, self._layout), 4 - face.shade if dark else face.shade)
+
+def shading(
+    face: Face, papers: Sequence[PaperLook], rings: Sequence[Sequence[Point]], manner: DrawingManner
+) -> Sequence[Segment]:
+    """The strokes that stand for a face's shade; none where it is drawn in a flat tone. `rings` are the face in the
+    picture."""
+    if manner is not DrawingManner.ENGRAVED or face.hatched or face.corner or not face.outline:
+        return ()
+    # On dark paper the strokes are light, and stand for what is lit.
+    dark = is_dark(tone_of(replace(face, shade=1), papers))
+    return engraved(rings, 4 - face.shade if dark else face.shade)
+
+
+def shaded(tone: str, strokes: Sequence[Segment]) -> str:
+    """Strokes of shade on a paper of this tone."""
+    pen = mixed(tone, LIGHT_INK, _SCRAPED) if is_dark(tone) else mixed(tone, INK, _ENGRAVED)
+    return f'<path class="engraved" fill="none" stroke="{pen}" stroke-width="{FINE}" d="{path_of(strokes)}"/>'
 
 
 def is_there(face: Face) -> bool:

@@ -43,6 +43,8 @@ _SMALLEST_TYPE = 1.2
 """Millimetres; about three and a half points, below which nobody reads."""
 _STEP = 0.87
 _HAIR = 1e-9
+_ROUND_ALL, _ROUND_ARROWS = 0.5, 1.0
+"""Millimetres kept clear all round: the head of an arrow, with the edge round it, is wider than the way it takes."""
 
 
 class PlacedText(Struct):
@@ -143,7 +145,7 @@ class Placing:
         self.size = size
         self.words = words
         self.droppable = terms.drops
-        self.margin = CUT / 2 + 0.5
+        self.margin = CUT / 2 + (_ROUND_ARROWS if scene.arrows else _ROUND_ALL)
         cut = terms.manner.cut
         self.shrinks = terms.manner.shrinks
         self.sides = _by_side(scene.dimensions, labels, cut)

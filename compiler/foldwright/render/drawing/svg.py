@@ -10,9 +10,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from html import escape
 
+from msgspec.structs import replace
+
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Face, LineKind, PaperLook, Scene
-from foldwright.render.drawing.faces import FaceDrawer, is_there, tone_of
+from foldwright.render.drawing.faces import FaceDrawer, is_there, shaded, shading, tone_of
 from foldwright.render.drawing.inscriptions import Box
 from foldwright.render.drawing.label import label_markup
 from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, PlacedText, lay_out
@@ -161,25 +163,28 @@ def _text(text: PlacedText) -> str:
     return f'<text {look} x="{text.x:.2f}" y="{text.y + _BASELINE * size:.2f}">{inner}</text>'
 
 
-def draw_stages(stages: Sequence[Scene], width_mm: float) -> str:
-    """Scenes in one frame as groups of one drawing, each face a single shape that the page's style draws."""
+def draw_stages(stages: Sequence[Scene], width_mm: float, manner: DrawingManner = DrawingManner.PLAIN) -> str:
+    """Scenes in one frame as groups of one drawing, each face a single shape that the page's style draws. The last is
+    shaded in its `manner`, as it is what one compares."""
     margin = _STAGE_MARGIN
     scale = (width_mm - 2 * margin) / stages[0].width
     high = stages[0].height * scale + 2 * margin
     papers = stages[0].papers or (ANY_PAPER,)
-    groups = (f"<g>{''.join(_staged(face, papers, scale, margin) for face in one.faces)}</g>" for one in stages)
+    groups = []
+    for number, stage in enumerate(stages, 1):
+        shown = manner if number == len(stages) else DrawingManner.PLAIN
+        groups.append(f"<g>{''.join(_staged(face, papers, scale, margin, shown) for face in stage.faces)}</g>")
     line = f'stroke="{INK}" stroke-width="{EDGE}" stroke-linejoin="round"'
     return f"{_opening(width_mm, high, f'{_HIDDEN} {line}')}{''.join(groups)}</svg>"
 
 
-def _staged(face: Face, papers: Sequence[PaperLook], scale: float, margin: float) -> str:
-    rings = "".join(
-        f"M{'L'.join(f'{x * scale + margin:.1f} {y * scale + margin:.1f}' for x, y in ring)}Z"
-        for ring in (face.outline, *face.gaps)
-    )
-    tone = tone_of(face, papers)
+def _staged(turned: Face, papers: Sequence[PaperLook], scale: float, margin: float, manner: DrawingManner) -> str:
+    rings = [[(x * scale + margin, y * scale + margin) for x, y in ring] for ring in (turned.outline, *turned.gaps)]
+    strokes = shading(turned, papers, rings, manner)
+    tone = tone_of(replace(turned, shade=1) if strokes else turned, papers)
     light = f' stroke="{LIGHT_INK}"' if is_dark(tone) else ""
-    return f'<path fill="{tone}"{light} d="{rings}"/>'
+    way = "".join(f"M{'L'.join(f'{x:.1f} {y:.1f}' for x, y in ring)}Z" for ring in rings)
+    return f'<path fill="{tone}"{light} d="{way}"/>{shaded(tone, strokes) if strokes else ""}'
 
 
 LEGEND_WIDTH, LEGEND_HEIGHT = 12.0, 3.0

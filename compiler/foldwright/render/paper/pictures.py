@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
@@ -74,16 +74,31 @@ def prints_of(
 ) -> dict[PlacedPicture, Captioned | Unfit]:
     """Every picture of the sheet, the one needed most first, or why it cannot be printed.
 
-    Where steps are `quiet`, their pictures have no captions, and no figures where there is no room for them.
+    Where steps are `quiet`, their pictures have no captions, and no figures where there is no room for them. For a
+    photograph of the finished thing that cannot be printed, or is not there, stands its drawing.
     """
     prints: dict[PlacedPicture, Captioned | Unfit] = {}
-    for shown in document.shown:
+    for shown in _with_a_drawing(document):
         made, caption = _picture(shown, document, system, photos, text_pt, quiet, manner)
         if quiet and shown.step:
             caption = ()
         if made is not None:
             prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, system, caption_pt)
-    return prints
+    whole = [shown for shown, made in prints.items() if _is_whole(shown) and isinstance(made, Captioned)]
+    return {shown: made for shown, made in prints.items() if shown not in whole[1:]}
+
+
+def _is_whole(shown: PlacedPicture) -> bool:
+    """Whether it shows the finished thing."""
+    return not shown.step and not shown.piece
+
+
+def _with_a_drawing(document: Document) -> Iterator[PlacedPicture]:
+    """The pictures wanted, and after a photograph of the finished thing its drawing, in case it is needed."""
+    for shown in document.shown:
+        yield shown
+        if _is_whole(shown) and shown.photo and document.finished:
+            yield PlacedPicture(0, drawing=document.finished.name)
 
 
 def _picture(

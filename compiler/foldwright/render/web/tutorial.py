@@ -40,7 +40,7 @@ def tutorial(
     told = ready.composition is Composition.SHOP_DRAWING
     scaled = in_scale(document, partial(own_scale, manner=ready.drawing), told)
     plates = ready.composition is Composition.HOUSEHOLD_BOOK
-    page = view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show, plates)
+    page = view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show, plates, ready.drawing)
     parts = filled(
         ready.page,
         ready.name,

@@ -24,6 +24,7 @@ from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
 from foldwright.recipe.words import SectionKind
+from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 
@@ -57,19 +58,32 @@ class Show(Protocol):
 
 
 def view_of(
-    document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show, plates: bool = False
+    document: model.Document,
+    systems: tuple[System, ...],
+    draw: Draw,
+    show: Show,
+    plates: bool = False,
+    manner: DrawingManner = DrawingManner.PLAIN,
 ) -> SimpleNamespace:
     """The sheet as templates see it, for a page that can show `systems`, the first of them first.
 
-    With `plates` the pictures of steps are numbered throughout, as those of a book are.
+    With `plates` the pictures of steps are numbered throughout, as those of a book are. `manner` is that in which what
+    is folded on the page is shown when it is done.
     """
-    return _PageView(document, systems, draw, show, plates).page()
+    return _PageView(document, systems, draw, show, plates, manner).page()
 
 
 class _PageView:
     def __init__(
-        self, document: model.Document, systems: tuple[System, ...], draw: Draw, show: Show, plates: bool
+        self,
+        document: model.Document,
+        systems: tuple[System, ...],
+        draw: Draw,
+        show: Show,
+        plates: bool,
+        manner: DrawingManner,
     ) -> None:
+        self._manner = manner
         self._sheet = document
         self._systems = systems
         self._words = Markup(systems)
@@ -217,10 +231,9 @@ class _PageView:
             enlarged=picture.enlarged,
         )
 
-    @staticmethod
-    def _stages(picture: model.Picture) -> str:
+    def _stages(self, picture: model.Picture) -> str:
         frame = picture.stages[0]
-        drawn = draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height))
+        drawn = draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height), self._manner)
         return _classed(drawn, 'class="drawing stages"')
 
     def _step(self, step: model.StepText) -> SimpleNamespace:

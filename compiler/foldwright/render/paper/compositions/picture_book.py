@@ -13,7 +13,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
-from foldwright.render.paper.compositions.cells import Side, cell, words_alone
+from foldwright.render.paper.compositions.cells import GAP, Side, cell, words_alone
 from foldwright.render.paper.compositions.flowing_columns import in_columns
 from foldwright.render.paper.compositions.heads import hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
@@ -39,7 +39,7 @@ _LEAST_MARGIN = 12.0
 """Ems it is wide at least; a page without so many to spare has none."""
 
 
-class Band(Struct, frozen=True):
+class HeadBand(Struct, frozen=True):
     """The head of the page, and what stands on its band besides."""
 
     head: Placed
@@ -83,7 +83,8 @@ def _notes(items: Sequence[Item], width: float, setting: Setting, heights: Heigh
 def _steps(items: Sequence[Item], width: float, setting: Setting, heights: Heights) -> list[Arranged] | None:
     """Each step with its picture at the left, the words of all beginning at one line; None when one is too wide."""
     steps = _all([cell(item, width, setting, heights, Side.LEFT) for item in items])
-    left = max((one.words_left for one in steps or ()), default=0.0)
+    pictures = [spot.width for one in steps or () if one.words_left for spot in one.spots]
+    left = max(pictures) + GAP * setting.em if pictures else 0.0
     room = (width - left) / setting.em
     if not steps or not left or any(item.block.longest > room for item in items):
         return steps
@@ -108,7 +109,7 @@ def _all(arranged: Sequence[Arranged | None]) -> list[Arranged] | None:
     return found if len(found) == len(arranged) else None
 
 
-def _band(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights) -> Band | None:
+def _band(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights) -> HeadBand | None:
     """The finished thing at the left; at its right the title, and under it the lists that have room there."""
     title, padding = offer.head, _INSIDE * setting.em
     inner = frame.width - 2 * padding
@@ -116,7 +117,7 @@ def _band(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights) ->
         return None
     if not title.pictures:
         words = words_alone(title, inner, setting, heights)
-        return Band(_on_band(frame, words, words.height + 2 * padding, padding, padding)) if words else None
+        return HeadBand(_on_band(frame, words, words.height + 2 * padding, padding, padding)) if words else None
     wide, high = hero_size(title.pictures[0], frame, setting, _WIDEST_HERO * inner)
     left = padding + wide + _BESIDE_HERO * setting.em
     room = frame.width - padding - left
@@ -134,7 +135,7 @@ def _band(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights) ->
         down += _UNDER_TITLE * setting.em
         placed.append(Placed(left, down, room, one))
         down += one.height
-    return Band(head, tuple(placed))
+    return HeadBand(head, tuple(placed))
 
 
 def _lists(asides: Sequence[Item], width: float, room: float, setting: Setting, heights: Heights) -> Iterator[Arranged]:
@@ -147,7 +148,7 @@ def _lists(asides: Sequence[Item], width: float, room: float, setting: Setting, 
         yield one
 
 
-def _title_over(title: Item, frame: Frame, setting: Setting, heights: Heights) -> Band | None:
+def _title_over(title: Item, frame: Frame, setting: Setting, heights: Heights) -> HeadBand | None:
     """The finished thing in the middle under the title, whose words are too wide to stand beside it."""
     padding = _INSIDE * setting.em
     words = words_alone(Item(title.block), frame.width - 2 * padding, setting, heights)
@@ -156,7 +157,7 @@ def _title_over(title: Item, frame: Frame, setting: Setting, heights: Heights) -
     wide, high = hero_size(title.pictures[0], frame, setting, words.words_width)
     top = padding + words.height + setting.gap
     spot = PlacedArea((frame.width - wide) / 2, top, wide, high)
-    return Band(_on_band(frame, words, top + high + padding, padding, padding, (spot,)))
+    return HeadBand(_on_band(frame, words, top + high + padding, padding, padding, (spot,)))
 
 
 def _on_band(
