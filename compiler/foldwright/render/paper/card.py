@@ -81,6 +81,7 @@ class Proof:
         self._theme = load_paper_theme(theme, "card")
         prints = prints_of(document, system, photos, quiet=True, manner=self._theme.drawing)
         self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
+        self._galleys: dict[tuple[str, ...], galley.Galley] = {}
         self._flat = tuple(PlacedPicture(0, piece.name) for piece in document.pieces if piece.picture)
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
 
@@ -92,10 +93,11 @@ class Proof:
         With a `back` the steps have the front, all else a second side; with an `imposition`, several cards on a sheet.
         Without `strips` steps keep their words.
         """
-        if self._galley.unprintable:
-            return Misfit(unprintable=self._galley.unprintable)
+        measured = self._galley(paper, back)
+        if measured.unprintable:
+            return Misfit(unprintable=measured.unprintable)
         sides = list(self._sides(paper, back, strips))
-        blocks = galley.VersionBlocks(self._content, self._galley)
+        blocks = galley.VersionBlocks(self._content, measured)
         for _ in range(galley.CONFIRMATIONS):
             fitted = fit_sides(sides, blocks.block_of, paper, COMPOSE[self._theme.composition])
             if isinstance(fitted, TooLong):
@@ -137,16 +139,24 @@ class Proof:
             laid.pdf(len(sides) - 1), front.found.size_pt, front.found.page.columns, front.page.version, left_out, back
         )
 
-    @cached_property
-    def _galley(self) -> galley.Galley:
-        """Every block in every wording, measured once for all papers."""
+    def _galley(self, paper: Paper, back: bool) -> galley.Galley:
+        """Every block that a card may need in every wording, measured once for all papers."""
         content = self._content
-        loose = dict.fromkeys(loose_places(self._flat).values())
-        minded = (*(("minded",) if content.minds else ()), *(("sizes",) if content.sized else ()))
-        around = (*content.needs(), *content.opening(), *minded, *loose, *content.steps(), *content.closing())
-        names = ("head", *around, "foot")
-        cell = self._cell([block_view(content, name, galley.ENDLESS, galley.ENDLESS) for name in names], "")
-        return galley.pull_galley(self._html([SimpleNamespace(size="", cells=[cell])], "galley"), self._theme.style)
+        around = (*content.needs(), *content.opening(), *content.steps(), *content.closing())
+        more: list[str] = []
+        if paper.small:
+            more += [*(("minded",) if content.minds else ()), *(("sizes",) if content.sized else ())]
+        if plans := loose_places(self._flat if back else self._pictures):
+            more += dict.fromkeys(plans.values())
+        measured = self._pulled(("head", *around, "foot"))
+        return measured.with_more(self._pulled(tuple(more))) if more else measured
+
+    def _pulled(self, names: tuple[str, ...]) -> galley.Galley:
+        if names not in self._galleys:
+            cell = self._cell([block_view(self._content, name, galley.ENDLESS, galley.ENDLESS) for name in names], "")
+            html = self._html([SimpleNamespace(size="", cells=[cell])], "galley")
+            self._galleys[names] = galley.pull_galley(html, self._theme.style)
+        return self._galleys[names]
 
     def _laid(self, sides: Sequence[CardSide], paper: Paper, imposition: Imposition | None) -> Typeset:
         assets: dict[str, Asset] = {}

@@ -267,9 +267,8 @@ class Content:
         full, *short = [Html(self._words.passage(wording)) for wording in step.wordings]
         slots = {
             "meta": (
-                BlockPart("words", list(self._meta(step))),
-                BlockPart("short", list(self._brief_meta(step))),
-                BlockPart("heading", []),
+                BlockPart("timed", list(self._meta(step))),
+                BlockPart("briefly", list(self._brief_meta(step))),
             ),
             "cautions": self._reminder(step),
             "words": (BlockPart("words", full, always=not short), *(BlockPart("short", one) for one in short)),

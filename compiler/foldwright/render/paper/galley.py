@@ -48,6 +48,9 @@ class Galley(Struct, frozen=True):
     blocks: Mapping[str, Block]
     unprintable: tuple[Unprintable, ...]
 
+    def with_more(self, other: Galley) -> Galley:
+        return Galley({**self.blocks, **other.blocks}, (*self.unprintable, *other.unprintable))
+
 
 def pull_galley(html: str, style: str, more: str = "") -> Galley:
     """The galley of a page with every block in every wording; `more` is style besides the theme's."""
