@@ -225,7 +225,8 @@ class Content:
 
     def _instead(self, instead: Sequence[model.Substitute]) -> list[str]:
         return [
-            f"{self._label['instead']} {self._runs(one.name)}" + (f" ({self._runs(one.remark)})" if one.remark else "")
+            f"{self._label['instead']} {self._runs(one.name)}"
+            + (f" ({_AFTER_NUMBER.sub(_NO_BREAK, self._runs(one.remark))})" if one.remark else "")
             for one in instead
         ]
 
