@@ -29,6 +29,7 @@ _LONG_TITLE, _VERY_LONG_TITLE = 28, 70
 _BOTH = (False, True)
 _FIRST_NUMBER = re.compile(r"[^\s<-]*")
 _NO_BREAK = "\u00a0"
+_AFTER_NUMBER = re.compile(r"(?<=\d) (?=\w)")
 _SPACE_AND_FRACTION = f'{NARROW_SPACE}<span class="fr on">'
 _FRACTION_WITH_SPACE = f'<span class="fr on">{NARROW_SPACE}'
 
@@ -148,7 +149,12 @@ class Content:
         long = len(head.title)
         audience = f"{self._label['made-for']} {head.audience}" if head.audience else ""
         facts = {"makes": head.makes, "time": self.document.totals.line, "level": head.level}
-        named = [SimpleNamespace(name=self._label[name], text=text) for name, text in facts.items() if text]
+        # A number and what it counts stay on one line.
+        named = [
+            SimpleNamespace(name=self._label[name], text=_AFTER_NUMBER.sub(_NO_BREAK, text))
+            for name, text in facts.items()
+            if text
+        ]
         fixed = {
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
@@ -219,7 +225,8 @@ class Content:
 
     def _instead(self, instead: Sequence[model.Substitute]) -> list[str]:
         return [
-            f"{self._label['instead']} {self._runs(one.name)}" + (f" ({self._runs(one.remark)})" if one.remark else "")
+            f"{self._label['instead']} {self._runs(one.name)}"
+            + (f" ({_AFTER_NUMBER.sub(_NO_BREAK, self._runs(one.remark))})" if one.remark else "")
             for one in instead
         ]
 
