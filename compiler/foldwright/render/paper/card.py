@@ -72,7 +72,7 @@ class Misfit(Struct, frozen=True):
 class Proof:
     """A sheet in one unit system and one theme, its words laid out once; cards for any paper are made from it.
 
-    `unfit` are the pictures that no card of it can show, and why; `at_back` those that a back may have.
+    `unfit` are the pictures that no card of it can show, and why.
     """
 
     def __init__(self, document: Document, system: System, theme: str, photos: Mapping[str, ReadyPhoto]) -> None:
@@ -81,10 +81,7 @@ class Proof:
         self._theme = load_paper_theme(theme, "card")
         prints = prints_of(document, system, photos, quiet=True, manner=self._theme.drawing)
         self._pictures = {shown: one for shown, one in prints.items() if isinstance(one, Captioned)}
-        flat = tuple(PlacedPicture(0, piece.name) for piece in document.pieces if piece.picture)
-        plans = prints_of(replace(document, shown=flat), system, photos, manner=self._theme.drawing)
-        whole = {shown: one for shown, one in self._pictures.items() if not shown.step and not shown.piece}
-        self.at_back = whole | {shown: one for shown, one in plans.items() if isinstance(one, Captioned)}
+        self._flat = tuple(PlacedPicture(0, piece.name) for piece in document.pieces if piece.picture)
         self.unfit = {shown: one for shown, one in prints.items() if isinstance(one, Unfit)}
 
     def card(
@@ -122,6 +119,14 @@ class Proof:
         backs = versions_for(self._sheet, paper, len(self.at_back))
         yield [back_of(self._content, version, self.at_back) for version in backs if not version.strip]
 
+    @cached_property
+    def at_back(self) -> Mapping[PlacedPicture, Captioned]:
+        """The finished thing and the flat pieces."""
+        sheet = replace(self._sheet, shown=self._flat)
+        plans = prints_of(sheet, self._content.system, {}, manner=self._theme.drawing)
+        whole = {shown: one for shown, one in self._pictures.items() if not shown.step and not shown.piece}
+        return whole | {shown: one for shown, one in plans.items() if isinstance(one, Captioned)}
+
     def _card(self, laid: Typeset, sides: Sequence[CardSide]) -> Card:
         front = sides[0]
         kept = {shown for side in sides for pictures in side.page.pictures.values() for shown in pictures}
@@ -136,7 +141,7 @@ class Proof:
     def _galley(self) -> galley.Galley:
         """Every block in every wording, measured once for all papers."""
         content = self._content
-        loose = dict.fromkeys(loose_places(self.at_back).values())
+        loose = dict.fromkeys(loose_places(self._flat).values())
         minded = (*(("minded",) if content.minds else ()), *(("sizes",) if content.sized else ()))
         around = (*content.needs(), *content.opening(), *minded, *loose, *content.steps(), *content.closing())
         names = ("head", *around, "foot")

@@ -120,4 +120,6 @@ def printable(
         found |= {
             shown: made for shown, made in prints.items() if isinstance(made, Captioned) and made.least_mm <= widest
         }
-    return {shown: found[shown] for shown in document.shown if shown in found}
+    # In the order wanted; a drawing that stands for a photograph is wanted like that.
+    wanted = sorted(found, key=lambda shown: document.shown.index(shown) if shown in document.shown else 0)
+    return {shown: found[shown] for shown in wanted}

@@ -6,7 +6,7 @@ from foldwright.render.paper.arranging import PictureShape, Setting
 from foldwright.render.paper.compositions.cells import widest_within
 from foldwright.render.paper.compositions.page import Frame
 
-LEAST_HERO, LARGEST_HERO = 0.205, 0.3
+LEAST_HERO, LARGEST_HERO = 0.212, 0.3
 """The part of the paper's height that the finished thing takes: a fifth and a hair, up to a third with its band."""
 
 

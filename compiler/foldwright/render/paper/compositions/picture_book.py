@@ -23,7 +23,7 @@ from foldwright.render.paper.measured import Heights
 _STRIP = Dress("band", under_all=True)
 _INSIDE = 1.0
 """Ems kept clear within the band."""
-_WIDEST_HERO = 0.52
+_WIDEST_HERO = 0.6
 """The part of the band's width that the finished thing takes beside the title, at most."""
 _BESIDE_HERO = 2.0
 """Ems between the finished thing and the title."""

@@ -22,6 +22,7 @@ from foldwright.render.paper.compositions.squares import (
     Row,
     Squares,
     grown,
+    headed,
     in_the_middle,
     number_room,
     pad,
@@ -259,7 +260,8 @@ class _Drawing:
                 number = len(in_panels) + 1
                 area = self.squares.area(one.left, top, one.right, bottom)
                 if one.item.pictures:
-                    grounds[f"squared box-{number}"] = PlacedArea(area.left, area.top, one.column or area.width, box)
+                    top_of_box = area.top + (one.words if headed(one.item) else 0.0)
+                    grounds[f"squared box-{number}"] = PlacedArea(area.left, top_of_box, one.column or area.width, box)
                 grounds[f"panel panel-{number}"] = _lined(area)
                 in_panels.append(self._in_panel(one, area, box))
         rest = iter(in_panels)
@@ -285,9 +287,10 @@ class _Drawing:
 
     def _in_panel(self, one: Panel, area: PlacedArea, box: float) -> Placed:
         clear, number = pad(self.setting), number_room(one.item, self.setting)
-        spots = spots_in(one, PlacedArea(0.0, 0.0, area.width, box), self.setting) if one.item.pictures else ()
+        top = one.words if headed(one.item) else 0.0
+        spots = spots_in(one, PlacedArea(0.0, top, area.width, box), self.setting) if one.item.pictures else ()
         left = clear + number + one.column
-        down = (box if spots and not one.column else 0.0) + clear
+        down = (box if spots and not one.column and not headed(one.item) else 0.0) + clear
         width, high = area.width - left - clear, one.words - 2 * clear
         words = Arranged(width, high, area.height, spots, left, down)
         return Placed(area.left, area.top, area.width, words)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import accumulate
 from math import ceil, floor
 
@@ -18,6 +18,8 @@ _PAD = 0.55
 """Ems kept clear round the words of a panel."""
 _NUMBER = 1.9
 """Ems for the number of a panel without pictures, at the left of its words."""
+_OVER_WORDS = 1.5
+"""Millimetres between a picture and the words beneath it, besides what is clear round those, at most."""
 CLEAR = 0.8
 """Millimetres kept clear round its pictures."""
 _MOST_BESIDE = 0.5
@@ -135,7 +137,9 @@ def spots_in(one: Panel, box: PlacedArea, setting: Setting) -> tuple[PlacedArea,
     if one.stacked:
         wide = (one.column or box.width) - 2 * CLEAR
         needs = [picture.height_at(max(picture.least_mm, min(wide, picture.most_mm))) for picture in one.item.pictures]
-        highs = [box.height * need / sum(needs) for need in needs]
+        least = [picture.height_at(picture.least_mm) + 2 * CLEAR for picture in one.item.pictures]
+        spare = box.height - sum(least)
+        highs = [low + spare * need / sum(needs) for low, need in zip(least, needs, strict=True)]
         tops = accumulate(highs, initial=box.top)
         boxes = [PlacedArea(box.left + CLEAR, top, wide, high) for top, high in zip(tops, highs, strict=False)]
     else:
@@ -143,15 +147,20 @@ def spots_in(one: Panel, box: PlacedArea, setting: Setting) -> tuple[PlacedArea,
         step = share + GAP * setting.em
         boxes = [PlacedArea(box.left + CLEAR + place * step, box.top, share, box.height) for place in range(count)]
     first, *more = one.item.pictures
-    return clear_of(first, boxes[0], _NUMBER * setting.em), *map(in_the_middle, more, boxes[1:])
+    if headed(one.item):
+        return tuple(map(under_words, one.item.pictures, boxes))
+    put = in_the_middle if one.column else near_words
+    return clear_of(first, boxes[0], _NUMBER * setting.em, put), *map(put, more, boxes[1:])
 
 
-def clear_of(picture: PictureShape, box: PlacedArea, corner: float) -> PlacedArea:
+def clear_of(
+    picture: PictureShape, box: PlacedArea, corner: float, put: Callable[[PictureShape, PlacedArea], PlacedArea]
+) -> PlacedArea:
     """A picture as large as goes into a box without lying under a square at its upper left corner."""
     right = PlacedArea(box.left + corner, box.top, box.width - corner, box.height)
     below = PlacedArea(box.left, box.top + corner, box.width, box.height - corner)
     least = [room for room in (box, right, below) if room.width >= picture.least_mm - _HAIR]
-    spots = [in_the_middle(picture, room) for room in least]
+    spots = [put(picture, room) for room in least]
     free = [one for one in spots if one.left >= box.left + corner or one.top >= box.top + corner]
     return max(free or spots, key=lambda one: (one.top + one.height <= box.top + box.height + _HAIR, one.width))
 
@@ -163,6 +172,26 @@ def in_the_middle(picture: PictureShape, box: PlacedArea) -> PlacedArea:
     wide = room if picture.height_at(room) <= highest else widest_within(picture, room, highest)
     high = picture.height_at(wide)
     return PlacedArea(box.left + (box.width - wide) / 2, box.top + (box.height - high) / 2, wide, high)
+
+
+def near_words(picture: PictureShape, box: PlacedArea) -> PlacedArea:
+    """The same nearer to the words beneath than to those of the row above."""
+    spot = in_the_middle(picture, box)
+    spare = max(0.0, box.height - spot.height)
+    return PlacedArea(spot.left, box.top + spare - min(spare / 4, _OVER_WORDS), spot.width, spot.height)
+
+
+def under_words(picture: PictureShape, box: PlacedArea) -> PlacedArea:
+    """The same near the words over it."""
+    spot = in_the_middle(picture, box)
+    return PlacedArea(
+        spot.left, box.top + min(max(0.0, box.height - spot.height) / 4, _OVER_WORDS), spot.width, spot.height
+    )
+
+
+def headed(item: Item) -> bool:
+    """Flat pieces have their heading over them; a step's picture has its heading beneath."""
+    return item.block.name.startswith("pieces")
 
 
 def number_room(item: Item, setting: Setting) -> float:
