@@ -12,7 +12,7 @@ from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer
 from foldwright.render.paper.compositions.strip import Dress, strip
 from foldwright.render.paper.measured import Heights
 
-_RULE = 0.8
+_RULE = 0.7
 """Ems between the frontispiece and the double rule round it."""
 _SIDE_GAP = 1.4
 """Ems between the frontispiece and a list at its side."""
@@ -25,7 +25,7 @@ _HIGHER = 1.2
 _MOST_COLUMNS = 2
 """A book has no more: in three, a picture had no room beside its words."""
 _STRIP = Dress("frontispiece", under_all=False)
-_UNDER_TITLE, _UNDER_HEAD, _OVER_FOOT = 1.0, 1.0, 0.9
+_UNDER_TITLE, _UNDER_HEAD, _OVER_FOOT = 0.7, 0.8, 0.9
 """Ems under the title, under the head, over the foot."""
 
 
