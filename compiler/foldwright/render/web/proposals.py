@@ -37,7 +37,7 @@ class Proposed(Struct, frozen=True):
     """Marks the best of several."""
 
 
-class _Shown(Struct, frozen=True):
+class _ShownProposal(Struct, frozen=True):
     """The same, ready to place."""
 
     number: int
@@ -67,10 +67,10 @@ def proposals_page(rows: Sequence[Proposed], system: System, said: Mapping[str, 
     return b"".join(map(str.encode, parts))
 
 
-def _shown(row: Proposed, system: System, scale: float, manner: DrawingManner) -> _Shown:
+def _shown(row: Proposed, system: System, scale: float, manner: DrawingManner) -> _ShownProposal:
     made = _made(row.drawn)
     plans = [_drawn(piece.picture, system, _PLAN_MM) for piece in row.drawn.pieces if piece.picture]
-    return _Shown(
+    return _ShownProposal(
         row.number,
         row.form,
         [*map(set_line, row.facts)],

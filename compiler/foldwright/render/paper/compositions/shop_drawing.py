@@ -18,9 +18,9 @@ from foldwright.render.paper.compositions.heads import LARGEST_HERO, LEAST_HERO
 from foldwright.render.paper.compositions.page import FOOT_PT, Frame, LaidPage, PageOffer, Placed
 from foldwright.render.paper.compositions.squares import (
     CLEAR,
-    Panel,
-    Row,
+    PanelRow,
     Squares,
+    StepPanel,
     grown,
     headed,
     in_the_middle,
@@ -75,7 +75,7 @@ class _FirstRow(Struct, frozen=True):
     beside: tuple[_Note, ...]
     under: tuple[_Note, ...]
     low: int
-    row: Row
+    row: PanelRow
 
 
 class _Title(Struct, frozen=True):
@@ -180,7 +180,7 @@ class _Drawing:
         high = max(least, side)
         most = self.squares.count(LARGEST_HERO * (self.frame.page_height or self.frame.height))
         width = self._width(0, across) if across else 0.0
-        row = Row(high + low, max(high, most) + low, low * self.squares.side, width)
+        row = PanelRow(high + low, max(high, most) + low, low * self.squares.side, width)
         return _FirstRow(tuple(beside), tuple(under), low, row)
 
     @property
@@ -188,9 +188,9 @@ class _Drawing:
         """What has a panel: flat pieces, steps, and what follows them."""
         return [*(item for item in self.offer.asides if item.pictures), *self.offer.steps, *self.offer.closing]
 
-    def _panels(self, beside: bool, end: int) -> list[list[Panel]] | None:
+    def _panels(self, beside: bool, end: int) -> list[list[StepPanel]] | None:
         """In rows. The last panel takes what the title block beside it leaves, up to the line `end`."""
-        items, rows = self._drawn, list[list[Panel]]()
+        items, rows = self._drawn, list[list[StepPanel]]()
         for place, item in enumerate(items):
             column = place % self.number
             right = end if place == len(items) - 1 else self.edges[column + 1]
@@ -237,8 +237,8 @@ class _Drawing:
     def _laid(
         self,
         first: _FirstRow,
-        panels: Sequence[Sequence[Panel]],
-        rows: Sequence[Row],
+        panels: Sequence[Sequence[StepPanel]],
+        rows: Sequence[PanelRow],
         title: _Title,
         tops: Sequence[int],
         over: float,
@@ -285,7 +285,7 @@ class _Drawing:
         left, top = self.squares.left + place.left, self.squares.top + place.top + down
         return Placed(left, top, place.width, Arranged(width, high, place.height, (), clear, clear))
 
-    def _in_panel(self, one: Panel, area: PlacedArea, box: float) -> Placed:
+    def _in_panel(self, one: StepPanel, area: PlacedArea, box: float) -> Placed:
         clear, number = pad(self.setting), number_room(one.item, self.setting)
         top = one.words if headed(one.item) else 0.0
         spots = spots_in(one, PlacedArea(0.0, top, area.width, box), self.setting) if one.item.pictures else ()

@@ -59,7 +59,7 @@ class Squares(Struct, frozen=True):
         return PlacedArea(*at, (right - left) * self.side, (bottom - top) * self.side)
 
 
-class Panel(Struct, frozen=True):
+class StepPanel(Struct, frozen=True):
     """An item in a panel: the lines at its left and right, how high its words are with what is clear round them, how
     high its pictures are at least and at most."""
 
@@ -90,12 +90,12 @@ def words_height(item: Item, width: float, setting: Setting, heights: Heights) -
 
 def panel(
     item: Item, left: int, right: int, squares: Squares, setting: Setting, heights: Heights, beside: bool = False
-) -> Panel | None:
+) -> StepPanel | None:
     """With its pictures above the words or `beside` them; None where a word or a picture is too wide."""
     width = (right - left) * squares.side
     if not item.pictures:
         words = words_height(item, width - number_room(item, setting), setting, heights)
-        return None if words is None else Panel(item, left, right, words, 0.0, 0.0)
+        return None if words is None else StepPanel(item, left, right, words, 0.0, 0.0)
     if beside:
         return _beside(item, left, right, width, setting, heights)
     words, share = words_height(item, width, setting, heights), _share(item, width, setting)
@@ -110,10 +110,10 @@ def panel(
     )
     most = together(one.height_at(max(one.least_mm, min(share, one.most_mm))) + 2 * CLEAR for one in item.pictures)
     most = min(most, max(least, _HIGHEST_BOX * setting.page_height))
-    return Panel(item, left, right, words, least, most, stacked=stacked)
+    return StepPanel(item, left, right, words, least, most, stacked=stacked)
 
 
-def _beside(item: Item, left: int, right: int, width: float, setting: Setting, heights: Heights) -> Panel | None:
+def _beside(item: Item, left: int, right: int, width: float, setting: Setting, heights: Heights) -> StepPanel | None:
     """The pictures in a column of their own, under one another."""
     column = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * setting.enlarged)
     column = max(column, *(one.least_mm + 2 * CLEAR for one in item.pictures))
@@ -122,7 +122,7 @@ def _beside(item: Item, left: int, right: int, width: float, setting: Setting, h
         return None
     wide = [width_of_picture(one, column - 2 * CLEAR, setting) for one in item.pictures]
     high = sum(one.height_at(across) + 2 * CLEAR for one, across in zip(item.pictures, wide, strict=True))
-    return Panel(item, left, right, words, high, high, column, stacked=True)
+    return StepPanel(item, left, right, words, high, high, column, stacked=True)
 
 
 def _share(item: Item, width: float, setting: Setting) -> float:
@@ -131,7 +131,7 @@ def _share(item: Item, width: float, setting: Setting) -> float:
     return (width - 2 * CLEAR - GAP * setting.em * (count - 1)) / count
 
 
-def spots_in(one: Panel, box: PlacedArea, setting: Setting) -> tuple[PlacedArea, ...]:
+def spots_in(one: StepPanel, box: PlacedArea, setting: Setting) -> tuple[PlacedArea, ...]:
     """A panel's pictures, as large as go into a box, in the middle of it: side by side, or in a column."""
     count = len(one.item.pictures)
     if one.stacked:
@@ -199,7 +199,7 @@ def number_room(item: Item, setting: Setting) -> float:
     return _NUMBER * setting.em if item.block.name.startswith("step-") and not item.pictures else 0.0
 
 
-class Row(Struct, frozen=True):
+class PanelRow(Struct, frozen=True):
     """A row of the drawing: how many squares it is high at least and at most, how high its words are beneath pictures.
 
     `width` is that of its widest panel: a row whose pictures are low for it grows first. 0 is for a row without any.
@@ -211,7 +211,7 @@ class Row(Struct, frozen=True):
     width: float
 
 
-def row_of(panels: Sequence[Panel], squares: Squares, besides: float = 0.0) -> Row:
+def row_of(panels: Sequence[StepPanel], squares: Squares, besides: float = 0.0) -> PanelRow:
     """A row for panels, and for what else stands in it and is so high."""
     above = [one for one in panels if one.item.pictures and not one.column]
     words = max((one.words for one in above), default=0.0)
@@ -219,10 +219,10 @@ def row_of(panels: Sequence[Panel], squares: Squares, besides: float = 0.0) -> R
     least = squares.count(max(besides, alone, words + max((one.least for one in above), default=0.0)))
     most = squares.count(words + max((one.most for one in above), default=0.0))
     width = max(((one.right - one.left) * squares.side for one in panels if one.item.pictures), default=0.0)
-    return Row(least, max(least, most), words, width)
+    return PanelRow(least, max(least, most), words, width)
 
 
-def grown(rows: Sequence[Row], squares: Squares, spare: int) -> list[int]:
+def grown(rows: Sequence[PanelRow], squares: Squares, spare: int) -> list[int]:
     """How many squares each row has when so many are to spare: the one whose pictures are lowest for their width first.
 
     Beyond what they gain by they grow all alike, so that the page is full.
