@@ -16,7 +16,8 @@ def facts_of(facts: str = "") -> Any:
 
 
 def test_times_are_parted_only_at_their_commas():
-    full, brief = Content(small(words=STEP), System.METRIC).block("step-1").slots["meta"]
+    full, brief, none = Content(small(words=STEP), System.METRIC).block("step-1").slots["meta"]
+    assert none.content == []
     for part in (full, brief):
         assert isinstance(part.content, list)
         (line,) = part.content

@@ -276,6 +276,7 @@ class Content:
             "meta": (
                 BlockPart("timed", list(self._meta(step))),
                 BlockPart("briefly", list(self._brief_meta(step))),
+                BlockPart("heading", []),
             ),
             "cautions": self._reminder(step),
             "words": (BlockPart("words", full, always=not short), *(BlockPart("short", one) for one in short)),

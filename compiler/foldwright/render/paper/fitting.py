@@ -118,7 +118,7 @@ class _PageWay(Struct, frozen=True):
 
 def _numbers(frame: Frame, size: float, strip: bool) -> Iterator[int]:
     """The numbers of columns to try. Panels of a strip may be as narrow as a picture and a few words."""
-    least = _NARROWEST * (0.6 if strip else 1.0)
+    least = _NARROWEST * (0.5 if strip else 1.0)
     for number in range(1, _MOST_COLUMNS + 1):
         if least <= frame.column(number) / (size * MM_PER_POINT) <= _WIDEST:
             yield number

@@ -48,7 +48,7 @@ _AMPLE_SIDE_MM, _AMPLE_PANEL_MM = 70.0, 30.0
 _LEAST_VIEW_MM, _AMPLE_VIEW_MM = 26.0, 46.0
 """The longer side of a thing in space without any figures: below, its flaps cannot be told from its folds; above,
 nothing is gained."""
-_LEAST_QUIET_MM, _AMPLE_QUIET_MM = 15.0, 90.0
+_LEAST_QUIET_MM, _AMPLE_QUIET_MM = 13.0, 90.0
 """The same where a picture stands with its own words, which say what it shows, and leads them."""
 
 _PHOTO_HIGHEST = 4 / 3

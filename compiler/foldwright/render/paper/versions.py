@@ -45,8 +45,7 @@ class Version(Struct, frozen=True):
         """The names of the parts it wants."""
         names = (
             "full" if self.full_cautions else "brief",
-            "briefly" if self.short or self.strip else "timed",
-            *(("heading",) if self.strip else (ALWAYS, "short" if self.short else "words")),
+            *(("heading",) if self.strip else (ALWAYS, *(("short", "briefly") if self.short else ("words", "timed")))),
             "list" if self.listed else "line",
             *(("tip",) if self.tips else ()),
             *(("summary",) if self.summary else ()),

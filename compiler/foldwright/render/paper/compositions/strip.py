@@ -15,9 +15,9 @@ from foldwright.render.paper.measured import Heights
 
 _BETWEEN = 0.5
 """The gap between things that follow one another in the head, as a part of that between blocks."""
-_INSET, _BESIDE = 0.6, 0.9
+_INSET, _BESIDE = 0.5, 0.9
 """Ems kept clear round the head or the finished thing, and ems between that and the title."""
-_WIDEST = 0.42
+_WIDEST = 0.56
 """The part of the width that the finished thing takes at most."""
 
 
@@ -60,7 +60,9 @@ def _head(offer: PageOffer, frame: Frame, setting: Setting, heights: Heights, dr
     spots: tuple[PlacedArea, ...] = ()
     left, tall = inset, 0.0
     if offer.head and offer.head.pictures:
-        wide, tall = hero_size(offer.head.pictures[0], frame, setting, _WIDEST * frame.width)
+        # The title keeps as much room as its longest word needs.
+        left_over = frame.width - 3 * inset - (_BESIDE + offer.head.block.longest) * setting.em
+        wide, tall = hero_size(offer.head.pictures[0], frame, setting, min(_WIDEST * frame.width, left_over))
         spots = (PlacedArea(inset, inset, wide, tall),)
         left = 2 * inset + wide + _BESIDE * setting.em
     room = frame.width - left - inset
