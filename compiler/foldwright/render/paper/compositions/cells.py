@@ -108,7 +108,7 @@ def _stacked(item: Item, width: float, setting: Setting, heights: Heights, words
         spots = tuple(row)
     high = max(spot.top + spot.height for spot in spots)
     words = heights.of(item.block, width / setting.em, setting.leading) * setting.em
-    apart = gap * 0.5 if words else 0.0
+    apart = gap * 0.3 if words else 0.0
     if words_first:
         lower = tuple(replace(spot, top=spot.top + words + apart) for spot in spots)
         return Arranged(width, words, words + apart + high, lower)
