@@ -20,6 +20,7 @@ from foldwright.render.paper.papers import PAPERS, Paper
 from foldwright.render.themes import Composition
 from foldwright.render.units import MM_PER_POINT
 from render.paper.blocks import Rectangle, items, monospaced
+from workbench.long import tries
 
 HAIR = 1e-4
 FIFTH = 0.2
@@ -65,7 +66,7 @@ def places(page: LaidPage) -> list[Placed]:
 # --- what must be true ------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(20, 100))
 @given(cases(), compositions)
 def test_what_is_placed_stands_in_the_frame_and_nothing_on_anything(case: Case, composition: Composition) -> None:
     found = fitted(case, composition)
@@ -101,7 +102,7 @@ def parts(one: Placed) -> list[tuple[float, float, float, float]]:
     return [words, *pictures] if arranged.words_height else pictures
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(20, 100))
 @given(cases(), compositions)
 def test_words_have_the_height_they_want_and_every_picture_its_place(case: Case, composition: Composition) -> None:
     found = fitted(case, composition)
@@ -117,7 +118,7 @@ def test_words_have_the_height_they_want_and_every_picture_its_place(case: Case,
             assert spot.height == pytest.approx(picture.height_at(spot.width))
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(20, 100))
 @given(cases(), compositions)
 def test_the_finished_thing_has_a_fifth_of_the_paper(case: Case, composition: Composition) -> None:
     """Unless it is so broad that it would be wider than its place."""
@@ -128,7 +129,7 @@ def test_the_finished_thing_has_a_fifth_of_the_paper(case: Case, composition: Co
     assert spot.height >= FIFTH * float(case.paper.height_mm) or spot.width > 0.4 * case.frame.width
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(12, 60))
 @given(cases(), compositions)
 def test_the_same_page_is_fitted_in_the_same_way(case: Case, composition: Composition) -> None:
     assert fitted(case, composition) == fitted(case, composition)
@@ -141,7 +142,7 @@ def fits_somewhere(offer: PageOffer, case: Case, compose: Compose, size: float) 
     return any(page is not None and page.over <= HAIR for page in pages)
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(12, 60))
 @given(cases(most_items=16), compositions)
 def test_nothing_that_fits_is_refused(case: Case, composition: Composition) -> None:
     """Tried anew in the columns in which a line has some thirteen to sixty ems."""
@@ -159,7 +160,7 @@ def test_nothing_that_fits_is_refused(case: Case, composition: Composition) -> N
             assert page is None or page.over > 0
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(12, 60))
 @given(cases(), compositions)
 def test_a_fuller_version_that_shows_enough_is_not_passed_over(case: Case, composition: Composition) -> None:
     found = fitted(case, composition)
@@ -208,7 +209,7 @@ def test_a_step_picture_takes_two_fifths_of_its_column(composition: Composition)
 # --- when nothing fits ------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(12, 60))
 @given(cases(most_items=24), compositions)
 def test_what_is_too_long_tells_the_longest_blocks_of_its_thinnest_version(
     case: Case, composition: Composition
