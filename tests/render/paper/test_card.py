@@ -194,7 +194,7 @@ def test_a_step_of_two_thousand_words_is_told() -> None:
     name, words = made.too_long.longest[0]
     # The heading and its number are words of the step as well.
     assert name == "step-1" and 2000 <= words <= 2010
-    assert 500 < made.too_long.over < 2000
+    assert 150 < made.too_long.over < 2000
 
 
 def test_a_word_wider_than_the_column_is_told() -> None:

@@ -43,7 +43,7 @@ _SMALLEST_TYPE = 1.2
 """Millimetres; about three and a half points, below which nobody reads."""
 _STEP = 0.87
 _HAIR = 1e-9
-_ROUND_ALL, _ROUND_ARROWS = 0.5, 1.0
+_ROUND_ALL, _ROUND_ARROWS = 0.5, 1.3
 """Millimetres kept clear all round: the head of an arrow, with the edge round it, is wider than the way it takes."""
 
 

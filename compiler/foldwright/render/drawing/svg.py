@@ -146,10 +146,14 @@ def _ticks(layout: DrawingLayout) -> Iterator[str]:
 def _plate(text: PlacedText) -> str:
     """A light ground under a number on a thing in space, whose faces may be dark."""
     left, top, right, bottom = text.box
-    high = bottom - top
-    wide = max(right - left + 0.3 * high, high)
-    x = (left + right - wide) / 2
-    place = f'x="{x:.2f}" y="{top:.2f}" width="{wide:.2f}" height="{high:.2f}" rx="{high / 2:.2f}"'
+    across, down = right - left, bottom - top
+    # Round at the ends of the text, which may be turned.
+    thick = min(across, down)
+    more_across, more_down = (0.0, 0.3 * thick) if down > across else (0.3 * thick, 0.0)
+    place = (
+        f'x="{left - more_across / 2:.2f}" y="{top - more_down / 2:.2f}" '
+        f'width="{across + more_across:.2f}" height="{down + more_down:.2f}" rx="{thick / 2:.2f}"'
+    )
     return f'<rect class="face-plain plate" fill="#ffffff" {place}/>'
 
 

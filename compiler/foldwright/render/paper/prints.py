@@ -38,8 +38,9 @@ _LEAST_SIDE_MM, _LEAST_PANEL_MM = 15.0, 1.4
 (from memory) wants between two parallel lines, as a card is read from a step away."""
 _LEAST_PART = 0.55
 """The piece takes more of the width than the labels beside it."""
-_MOST_FIGURES, _GROWS_MM = 1.5, 4.0
-"""How high a plan with figures may be beside one without, and the steps in which a width is looked for."""
+_MOST_FIGURES, _LEAST_BESIDE, _GROWS_MM = 1.5, 0.72, 4.0
+"""How high a plan with figures may be beside one without, how large its piece has to be beside that of the other, and
+the steps in which a width is looked for."""
 _COLUMN_MM = 60.0
 """A plan that shows all its lengths no wider than this (three to the width of a large page, one on a postcard) leaves
 none out; others may."""
@@ -125,8 +126,10 @@ class Drawing:
         return self._figured_mm
 
     def _worth(self, width: float, silent: Drawing) -> bool:
-        """Whether the figures take no more of a picture than the piece does."""
-        return self.height_at(width) <= _MOST_FIGURES * silent.height_at(max(width, silent.least_mm))
+        """Whether the figures take no more of a picture than the piece does, and leave it nearly as large."""
+        mine, bare = self._layout(width), silent._layout(max(width, silent.least_mm))
+        low = self.height_at(width) <= _MOST_FIGURES * silent.height_at(max(width, silent.least_mm))
+        return low and mine.scale >= _LEAST_BESIDE * bare.scale
 
     def height_at(self, width_mm: float) -> float:
         """Millimetres. Raises ValueError below the least width."""
