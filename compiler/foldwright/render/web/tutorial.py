@@ -20,7 +20,7 @@ from foldwright.render.web.view import Draw, Show, view_of
 BOTH_SYSTEMS = (System.IMPERIAL, System.METRIC)
 _PLAN_WIDTH_MM, _PLAN_TEXT_PT = 80.0, 10.5
 """How wide a flat plan is drawn, and its letters: three stand side by side on a page of paper, their letters 7.5 pt."""
-_STEP_WIDTH_MM, _STEP_TEXT_PT = 86.0, 11.2
+_STEP_WIDTH_MM, _STEP_TEXT_PT = 86.0, 11.4
 """The same of a step's picture: where it is 340 pixels wide on a screen its letters are 15 high."""
 _ROOM_FOR_FIGURES_MM = 24.0
 """What the dimensions on both sides of a plan take."""
