@@ -49,7 +49,7 @@ def the_card(text: str, paper: Paper = LETTER, photos: Mapping[str, ReadyPhoto] 
 # --- random recipes ---------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=tries(8, 80))
+@settings(max_examples=tries(5, 80))
 @given(
     st.integers(0, 10**9),
     st.sampled_from(System),
