@@ -46,6 +46,8 @@ class _Step(Struct, frozen=True):
     box: Box
     head: Box
     figures: tuple[Laid, ...]
+    things: tuple[tuple[int, Box], ...]
+    """What it has on the pages, each piece by itself."""
 
 
 def pictured(data: bytes) -> list[Pictured]:
@@ -63,8 +65,11 @@ def pictured(data: bytes) -> list[Pictured]:
 
 def astray(data: bytes) -> list[str]:
     """Pictures of steps to which the heading of another step is nearer than that of their own, or which stand on
-    another page. A heading counts as wide as its column: what stands at its height stands beside it. Several pictures
-    under each other may reach down to the next heading, so long as none begins before they end."""
+    another page, unless the step fills more than one.
+
+    A heading counts as wide as its column: what stands at its height stands beside it. Several pictures may lie between
+    a picture and its heading, so long as no other heading does. Over its heading nothing of another step may be nearer
+    to it than what its own has, either: a reader goes on from heading to picture, not back."""
     steps = _steps(laid(data))
     heads = {step.number: step.head._replace(x0=x0, x1=x1) for step in steps for x0, x1 in [_column(step, steps)]}
     found: list[str] = []
@@ -72,22 +77,50 @@ def astray(data: bytes) -> list[str]:
         for figure in step.figures:
             name = f"page {figure.page}: the picture “{figure.alt[:40]}” of step {step.number}"
             if figure.page != step.page:
-                found.append(f"{name} stands on another page than its heading")
+                if not _goes_on(figure, step, steps):
+                    found.append(f"{name} stands on another page than its heading")
                 continue
-            ways = {
-                other.number: _apart(figure.box, heads[other.number]) for other in steps if other.page == figure.page
-            }
+            near = [other for other in steps if other.page == figure.page]
+            ways = {other.number: _apart(figure.box, heads[other.number]) for other in near}
             nearest = min(ways, key=lambda number: ways[number])
-            if ways[nearest] < ways[step.number] - _SLACK and not _under(figure.box, heads, step.number, ways):
+            if ways[nearest] >= ways[step.number] - _SLACK:
+                continue
+            others = [heads[other.number] for other in near if other is not step]
+            over = figure.box.bottom <= step.head.top
+            if _parted(figure.box, heads[step.number], others) or (over and not _among_its_own(figure, step, near)):
                 found.append(f"{name} stands nearer to the heading of step {nearest}")
     return found
 
 
-def _under(figure: Box, heads: dict[int, Box], number: int, on_page: Iterable[int]) -> bool:
-    """Whether the picture begins under the heading of its step and ends before that of another in its column."""
-    own = heads[number]
-    beside = [heads[one] for one in on_page if heads[one].x0 < figure.x1 and heads[one].x1 > figure.x0]
-    return own.top < figure.bottom and not any(own.top < head.top < figure.bottom for head in beside)
+def _goes_on(figure: Laid, step: _Step, steps: list[_Step]) -> bool:
+    """Whether the step has the pages from its heading to the picture to itself: all that it has, down to the picture,
+    stands there without anything of another step above or between."""
+    others = [place for other in steps if other is not step for place in other.things]
+    return not any(
+        step.page < page < figure.page or (page == step.page) or (page == figure.page and box.top < figure.box.bottom)
+        for page, box in others
+    )
+
+
+def _parted(figure: Box, own: Box, others: Iterable[Box]) -> bool:
+    """Whether another heading stands between the picture and the heading of its step, or the picture reaches into it,
+    in the column of the picture."""
+    top, bottom = (own.top, figure.bottom) if own.top < figure.bottom else (figure.top, own.bottom)
+    in_column = (head for head in others if head.x0 < figure.x1 and head.x1 > figure.x0)
+    return any(head.top < bottom and head.bottom > top for head in in_column)
+
+
+def _among_its_own(figure: Laid, step: _Step, near: Iterable[_Step]) -> bool:
+    """Whether nothing of another step is nearer to the picture than the nearest thing that its own step has."""
+    itself = set(figure.places)
+    ways = {
+        other.number: [
+            _apart(figure.box, box) for page, box in other.things if page == figure.page and (page, box) not in itself
+        ]
+        for other in near
+    }
+    own = min(ways.pop(step.number), default=math.inf)
+    return own <= min(chain.from_iterable(ways.values()), default=math.inf) + _SLACK
 
 
 def _steps(tops: tuple[Laid, ...]) -> list[_Step]:
@@ -103,9 +136,10 @@ def _steps(tops: tuple[Laid, ...]) -> list[_Step]:
         figures = tuple(part for part in parts if part.role == "Figure")
         if heading is not None:
             seen |= {id(part) for part in parts}
-            found.append(_Step(len(found) + 1, heading.page, entry.box, heading.box, figures))
+            found.append(_Step(len(found) + 1, heading.page, entry.box, heading.box, figures, tuple(entry.places)))
         elif figures and found:
-            found[-1] = replace(found[-1], figures=found[-1].figures + figures)
+            last = found[-1]
+            found[-1] = replace(last, figures=last.figures + figures, things=(*last.things, *entry.places))
     return found
 
 

@@ -91,6 +91,21 @@ def test_the_second_of_two_may_reach_down_to_the_next_heading() -> None:
     assert len(astray(page(step(0, "Fold", deeper), step(30, "Turn", "")))) == 1
 
 
+def test_several_may_stand_over_their_heading() -> None:
+    """Two over their words, nearer to each other than to the step above them, and one by one at the same height."""
+    two = picture(20, 8, top=-18) + picture(20, 8, top=-9)
+    assert astray(page(step(0, "Fold", ""), step(29, "Turn", two))) == []
+    nearer_above = picture(20, 8, top=-24) + picture(20, 8, top=-9)
+    assert len(astray(page(step(0, "Fold", ""), step(29, "Turn", nearer_above)))) == 1
+    panels = step(25, "Fold", picture(20, 24, top=-25) + picture(20, 12, left=22, top=-25), wide=44)
+    assert astray(page(panels, step(0, "Turn", "", left=46, wide=40))) == []
+
+
+def test_a_heading_between_a_picture_and_its_own_is_found() -> None:
+    deep = step(40, "Turn", picture(20, 8, top=-40))
+    assert len(astray(page(step(12, "Fold", ""), deep))) == 1
+
+
 def test_a_column_of_pictures_that_drifts_is_found() -> None:
     """Each picture a little lower than the step it belongs to, until it stands beside the next."""
     drifted = [step(30 * at, f"Fold {at + 1}", picture(20, 10, left=60, top=down)) for at, down in enumerate((0, 24))]
@@ -100,5 +115,9 @@ def test_a_column_of_pictures_that_drifts_is_found() -> None:
 
 def test_a_picture_on_the_next_page_is_found() -> None:
     rest = f"<div style='break-before:page;position:relative'>{picture(20, 10)}</div>"
-    data = made(f"<h1>Boat</h1><ol><li><h2>Fold</h2><p>Fold it.</p>{rest}</li></ol>")
-    assert astray(data) == ["page 2: the picture “a square” of step 1 stands on another page than its heading"]
+    before = "<li><h2>Cut</h2><p>Cut it.</p></li>"
+    long = f"<li><h2>Fold</h2><p>Fold it.</p>{rest}</li>"
+    assert astray(made(f"<h1>Boat</h1><ol>{before}{long}</ol>")) == [
+        "page 2: the picture “a square” of step 2 stands on another page than its heading"
+    ]
+    assert astray(made(f"<h1>Boat</h1><ol>{long}</ol>")) == [], "the step has both pages to itself"

@@ -303,8 +303,20 @@ def _back_pictures(made: Made, version: Version) -> list[PlacedPicture]:
 
 
 def _printable(made: Made) -> list[PlacedPicture]:
-    there = (shown for shown in made.document.shown if shown not in made.proof.unfit)
-    return [shown for shown in there if shown.photo is not None or made.document.picture(shown) is not None]
+    """What can be printed; for a photograph of the finished thing that cannot be, its drawing."""
+    return [
+        shown
+        for one in made.document.shown
+        if (shown := _drawn_instead(one, made) if one in made.proof.unfit else one)
+        and (shown.photo is not None or made.document.picture(shown) is not None)
+    ]
+
+
+def _drawn_instead(shown: PlacedPicture, made: Made) -> PlacedPicture | None:
+    finished = made.document.finished
+    if finished is None or shown.photo is None or shown.step or shown.piece:
+        return None
+    return PlacedPicture(0, drawing=finished.name)
 
 
 def _alt(shown: PlacedPicture, made: Made) -> str:

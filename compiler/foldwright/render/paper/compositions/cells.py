@@ -29,7 +29,10 @@ LEAST_PART = 0.4
 _MOST_BESIDE = 0.56
 """The part of a column that pictures beside words take at most."""
 GAP = 0.9
-"""Ems between words and pictures, and between pictures."""
+"""Ems between words and pictures, and between pictures side by side."""
+_CLOSE = 0.6
+"""The part of the gap between steps that pictures of one step are apart, under one another, so that they belong
+together."""
 _LEAST_WORDS = 12.0
 """Ems left for words beside a picture, at least: some four words."""
 _HIGH, _HIGHEST = 0.125, 0.33
@@ -82,7 +85,7 @@ def _stack(pictures: Sequence[PictureShape], left: float, column: float, setting
     for picture in pictures:
         across = width_of_picture(picture, column, setting)
         spots.append(PlacedArea(left + (column - across) / 2, top, across, picture.height_at(across)))
-        top += spots[-1].height + GAP * setting.em
+        top += spots[-1].height + min(GAP * setting.em, _CLOSE * setting.gap)
     return tuple(spots)
 
 
