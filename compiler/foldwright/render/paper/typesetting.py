@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import atexit
 import logging
+import os
 import re
 from collections.abc import Iterator, Mapping
 from functools import cache, lru_cache, partial
@@ -148,11 +149,18 @@ def font_configuration() -> FontConfiguration:
     fonts = FontConfiguration()
     # It clears up itself, but at the end of a process too late.
     atexit.register(clear_away)
+    if hasattr(os, "register_at_fork"):
+        os.register_at_fork(after_in_child=partial(_leave_to_parent, fonts))
     return fonts
 
 
+def _leave_to_parent(fonts: FontConfiguration) -> None:
+    """In a forked process: its parent goes on needing the faces, and deletes them when it ends."""
+    fonts._folder = None
+
+
 def clear_away() -> None:
-    """Delete the folder in which the typesetter keeps the faces it was given, if it has one."""
+    """Delete the folder in which this process keeps the faces the typesetter was given, if it has one."""
     fonts = font_configuration() if font_configuration.cache_info().currsize else None
     if fonts and fonts._folder:
         rmtree(fonts._folder, ignore_errors=True)
