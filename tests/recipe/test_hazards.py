@@ -90,6 +90,16 @@ def test_nothing_to_declare_is_an_answer(said):
     assert "contains-unsaid" not in [finding.code for finding in check_names(recipe)]
 
 
+def test_hot_glue_is_told_where_it_is_run_and_not_where_something_is_taped():
+    """A step that says tape is done with tape, though the gun is on the list; one that says nothing, with either."""
+    later = "## Set it in\n\n```step\ndo: glue base\ntime: 1 min\n```\n\nRun a thin line of hot glue round it."
+    lists = {"supplies": "strong tape: double-sided tape; glue sticks: hot glue", "tools": "hot glue gun"}
+    taped = brought("do: glue base\n\nPut tape round the window. Press the pane on it.", **lists, more=later)
+    assert taped.by_step == {1: (), 2: ("hot-glue",)}
+    unsaid = brought("do: glue base\n\nPress the pane on it.", **lists, more=later)
+    assert unsaid.by_step == {1: ("hot-glue",), 2: ("hot-glue",)}
+
+
 def test_of_two_that_say_the_same_the_fuller_is_told():
     """A glue gun's heat is told with the gun; an iron's by itself."""
     assert brought("do: glue base\n\nHeat up the glue gun.").by_step == {1: ("hot-glue",)}

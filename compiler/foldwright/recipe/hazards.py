@@ -7,6 +7,7 @@ nobody said where.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
@@ -23,6 +24,8 @@ from foldwright.vocabulary.work import GLUING
 
 _TAPED = frozenset({"tape", "assemble"})
 """Ways to join that say themselves what holds, or that may need nothing that does."""
+_TAPE = re.compile(r"\btap(?:e|es|ed|ing)\b", re.IGNORECASE)
+"""What holds, said without the whole name of a supply: "Put tape round the window"."""
 
 _ORDER = {code: (-one.signal, not one.made, number) for number, (code, one) in enumerate(HAZARDS.items())}
 _GRAVEST_FIRST = _ORDER.__getitem__
@@ -142,7 +145,7 @@ def _of_step(step: Step, recipe: Recipe, own: tuple[str, ...]) -> Iterator[str]:
     supplies = supplies_named(step, text, recipe.supplies)
     for supply in supplies:
         yield from _of_supply(supply)
-    if _glues(step) and not any(_sticks(supply) for supply in supplies):
+    if _glues(step) and not _TAPE.search(text) and not any(_sticks(supply) for supply in supplies):
         yield from _of_any_glue(recipe, tools)
 
 
