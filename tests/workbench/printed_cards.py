@@ -15,6 +15,7 @@ from foldwright.render.paper.imposing import Imposition
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.versions import Version
 from printed.colours import lost_in_grey, pale_words
+from printed.covered import covered
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
 from printed.filled import fill
@@ -80,6 +81,7 @@ def complaints(made: Made) -> list[str]:
         *lost_in_grey(data),
         *alone(data),
         *astray(data),
+        *covered(data),
         *_out_of_place(made, pages),
         *([] if made.imposition else in_margins(data, float(made.paper.margin_mm), allowed=_hooks(pages))),
         *_order_complaints(made),

@@ -12,6 +12,7 @@ from foldwright.document.model import Document
 from foldwright.render.paper.handout import Handout
 from foldwright.render.paper.papers import Paper
 from printed.colours import lost_in_grey, pale_words
+from printed.covered import covered
 from printed.declared import declared_complaints
 from printed.faces import face_complaints
 from printed.headed import alone
@@ -95,6 +96,7 @@ def complaints(found: Handout, document: Document, paper: Paper, large_print: bo
         *lost_in_grey(data),
         *alone(data, to_write_under=("Your notes",)),
         *astray(data),
+        *covered(data),
     ]
 
 
