@@ -7,8 +7,7 @@ that were set come out.
 from __future__ import annotations
 
 import io
-from collections import Counter
-from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 import pypdfium2
@@ -66,42 +65,56 @@ def lost_in_grey(data: bytes) -> list[str]:
     """Pairs of colours that meet on a page, are told apart by their hue and are one in grey."""
     found: list[str] = []
     for number, pixels in enumerate(_drawn(data), 1):
-        pairs: Counter[tuple[Rgb, Rgb]] = Counter()
-        for one, other in ((pixels[:, 1:], pixels[:, :-1]), (pixels[1:], pixels[:-1])):
-            apart = np.abs(one.astype(int) - other.astype(int)).max(axis=2) >= _APART
-            both = np.concatenate([one[apart], other[apart]], axis=1)
-            kinds, counts = np.unique(both, axis=0, return_counts=True) if len(both) else ((), ())
-            for kind, count in zip(kinds, counts, strict=True):
-                pair = sorted((tuple(map(int, kind[:3])), tuple(map(int, kind[3:]))))
-                pairs[pair[0], pair[1]] += int(count)
-        for (one_, other_), count in sorted(pairs.items()):
-            if count >= _SEEN and contrast(one_, other_) <= ALIKE:
-                found.append(f"page {number}: {_hex(one_)} and {_hex(other_)} are one in grey")
+        colours = _packed(pixels)
+        met = [_met(colours[:, 1:], colours[:, :-1]), _met(colours[1:], colours[:-1])]
+        kinds, counts = np.unique(np.concatenate(met), axis=0, return_counts=True)
+        for (one, other), count in zip((map(_parts, kind) for kind in kinds), counts, strict=True):
+            apart = max(abs(left - right) for left, right in zip(one, other, strict=True))
+            if count >= _SEEN and apart >= _APART and contrast(one, other) <= ALIKE:
+                found.append(f"page {number}: {_hex(one)} and {_hex(other)} are one in grey")
     return found
 
 
-def _drawn(data: bytes) -> Iterator[np.ndarray]:
-    """The pages as red, green and blue, 0 to 255."""
+def _met(some: np.ndarray, beside: np.ndarray) -> np.ndarray:
+    """The pairs of unlike neighbours, the lesser first."""
+    differ = some != beside
+    return np.sort(np.stack([some[differ], beside[differ]], axis=1), axis=1)
+
+
+def _packed(pixels: np.ndarray) -> np.ndarray:
+    """A number for each colour: as many are compared at once."""
+    red, green, blue = (pixels[..., part].astype(np.uint32) for part in range(3))
+    return red << 16 | green << 8 | blue
+
+
+def _parts(colour: int) -> Rgb:
+    return int(colour) >> 16, int(colour) >> 8 & 255, int(colour) & 255
+
+
+@lru_cache(maxsize=1)
+def _drawn(data: bytes) -> tuple[np.ndarray, ...]:
+    """The pages as red, green and blue, 0 to 255; kept for the next check of the same file."""
     document = pypdfium2.PdfDocument(io.BytesIO(data))
     try:
-        for page in document:
-            bitmap = page.render(
-                scale=_SCALE, rev_byteorder=True, no_smoothtext=True, no_smoothpath=True, may_draw_forms=False
-            )
-            pixels = bitmap.to_numpy()[:, :, :3].copy()
-            bitmap.close()
-            page.close()
-            yield pixels
+        return tuple(_pixels(page) for page in document)
     finally:
         document.close()
+
+
+def _pixels(page: pypdfium2.PdfPage) -> np.ndarray:
+    bitmap = page.render(scale=_SCALE, rev_byteorder=True, no_smoothtext=True, no_smoothpath=True, may_draw_forms=False)
+    pixels = bitmap.to_numpy()[:, :, :3].copy()
+    bitmap.close()
+    page.close()
+    return pixels
 
 
 def _ground(pixels: np.ndarray, box: Box, ink: Rgb | None) -> Rgb | None:
     """The colour that is commonest under a word but for its own."""
     x0, y0, x1, y1 = (round(side * _SCALE) for side in box)
-    under = pixels[max(0, y0 - 1) : y1 + 1, max(0, x0 - 1) : x1 + 1].reshape(-1, 3)
-    kinds, counts = np.unique(under, axis=0, return_counts=True)
-    shares = {tuple(map(int, kind)): count / len(under) for kind, count in zip(kinds, counts, strict=True)}
+    under = _packed(pixels[max(0, y0 - 1) : y1 + 1, max(0, x0 - 1) : x1 + 1])
+    kinds, counts = np.unique(under, return_counts=True)
+    shares = {_parts(kind): count / under.size for kind, count in zip(kinds, counts, strict=True)}
     others = {kind: share for kind, share in shares.items() if ink is None or _far(kind, ink)}
     if not others:
         return ink
