@@ -124,7 +124,8 @@ def test_names_that_no_font_has_are_told_and_nothing_is_written(
     said = " ".join(capsys.readouterr().err.split())
     assert "No font on this computer has these letters of “नेहा”: न" in said
     assert "And 2 more names or texts." in said
-    assert "Nothing was written. Install a font with Devanagari and Snowman letters" in said
+    assert "Nothing was written. Install a font with Devanagari letters, or write these words in other letters." in said
+    assert "Leave out ☃, or install a font that has such signs." in said
     assert list((folder / "build").iterdir()) == []
 
 

@@ -200,10 +200,16 @@ def no_letters_remarks(texts: Mapping[str, str]) -> Iterator[str]:
         yield say("no-letters", text=text, letters=" ".join(letters))
     if len(texts) > _MOST_NAMED:
         yield say("no-letters-more", count=len(texts) - _MOST_NAMED)
-    scripts = dict.fromkeys(_script(letter) for letters in texts.values() for letter in letters)
-    yield say("nothing-written", scripts=tuple(scripts))
+    missing = dict.fromkeys(letter for letters in texts.values() for letter in letters)
+    # Letters and the marks that go on them; all else are signs.
+    scripts = tuple(dict.fromkeys(_script(one) for one in missing if unicodedata.category(one)[0] in "LM"))
+    signs = tuple(one for one in missing if unicodedata.category(one)[0] not in "LM")
+    remedies = [say("install-letters", scripts=scripts)] if scripts else []
+    remedies += [say("leave-signs", signs=signs)] if signs else []
+    yield say("nothing-written", remedies=" ".join(remedies))
 
 
 def _script(letter: str) -> str:
-    """`Devanagari`, `Cjk`: how the names of its characters begin (Unicode, Chapter 4.8), as good as any."""
-    return unicodedata.name(letter, f"U+{ord(letter):04X}").split()[0].split("-")[0].title()
+    """`Devanagari`, `CJK`: how the names of its characters begin (Unicode, Chapter 4.8), as good as any."""
+    name = unicodedata.name(letter, f"U+{ord(letter):04X}").split()[0].split("-")[0]
+    return name if name == "CJK" else name.title()
