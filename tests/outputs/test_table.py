@@ -27,7 +27,6 @@ WRONG: dict[str, dict[str, Any]] = {
     "up-odd": {"up": "3"},
     "up-too-many": {"up": "4", "paper": "letter"},
     "pages-odd": {"pages": "3"},
-    "pages-large-print": {"pages": "1", "large_print": True},
     "pictures-at-odd": {"pictures_at": "pictures"},
     "theme-odd": {"theme": "gothic"},
 }

@@ -76,8 +76,6 @@ def _on_paper(asked: BuildOptions) -> OnPaper | Wrong:
         return Wrong.of("up-odd", up=asked.up)
     if asked.pages and asked.pages not in _PAGES:
         return Wrong.of("pages-odd", pages=asked.pages)
-    if asked.pages and asked.large_print:
-        return Wrong.of("pages-large-print", pages=asked.pages)
     up = int(asked.up or 1)
     for paper in papers:
         if up > 1 and impose(paper, up, sheets_for(paper)) is None:

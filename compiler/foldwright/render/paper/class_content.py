@@ -14,14 +14,19 @@ class ClassContent(Content):
 
     bare = frozenset({"fields", "table", "notes"})
 
-    def __init__(self, made: ClassDocument, system: System) -> None:
+    def __init__(self, made: ClassDocument, system: System, large_print: bool = False) -> None:
         super().__init__(made.document, system)
         self._prepared = made.prepared
+        self._large_print = large_print
 
     def table(self) -> tuple[str, ...]:
         """The groups of what is on the table, those that hold anything."""
         held = {"ready": self._prepared, "supplies": self.document.supplies, "tools": self.document.tools}
         return tuple(name for name, things in held.items() if things)
+
+    def _together(self, text: str) -> str:
+        # A line of large print on small paper may be too short for them.
+        return text if self._large_print else super()._together(text)
 
     def _ready(self, _number: int) -> Matter:
         optional = self._label["optional"]

@@ -35,19 +35,21 @@ _TIGHTEST = 0.15
 """How loosely a handout is set at least where that can be: it lies on a table and is read at arm's length."""
 _SHARES = (0.5, 0.45, 0.4)
 """Parts of the page's width that a picture may take, in order of liking."""
-_TIGHT = ((0.36, 10.5), (0.33, 10.5), (0.33, 10.0), (0.28, 10.0), (0.22, 10.0))
+_TIGHT = ((0.4, 10.5), (0.36, 10.5), (0.33, 10.5), (0.33, 10.0), (0.28, 10.0), (0.22, 10.0))
 """Parts and sizes of type where there is less room than that."""
-_EVERY_SHARE = (*_SHARES, *dict.fromkeys(share for share, _ in _TIGHT))
+_LARGE_TIGHT = ((0.36, 18.0), (0.3, 18.0))
+"""The same in large print, whose captions want their room."""
+_EVERY_SHARE = tuple(dict.fromkeys((*_SHARES, *(share for share, _ in _TIGHT))))
 _ABOVE_WORDS = (0.75, 0.65, 0.57)
 """Parts that a picture may take above or under its words, of a page that has room for it."""
-_LARGE_SHARES = (0.36, 0.3)
-"""The same in large print."""
 _HOLE = 0.25
 """So much of a page may stay empty at its foot, as a part of it, before another way is looked for."""
 _LEAST_SHARE = 0.28
 """How small pictures may be before cautions are said in brief."""
 _LEAST_PICTURE = 0.17
 """How small pictures are before one is left out."""
+_SINGLE_HERO = 0.16
+"""The part of the paper's height for the picture of the finished thing where all then stands on one page."""
 _SMALL_HERO = 0.14
 """The part of the paper's height for the picture of the finished thing before anything is left out."""
 _SHEET = 2
@@ -65,7 +67,8 @@ LEAST_NOTES = 25.5
 class HandoutManner(Struct, frozen=True):
     """A kind of handout: the sizes of its type in order of liking, the size for many pages, of captions and foot.
 
-    `plan_pts` are sizes for the words in plans, `ruling` is how far apart the lines for notes are, in millimetres.
+    `tight` is how large pictures, as parts of the width, and type are where there is little room; `closest` where there
+    is least. `plan_pts` are sizes for the words in plans, `ruling` is how far apart the lines for notes are, in millimetres.
     """
 
     sizes: tuple[float, ...]
@@ -73,6 +76,8 @@ class HandoutManner(Struct, frozen=True):
     small_pt: float
     plan_pts: tuple[float, ...]
     ruling: float
+    tight: tuple[tuple[float, float], ...]
+    closest: tuple[float, float]
 
     def folio(self, composition: Composition) -> float:
         """Millimetres that page numbers take of a page when there are several, and a title block of every page."""
@@ -82,8 +87,8 @@ class HandoutManner(Struct, frozen=True):
 
 # Lines some 8 mm apart are what exercise books have, wider ones what hands and eyes want that do better with large
 # print (common practice, no source). Type from 10.5 points is read at arm's length (common practice, no source).
-USUAL = HandoutManner((12.0, 11.5, 11.0, 10.5), 11.0, 10.0, (8.0,), 8.5)
-LARGE = HandoutManner((18.0,), 18.0, 18.0, (14.0, 12.0, 10.0, 8.0), 12.75)
+USUAL = HandoutManner((12.0, 11.5, 11.0, 10.5), 11.0, 10.0, (8.0,), 8.5, _TIGHT, (_LEAST_PICTURE, 10.0))
+LARGE = HandoutManner((18.0,), 18.0, 18.0, (14.0, 12.0, 10.0, 8.0), 12.75, _LARGE_TIGHT, _LARGE_TIGHT[-1])
 
 
 class HandoutLeaf(Struct, frozen=True):
@@ -200,8 +205,10 @@ class Fitter:
         if self._manner is LARGE:
             return
         roomy = list(self._roomy(full))
-        for pages in range(1, _SHEET + 1):
-            yield from ((attempt, pages) for attempt in roomy)
+        close = [one for one in self._close(replace(full, listed=False)) if one.share >= _LEAST_SHARE]
+        for attempt, hero in product((*roomy, *close), (HERO, _SINGLE_HERO)):
+            yield replace(attempt, hero=hero), 1
+        yield from ((attempt, _SHEET) for attempt in roomy)
         # One large picture of a step says more than two small ones; steps remind of what is said in brief.
         single = replace(full, pictures=self._pictured.singles)
         for one, least in ((single, _LEAST_SHARE), (replace(single, full_cautions=False), 0.0)):
@@ -209,25 +216,27 @@ class Fitter:
             yield from ((attempt, _SHEET) for attempt in (*self._roomy(one), *close))
 
     def _limited(self, full: Version) -> Iterator[tuple[_Attempt, int]]:
+        share, size = self._manner.closest
         yield from ((attempt, self._most) for attempt in self._roomy(full))
         for version in thinner(full, self._pictured.keep):
             for hero in (HERO, _SMALL_HERO):
-                closest = (_Attempt(version, 10.0, _LEAST_PICTURE, plain, 0.0) for plain in (False, True))
+                closest = (_Attempt(version, size, share, plain, 0.0) for plain in (False, True))
                 for attempt in (*self._close(version), *closest):
                     yield replace(attempt, hero=hero), self._most
         yield self._barest(full), self._most
 
     def _several(self, full: Version) -> Iterator[_Attempt]:
         """For more than a sheet, where a page less is worth smaller pictures."""
-        if self._manner is LARGE:
-            yield from (_Attempt(full, self._manner.several, share) for share in (_SHARES[-1], *_LARGE_SHARES))
-            return
         yield _Attempt(full, self._manner.several, _SHARES[-1])
-        yield from self._close(full)
+        if self._manner is LARGE:
+            yield from (_Attempt(full, size, share) for share, size in self._manner.tight)
+        else:
+            yield from self._close(full)
 
     def _barest(self, full: Version) -> _Attempt:
         *_, version = thinner(full, self._pictured.keep)
-        return _Attempt(version, 10.0, _LEAST_PICTURE, plain=True, looseness=0.0, hero=_SMALL_HERO)
+        share, size = self._manner.closest
+        return _Attempt(version, size, share, plain=True, looseness=0.0, hero=_SMALL_HERO)
 
     def _roomy(self, full: Version) -> Iterator[_Attempt]:
         lists = (full, replace(full, listed=False))
@@ -235,7 +244,7 @@ class Fitter:
             yield _Attempt(version, size, share)
 
     def _close(self, version: Version) -> Iterator[_Attempt]:
-        for plain, (share, size) in product((False, True), ((_SHARES[-1], 10.5), *_TIGHT)):
+        for plain, (share, size) in product((False, True), self._manner.tight):
             yield _Attempt(version, size, share, plain, looseness=0.0)
 
     def _over(self, leaf: HandoutLeaf, block_of: BlockOf) -> TooLong:

@@ -172,14 +172,18 @@ class Content:
         parts = [
             head.occasion,
             head.author,
-            _together(f"{label['revised']} {head.revised_words}") if head.revised_words else "",
+            self._together(f"{label['revised']} {head.revised_words}") if head.revised_words else "",
             # As it is read and typed: `harbourstreet.example/birdhouse`.
             head.address.removeprefix("https://").removeprefix("http://").rstrip("/"),
             head.licence,
-            _together(label[f"in-{self.system.value}"]),
+            self._together(label[f"in-{self.system.value}"]),
         ]
         rules = label["local-rules"] if self.document.cautioned else ""
         return Matter("foot", {"parts": [part for part in parts if part], "rules": rules}, {})
+
+    def _together(self, text: str) -> str:
+        """A few words that no line end is to part."""
+        return text.replace(" ", _NO_BREAK)
 
     def _supplies(self, _number: int) -> Matter:
         listed, run_in = ([self._supply(one, line) for one in self.document.supplies] for line in _BOTH)
@@ -294,7 +298,7 @@ class Content:
         if step.time.line:
             yield self._times(step.time.line)
         if step.when_words:
-            yield _together(step.when_words)
+            yield self._together(step.when_words)
         if step.optional:
             yield self._label["optional"]
         if step.meanwhile:
@@ -310,7 +314,7 @@ class Content:
     def _times(self, line: str) -> str:
         """Times in a line that may be broken between them alone: `about 15 s` stays whole."""
         comma = self._label["comma"]
-        return comma.join(map(_together, line.split(comma)))
+        return comma.join(map(self._together, line.split(comma)))
 
     def _section(self, number: int) -> Matter:
         section = self.document.sections[number]
@@ -348,8 +352,3 @@ def _run_in(said: Sequence[tuple[Signal, str, str]]) -> SimpleNamespace:
     for _, one, after in more:
         told += f' <strong class="signal">{escape(one)}</strong> {escape(after, quote=False)}'
     return _signalled(signal, word, told)
-
-
-def _together(text: str) -> str:
-    """A few words that no line end is to part."""
-    return text.replace(" ", _NO_BREAK)

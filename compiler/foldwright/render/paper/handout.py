@@ -71,7 +71,8 @@ def handout(
     made = class_document(document)
     if made is None:
         return NoClass()
-    out = _Press(ClassContent(made, system), theme, photos, paper, LARGE if large_print else USUAL, most).handout()
+    content, manner = ClassContent(made, system, large_print), LARGE if large_print else USUAL
+    out = _Press(content, theme, photos, paper, manner, most).handout()
     names = _whole_names(document, made)
     if isinstance(out, Misfit):
         missing = tuple(replace(one, block=names.get(one.block, one.block)) for one in out.unprintable)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
+from math import inf
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
@@ -12,7 +14,7 @@ from foldwright.document.model import Document, PlacedPicture
 from foldwright.document.words import Runs, plain
 from foldwright.measure.length import System
 from foldwright.recipe.words import Text
-from foldwright.render.drawing.label import width_of
+from foldwright.render.drawing.label import ROOM, width_of
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.content import Content, PaperMarkup, piece_and_count
@@ -26,8 +28,6 @@ from foldwright.render.units import MM_PER_POINT
 CAPTION_PT = 8.0
 _LINE = 1.3
 """The line height of a caption, as the stylesheets set it."""
-_FULL = 0.9
-"""How much of a line words fill at least: a long one may have to wait for the next."""
 
 
 class Captioned(Struct, frozen=True):
@@ -60,7 +60,18 @@ class Captioned(Struct, frozen=True):
     def _lines(self, width_mm: float) -> int:
         if not self.caption:
             return 0
-        return 1 + int(width_of(plain(self.caption, self.system)) * self.caption_pt * MM_PER_POINT / (width_mm * _FULL))
+        room = width_mm / (self.caption_pt * MM_PER_POINT * ROOM)
+        return _lines_of(plain(self.caption, self.system), round(room, 3))
+
+
+@lru_cache(maxsize=4096)
+def _lines_of(words: str, room: float) -> int:
+    """How many lines words make in so many ems, as many words on each as it holds."""
+    space, lines, used = width_of(" "), 0, inf
+    for word in words.split(" "):
+        length = width_of(word)
+        lines, used = (lines, used + space + length) if used + space + length <= room else (lines + 1, length)
+    return lines
 
 
 def prints_of(
