@@ -49,10 +49,7 @@ class _CostsPaper(SectionWriter):
     def supplies(self) -> PaperTable:
         """Every supply that has a price."""
         costs, said = self._event.costs, self._money.said
-        rows = tuple(
-            (self._name(line), said(line.cost.used_up), said(line.cost.to_buy))
-            for line in self.priced
-        )
+        rows = tuple((self._name(line), said(line.cost.used_up), said(line.cost.to_buy)) for line in self.priced)
         foot = self._say("event"), said(costs.used_up), said(costs.to_buy)
         return PaperTable("", self._columns("supply", "used", "buy"), rows, frozenset({1, 2}), foot)
 
