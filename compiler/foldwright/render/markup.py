@@ -149,7 +149,7 @@ def set_line(text: str) -> Html:
 
 
 def plain_line(text: str) -> str:
-    """The same as plain text for a setter that makes fractions round a fraction slash; counts and measures stay whole."""
+    """The same as plain text for a setter that makes fractions round a slash; counts and measures stay whole."""
     fractions = _FRACTION.sub(_plain_fraction, text)
     return _TIMES.sub(f"\u00a0{TIMES}\u00a0", _UNIT.sub("\u00a0", _CROSS.sub(f" {TIMES} ", fractions)))
 
