@@ -272,14 +272,36 @@ def test_the_strip_leads_to_every_step_from_the_first_screen(page: Page, built: 
 def test_pieces_are_folded_away_on_a_phone_alone(page: Page, built: Path, theme: str) -> None:
     open_page(page, built, theme, "birdhouse")
     plan = page.locator("section.pieces .plan svg").first
-    assert plan.is_visible() and not page.locator("section.pieces summary").is_visible()
+    opened = page.locator("section.pieces > details > summary")
+    assert plan.is_visible() and not opened.is_visible()
     page.set_viewport_size({"width": 390, "height": 844})
     assert not plan.is_visible()
-    page.locator("section.pieces summary").click()
+    opened.click()
     assert plan.is_visible()
-    page.locator("section.pieces summary").click()
+    opened.click()
     page.emulate_media(media="print")
     assert plan.is_visible()
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_what_a_plan_shows_is_there_in_words_for_who_asks_and_on_paper(page: Page, built: Path, theme: str) -> None:
+    open_page(page, built, theme, "birdhouse")
+    lines = page.locator("section.pieces .in-words li").first
+    assert not lines.is_visible()
+    page.locator("section.pieces .in-words summary").first.click()
+    assert lines.is_visible()
+    page.locator("section.pieces .in-words summary").first.click()
+    page.emulate_media(media="print")
+    assert lines.is_visible()
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_on_a_desk_the_steps_begin_within_three_screens(page: Page, built: Path, theme: str) -> None:
+    """And a household book, which has one column, within three and a half."""
+    page.set_viewport_size({"width": 1280, "height": 900})
+    open_page(page, built, theme, "birdhouse")
+    above = page.evaluate("() => document.querySelector('#steps').getBoundingClientRect().top / innerHeight")
+    assert above < (3.5 if theme == "almanac" else 2.75)
 
 
 @pytest.mark.parametrize("theme", THEMES)

@@ -33,10 +33,10 @@
   }
   // Older browsers cannot be told by a style sheet to show what is folded away.
   if (!CSS.supports("selector(::details-content)")) {
-    var pieces = document.querySelector(".pieces details");
-    var show = function () { if (pieces) { pieces.open = true; } };
-    if (window.matchMedia("(min-width:48rem)").matches) { show(); }
-    window.addEventListener("beforeprint", show);
+    var folded = document.querySelectorAll(".pieces details");
+    var show = function (count) { for (var i = 0; i < count; i += 1) { folded[i].open = true; } };
+    if (window.matchMedia("(min-width:48rem)").matches) { show(Math.min(1, folded.length)); }
+    window.addEventListener("beforeprint", function () { show(folded.length); });
   }
   var boxes = document.querySelectorAll(".folding");
   for (var i = 0; i < boxes.length; i += 1) { foldable(boxes[i]); }

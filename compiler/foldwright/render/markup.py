@@ -17,7 +17,7 @@ _NO_BREAK = "\u00a0"
 SAFE_SCHEMES = ("http://", "https://", "mailto:", "#")
 _FRACTION = re.compile(r"(?:(?<=[0-9]) )?\b([0-9]+)/([0-9]+)\b")
 _TIMES = re.compile(rf"(?<=[0-9]) {TIMES} ")
-_UNIT = re.compile(r"(?<=[0-9>]) (?=(?:in|mm|cm|m|yd|lb|g)\b)")
+_UNIT = re.compile(r"(?<=[0-9>]) (?=(?:in|mm|cm|m|ft|yd|lb|oz|g|kg|min)\b)")
 _CROSS = re.compile(r"(?<=[0-9>]) x (?=[0-9<])")
 
 
@@ -149,9 +149,9 @@ def set_line(text: str) -> Html:
 
 
 def plain_line(text: str) -> str:
-    """The same as plain text for a setter that makes fractions of figures round a fraction slash; counts stay whole."""
+    """The same as plain text for a setter that makes fractions round a slash; counts and measures stay whole."""
     fractions = _FRACTION.sub(_plain_fraction, text)
-    return _TIMES.sub(f"\u00a0{TIMES}\u00a0", _CROSS.sub(f" {TIMES} ", fractions))
+    return _TIMES.sub(f"\u00a0{TIMES}\u00a0", _UNIT.sub("\u00a0", _CROSS.sub(f" {TIMES} ", fractions)))
 
 
 def _plain_fraction(found: re.Match[str]) -> str:

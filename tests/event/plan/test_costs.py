@@ -10,7 +10,7 @@ import pytest
 
 from foldwright.document.catalogue import catalogue
 from foldwright.event.document.costs import costs_paper
-from foldwright.event.document.model import EventPaper, PaperTable, PaperWords
+from foldwright.event.document.model import PaperTable, PaperText, PaperWords
 from foldwright.event.document.preparing import preparing_paper
 from foldwright.event.document.writing import EventSource, missing_words
 from foldwright.event.facts.stock import read_stock
@@ -49,8 +49,10 @@ def line(event: Event, supply: str) -> ShoppingLine:
     return next(one for one in event.shopping if one.supply.name.value == supply)
 
 
-def paper(event: Event) -> EventPaper:
-    return costs_paper(EventSource(event, (), catalogue()))
+def paper(event: Event) -> PaperText:
+    found = costs_paper(EventSource(event, (), catalogue()))
+    assert found is not None
+    return found
 
 
 def rows(event: Event) -> list[tuple[str, ...]]:
@@ -180,6 +182,15 @@ def test_what_comes_off_no_spool_is_missing_too() -> None:
     event = planned(making(["ribbon: ribbon, use 7 m, pack 5 m at 2.00"]))
     assert [(one.piece, one.count, one.width) for one in event.missing] == [("", 10, 7000)]
     assert missing_words(event, catalogue()) == ("ribbon: 10 lengths of 7000 mm are longer than any spool.",)
+
+
+def test_where_no_price_is_known_no_table_is_empty() -> None:
+    """Without other costs and a fee there is no such paper."""
+    beads = making(["bead: beads, use 1, pack 10"])
+    assert costs_paper(EventSource(planned(beads), (), catalogue())) is None
+    event = planned(beads, costs=(OtherCost("hall", Decimal(80)),))
+    tables = [part for part in paper(event).parts if isinstance(part, PaperTable)]
+    assert tables and all(table.rows for table in tables)
 
 
 def test_what_nobody_sells_is_not_missing_but_not_counted() -> None:

@@ -97,8 +97,9 @@ def test_every_allergen_is_whole_and_inside_its_label_or_the_label_is_refused(
     assert min(bold) > 6.99
 
 
-def test_counts_and_fractions_stay_on_a_line() -> None:
-    assert plain_line("12 × mount, 36 1/2 in, 2 x 3") == "12\u00a0×\u00a0mount, 36\u202f1\u20442 in, 2\u00a0×\u00a03"
+def test_counts_and_measures_stay_on_a_line() -> None:
+    bound = "12\u00a0×\u00a0mount, 36\u202f1\u20442\u00a0in, 2\u00a0×\u00a03, 2\u00a0yd, 4 inserts"
+    assert plain_line("12 × mount, 36 1/2 in, 2 x 3, 2 yd, 4 inserts") == bound
 
 
 def test_the_title_and_the_contents_give_way_in_order() -> None:

@@ -9,10 +9,12 @@ import pdfplumber
 import pytest
 
 from foldwright.document.catalogue import catalogue
+from foldwright.document.model import Document
 from foldwright.event.document.cutting import cutting_paper
 from foldwright.event.document.kits import kits_paper
-from foldwright.event.document.model import EventDocument, EventPaper, PaperTable
+from foldwright.event.document.model import EventDocument, EventPaper, PaperTable, PaperWords
 from foldwright.event.document.papers import compose_event, occasion_of
+from foldwright.event.document.tables import tables_paper
 from foldwright.event.document.writing import EventSource
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, plan_event
@@ -119,11 +121,21 @@ def test_what_goes_into_every_bag_is_counted_once() -> None:
     assert all(len(set(part.rows)) == len(part.rows) for part in parts if isinstance(part, PaperTable))
 
 
-def test_where_nothing_is_cut_there_is_no_plan_of_it() -> None:
+def bag_of_beads() -> tuple[Event, list[Document]]:
     text = "---\ntitle: Bag\nmakes: 1 bag\nsupplies:\n  bead: bead, use 2, pack 50\n---\n\n## Fill\n\ndo: fill bag\n"
     document, checked = compiled(text, "bag")
     one = checked.understood
     assert one is not None
     making = Making(WorkedRecipe(one.recipe, one.flat, one.times), one.figures[System.METRIC], 3)
-    event = plan_event([making], Wishes(system=System.METRIC), {}, {})
-    assert cutting_paper(EventSource(event, [document], catalogue())) is None
+    return plan_event([making], Wishes(system=System.METRIC), {}, {}), [document]
+
+
+def test_where_nothing_is_cut_there_is_no_plan_of_it() -> None:
+    event, documents = bag_of_beads()
+    assert cutting_paper(EventSource(event, documents, catalogue())) is None
+
+
+def test_no_list_of_the_tables_is_empty() -> None:
+    event, documents = bag_of_beads()
+    first, *_ = tables_paper(EventSource(event, documents, catalogue())).parts
+    assert first == PaperWords("Table 1: Bag, for 3", ("Put out nothing but the bags.",))

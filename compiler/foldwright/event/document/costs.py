@@ -12,10 +12,17 @@ from foldwright.event.plan.money import margin_at, price_a_head, rounded
 from foldwright.event.plan.shopping import Bought, ShoppingLine
 
 
-def costs_paper(source: EventSource) -> PaperText:
-    """What is used up and what is bought, by supply, a kit and in all; other costs; the fee or the margin of it all."""
+def costs_paper(source: EventSource) -> PaperText | None:
+    """What is used up and what is bought, by supply, a kit and in all; other costs; the fee or the margin of it all.
+
+    None where no price is known and none is asked for.
+    """
     event, words, told = source.event, source.words, _CostsPaper(source)
-    parts: list[EventPart] = [*not_whole(event, words), told.supplies(), told.kits()]
+    if not (told.priced or event.costs.other or event.wishes.fee is not None or event.wishes.margin is not None):
+        return None
+    parts: list[EventPart] = list(not_whole(event, words))
+    if told.priced:
+        parts += [told.supplies(), told.kits()]
     if any(line.bought for line in event.shopping):
         parts.append(told.packs())
     if event.costs.other:
@@ -32,6 +39,8 @@ class _CostsPaper(SectionWriter):
     def __init__(self, source: EventSource) -> None:
         super().__init__(source)
         self._money = Money(source.event.wishes.money, source.event.wishes.digits, source.words.locale)
+        costs = [(line, line.cost) for line in source.event.shopping]
+        self.priced = [line for line, cost in costs if cost.used_up is not None or cost.to_buy is not None]
 
     def _name(self, line: ShoppingLine) -> str:
         name = called(line.supply.name.value, line.colour, self._words)
@@ -40,11 +49,7 @@ class _CostsPaper(SectionWriter):
     def supplies(self) -> PaperTable:
         """Every supply that has a price."""
         costs, said = self._event.costs, self._money.said
-        rows = tuple(
-            (self._name(line), said(line.cost.used_up), said(line.cost.to_buy))
-            for line in self._event.shopping
-            if line.cost.used_up is not None or line.cost.to_buy is not None
-        )
+        rows = tuple((self._name(line), said(line.cost.used_up), said(line.cost.to_buy)) for line in self.priced)
         foot = self._say("event"), said(costs.used_up), said(costs.to_buy)
         return PaperTable("", self._columns("supply", "used", "buy"), rows, frozenset({1, 2}), foot)
 
@@ -114,7 +119,8 @@ class _CostsPaper(SectionWriter):
 
     def notes(self) -> Iterator[str]:
         costs, event = self._event.costs, self._event
-        yield self._say("used-means")
+        if self.priced:
+            yield self._say("used-means")
         if any(making.spare or making.samples for making in event.makings):
             yield self._say("spare")
         if len(event.makings) > 1:

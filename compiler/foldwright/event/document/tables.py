@@ -28,15 +28,19 @@ def tables_paper(source: EventSource) -> PaperText:
     return PaperText(words.say("event.tables.summary", count=count), tuple(parts))
 
 
-def _of_recipe(event: Event, recipe: int, title: str, words: Catalogue) -> Iterator[Ticks]:
-    """Tables on which the same lies, for as many people, are told together."""
+def _of_recipe(event: Event, recipe: int, title: str, words: Catalogue) -> Iterator[Ticks | PaperWords]:
+    """Tables on which the same lies, for as many people, are told together; those on which nothing lies, too."""
     alike: dict[tuple[int, tuple[str, ...]], list[ClassTable]] = {}
     for at, table in enumerate(event.tables):
         if table.recipe == recipe:
             alike.setdefault((table.people, tuple(_lines(event, at, words))), []).append(table)
     for (people, lines), tables in alike.items():
         facts = {"tables": _named(tables, words), "size": people, "recipe": title}
-        yield Ticks(words.say("event.tables.heading", count=len(tables), **facts), tuple(map(Tick, lines)))
+        heading = words.say("event.tables.heading", count=len(tables), **facts)
+        if lines:
+            yield Ticks(heading, tuple(map(Tick, lines)))
+        else:
+            yield PaperWords(heading, (words.say("event.tables.bags-alone"),))
 
 
 def _named(tables: Sequence[ClassTable], words: Catalogue) -> str:

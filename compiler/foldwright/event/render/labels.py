@@ -239,9 +239,10 @@ def _stacked(
     under = max((size for size in _TITLES if size < title), default=title) if label.name else title
     named, name = _name_lines(label.name, of["name"], title, room)
     warned = max(text, _LEAST_WARNING)
+    called = plain(label.title)
     asked = [
         (label.name, of["name"], named, name),
-        (label.title, of["title"], under, _title_lines(label.title, of["title"], under, room, wording.title_lines)),
+        (called, of["title"], under, _title_lines(called, of["title"], under, room, wording.title_lines)),
         *((line, of["contents"], text, broken(line, of["contents"], text, room)) for line in wording.contents),
         (label.warning, of["warning"], warned, broken(plain(label.warning), of["warning"], warned, room)),
     ]
