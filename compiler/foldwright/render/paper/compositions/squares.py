@@ -96,7 +96,7 @@ def panel(
     if not item.pictures:
         words = words_height(item, width - number_room(item, setting), setting, heights)
         return None if words is None else StepPanel(item, left, right, words, 0.0, 0.0)
-    if beside:
+    if beside and not headed(item):
         return _beside(item, left, right, width, setting, heights)
     words, share = words_height(item, width, setting, heights), _share(item, width, setting)
     stacked = any(picture.least_mm > share for picture in item.pictures)
@@ -105,11 +105,11 @@ def panel(
         return None
     part = share * (LEAST_PART + (1 - LEAST_PART) * setting.enlarged)
     together = sum if stacked else max
-    least = together(
-        one.height_at(width_of_picture(one, max(one.least_mm, part), setting)) + 2 * CLEAR for one in item.pictures
-    )
-    most = together(one.height_at(max(one.least_mm, min(share, one.most_mm))) + 2 * CLEAR for one in item.pictures)
-    most = min(most, max(least, _HIGHEST_BOX * setting.page_height))
+    wide = [width_of_picture(one, max(one.least_mm, part), setting) for one in item.pictures]
+    least = together(_boxes(item, wide, share, setting))
+    widest = [max(one.least_mm, min(share, one.most_mm)) for one in item.pictures]
+    most = min(together(_boxes(item, widest, share, setting)), _HIGHEST_BOX * setting.page_height)
+    most = max(least, most)
     return StepPanel(item, left, right, words, least, most, stacked=stacked)
 
 
@@ -121,8 +121,22 @@ def _beside(item: Item, left: int, right: int, width: float, setting: Setting, h
     if words is None or width - column < _LEAST_WORDS * setting.em:
         return None
     wide = [width_of_picture(one, column - 2 * CLEAR, setting) for one in item.pictures]
-    high = sum(one.height_at(across) + 2 * CLEAR for one, across in zip(item.pictures, wide, strict=True))
+    high = sum(_boxes(item, wide, column - 2 * CLEAR, setting))
     return StepPanel(item, left, right, words, high, high, column, stacked=True)
+
+
+def _boxes(item: Item, wide: Sequence[float], room: float, setting: Setting) -> list[float]:
+    """How high a box each picture needs that is so wide, or as narrow as it may be, in a room: the first one stands
+    at the right of the panel's number, or under it."""
+
+    def box(picture: PictureShape, width: float, corner: float) -> float:
+        return picture.height_at(width) + 2 * CLEAR + (corner if width > room - corner + _HAIR else 0.0)
+
+    corners = (_corner(item, setting), *(0.0 for _ in item.pictures[1:]))
+    return [
+        max(box(one, width, corner), box(one, one.least_mm, corner))
+        for one, width, corner in zip(item.pictures, wide, corners, strict=True)
+    ]
 
 
 def _share(item: Item, width: float, setting: Setting) -> float:
@@ -137,7 +151,7 @@ def spots_in(one: StepPanel, box: PlacedArea, setting: Setting) -> tuple[PlacedA
     if one.stacked:
         wide = (one.column or box.width) - 2 * CLEAR
         needs = [picture.height_at(max(picture.least_mm, min(wide, picture.most_mm))) for picture in one.item.pictures]
-        least = [picture.height_at(picture.least_mm) + 2 * CLEAR for picture in one.item.pictures]
+        least = _boxes(one.item, [picture.least_mm for picture in one.item.pictures], wide, setting)
         spare = box.height - sum(least)
         highs = [low + spare * need / sum(needs) for low, need in zip(least, needs, strict=True)]
         tops = accumulate(highs, initial=box.top)
@@ -150,7 +164,7 @@ def spots_in(one: StepPanel, box: PlacedArea, setting: Setting) -> tuple[PlacedA
     if headed(one.item):
         return tuple(map(under_words, one.item.pictures, boxes))
     put = in_the_middle if one.column else near_words
-    return clear_of(first, boxes[0], _NUMBER * setting.em, put), *map(put, more, boxes[1:])
+    return clear_of(first, boxes[0], _corner(one.item, setting), put), *map(put, more, boxes[1:])
 
 
 def clear_of(
@@ -192,6 +206,11 @@ def under_words(picture: PictureShape, box: PlacedArea) -> PlacedArea:
 def headed(item: Item) -> bool:
     """Flat pieces have their heading over them; a step's picture has its heading beneath."""
     return item.block.name.startswith("pieces")
+
+
+def _corner(item: Item, setting: Setting) -> float:
+    """How wide and high the corner is that the number takes."""
+    return 0.0 if headed(item) else _NUMBER * setting.em
 
 
 def number_room(item: Item, setting: Setting) -> float:
