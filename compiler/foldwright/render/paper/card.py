@@ -144,7 +144,7 @@ class Proof:
         content = self._content
         around = (*content.needs(), *content.opening(), *content.steps(), *content.closing())
         more: list[str] = []
-        if paper.small:
+        if paper.strips:
             more += [*(("minded",) if content.minds else ()), *(("sizes",) if content.sized else ())]
         if plans := loose_places(self._flat if back else self._pictures):
             more += dict.fromkeys(plans.values())
