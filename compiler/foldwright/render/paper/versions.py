@@ -22,8 +22,8 @@ class Version(Struct, frozen=True):
 
     `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
     the supplies as a list with all that is to be known of them. `pictures` is how many are shown, by their rank; the
-    finished thing is the first. Of a `strip` the steps are pictures with their headings, and `sizes` are those of the
-    pieces, which its words would tell.
+    finished thing is the first. Of a `strip` the steps are pictures with their headings (one without a picture has
+    its words), and `sizes` are those of the pieces, which its words would tell.
     """
 
     enough: float
