@@ -144,7 +144,7 @@ class Proof:
         content = self._content
         around = (*content.needs(), *content.opening(), *content.steps(), *content.closing())
         more: list[str] = []
-        if paper.small:
+        if paper.strips:
             more += [*(("minded",) if content.minds else ()), *(("sizes",) if content.sized else ())]
         if plans := loose_places(self._flat if back else self._pictures):
             more += dict.fromkeys(plans.values())
@@ -193,7 +193,7 @@ class Proof:
         ]
         place = style(left=margin + one.left, top=margin + one.top, width=one.width, height=arranged.height)
         words = style(left=arranged.words_left, top=arranged.words_top, width=arranged.words_width)
-        return block_view(self._content, name, place, words, page.version, pictures)
+        return block_view(self._content, name, place, words, page.version_of(name), pictures)
 
     def _cell(
         self, blocks: Sequence[SimpleNamespace], place: str, grounds: Sequence[SimpleNamespace] = ()

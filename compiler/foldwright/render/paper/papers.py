@@ -15,7 +15,8 @@ class Paper(Struct, frozen=True):
     """A paper, upright. `name` is for people, `slug` for file names; `system` is the one it is made and sold in.
 
     `margin_mm` stays clear on all four sides. `sizes_pt` are the sizes of type for a card on it, `last_pt` those for
-    words that go into no other. A `small` one is for `short:` words, and where even they do not go in, for a strip.
+    words that go into no other. A card on one that is for `strips` may be a strip of pictures; a `small` one has little
+    room for anything else.
     """
 
     name: str
@@ -26,6 +27,7 @@ class Paper(Struct, frozen=True):
     margin_mm: Fraction
     sizes_pt: tuple[float, ...]
     last_pt: tuple[float, ...]
+    strips: bool = False
     small: bool = False
 
     @property
@@ -50,6 +52,7 @@ class _PaperKind(Struct, frozen=True):
     margin_mm: Fraction
     sizes_pt: tuple[float, ...]
     last_pt: tuple[float, ...]
+    strips: bool = False
     small: bool = False
 
 
@@ -57,8 +60,8 @@ class _PaperKind(Struct, frozen=True):
 # it is pinned, punched or held there and has the room. Type: letters and books are set in 9.5 to 11 pt; a smaller paper
 # is held nearer to the eye, so that its type may be a little smaller. (Common practice, no source.)
 _LARGE = _PaperKind(Fraction(1, 2), Fraction(13), (9.5, 10.0, 10.5, 11.0), (8.0, 8.5, 9.0))
-_MIDDLE = _PaperKind(Fraction(3, 8), Fraction(10), (8.5, 9.0, 9.5, 10.0), (8.0,))
-_SMALL = _PaperKind(Fraction(1, 4), Fraction(7), (8.0, 8.5, 9.0, 9.5), (), small=True)
+_MIDDLE = _PaperKind(Fraction(3, 8), Fraction(10), (8.5, 9.0, 9.5, 10.0), (8.0,), strips=True)
+_SMALL = _PaperKind(Fraction(1, 4), Fraction(7), (8.0, 8.5, 9.0, 9.5), (), strips=True, small=True)
 
 
 def _paper(name: str, slug: str, kind: _PaperKind) -> Paper:
@@ -68,8 +71,8 @@ def _paper(name: str, slug: str, kind: _PaperKind) -> Paper:
     across, down = size
     inches = across.unit is Unit.INCH
     margin = Length.of(kind.margin_in, Unit.INCH) if inches else Length.of(kind.margin_mm, Unit.MILLIMETRE)
-    system = across.unit.system
-    return Paper(name, slug, system, across.mm, down.mm, margin.mm, kind.sizes_pt, kind.last_pt, kind.small)
+    size = name, slug, across.unit.system, across.mm, down.mm, margin.mm
+    return Paper(*size, kind.sizes_pt, kind.last_pt, kind.strips, kind.small)
 
 
 LETTER = _paper("letter", "letter", _LARGE)

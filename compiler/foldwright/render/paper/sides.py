@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.document.model import PlacedPicture
 from foldwright.render.paper.arranging import Item
@@ -47,11 +48,17 @@ class SidePage(Struct, frozen=True):
     def all_names(self) -> tuple[str, ...]:
         return tuple(name for name in (self.head, *self.names, self.foot) if name)
 
+    def version_of(self, name: str) -> Version:
+        """That of a block. On a strip, a step without pictures has its words."""
+        if self.version.strip and name in self.steps and not self.pictures.get(name):
+            return replace(self.version, strip=False, short=True)
+        return self.version
+
     def offer(self, block_of: BlockOf) -> PageOffer:
         """What the fitter needs to know of it."""
 
         def item(name: str) -> Item:
-            return Item(block_of(name, self.version), tuple(self.pictures.get(name, {}).values()))
+            return Item(block_of(name, self.version_of(name)), tuple(self.pictures.get(name, {}).values()))
 
         return PageOffer(
             head=item(self.head) if self.head else None,

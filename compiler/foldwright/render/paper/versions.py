@@ -22,8 +22,8 @@ class Version(Struct, frozen=True):
 
     `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
     the supplies as a list with all that is to be known of them. `pictures` is how many are shown, by their rank; the
-    finished thing is the first. Of a `strip` the steps are pictures with their headings, and `sizes` are those of the
-    pieces, which its words would tell.
+    finished thing is the first. Of a `strip` the steps are pictures with their headings (one without a picture has
+    its words), and `sizes` are those of the pieces, which its words would tell.
     """
 
     enough: float
@@ -57,9 +57,9 @@ def versions_for(document: Document, paper: Paper, pictures: int, strips: bool =
     """The versions to try on a paper in turn, when `pictures` can be shown, each thinner than the one before.
 
     Words give way before pictures: first what is said besides, then on a small paper the lists and the foot. Then
-    pictures go, the one needed least first, but never the finished thing. A small paper that cannot hold words and half
-    of the pictures has a strip of pictures instead, unless it may have no `strips`. Tips an author wants to keep go
-    after the pictures.
+    pictures go, the one needed least first, but never the finished thing. A paper for strips that cannot hold words
+    and a picture of every step that has one has a strip of pictures instead, unless it may have no `strips`. Tips an
+    author wants to keep go after the pictures.
     """
     tips_last = Keep.TIPS in document.keep and Keep.PICTURES not in document.keep
     fewer = list(_fewer_words(document, paper))
@@ -70,9 +70,9 @@ def versions_for(document: Document, paper: Paper, pictures: int, strips: bool =
             one = replace(one, enough=_FAIR if one.listed and less.keys() & _FIRST else 0.0, **less)
             tried.append(one)
     leads = len({shown.step for shown in document.shown if shown.step})
-    half = 1 + (leads + 1) // 2 if paper.small else 1
-    tried += [one := replace(one, pictures=count) for count in range(pictures - 1, half - 1, -1)]
-    if paper.small and strips and pictures > 1 and leads * 2 >= len(document.steps):
+    strips = strips and paper.strips and pictures > 1 and leads * 2 >= len(document.steps)
+    tried += [one := replace(one, pictures=count) for count in range(pictures - 1, leads if strips else 0, -1)]
+    if strips:
         tried += _strips(replace(one, pictures=1 + leads))
     tried += [one := replace(one, **less) for less in late]
     return (*tried, *(replace(one, pictures=count) for count in range(one.pictures - 1, 0, -1)))

@@ -124,7 +124,7 @@ class _Drawing:
         if not self.hero:
             return 0, 0
         high = LEAST_HERO * (self.frame.page_height or self.frame.height)
-        least = self.squares.count(high + 2 * CLEAR)
+        least = self.squares.count(max(high, self.hero.height_at(self.hero.least_mm)) + 2 * CLEAR)
         if self.number == 1 or not self._read_before:
             return self.edges[-1], least
         room = min(_WIDEST_HERO * self.frame.width, max(self.hero.least_mm, self.hero.most_mm))
@@ -255,8 +255,8 @@ class _Drawing:
                 grounds[f"panel note-{top}-{left}"] = _lined(self.squares.area(left, top, right, bottom))
         in_panels: list[Placed] = []
         for row, kind, top, bottom in zip(panels, rows[1:], tops[1:-1], tops[2:], strict=True):
-            box = (bottom - top) * self.squares.side - kind.words
             for one in row:
+                box = (bottom - top) * self.squares.side - (0.0 if one.column else kind.words)
                 number = len(in_panels) + 1
                 area = self.squares.area(one.left, top, one.right, bottom)
                 if one.item.pictures:

@@ -9,7 +9,7 @@ from math import ceil, floor
 from msgspec import Struct
 
 from foldwright.render.paper.arranging import Item, PictureShape, PlacedArea, Setting
-from foldwright.render.paper.compositions.cells import GAP, LEAST_PART, widest_within, width_of_picture
+from foldwright.render.paper.compositions.cells import GAP, widest_within, width_of_picture
 from foldwright.render.paper.compositions.page import Frame
 from foldwright.render.paper.measured import Heights
 
@@ -18,12 +18,22 @@ _PAD = 0.55
 """Ems kept clear round the words of a panel."""
 _NUMBER = 1.9
 """Ems for the number of a panel without pictures, at the left of its words."""
-_OVER_WORDS = 1.5
-"""Millimetres between a picture and the words beneath it, besides what is clear round those, at most."""
 CLEAR = 0.8
-"""Millimetres kept clear round its pictures."""
-_MOST_BESIDE = 0.5
-"""The part of a panel that pictures beside its words take at most."""
+"""Millimetres kept clear round its pictures, at least."""
+_SIDE = 0.66
+"""Ems kept clear at both sides of pictures over their words, where there is room: no less than between them and these,
+so that none is nearer to the number of the next panel."""
+_UNDER_WORDS = 1.5
+"""Millimetres between a flat piece and the heading over it, besides what is clear round that, at most."""
+_LARGE_PAGE = 220.0
+"""The height in millimetres from which a page's pictures are to be seen from a step away."""
+_LEAST_PARTS = {True: (0.5, 0.32), False: (0.44, 0.24)}
+"""The part of its panel's width that a picture takes at least, with the margins of its drawing: alone, and beside
+another; on a large page, and on one that is held in a hand."""
+_STEP = 2.0
+"""Widths of pictures are tried in steps of so many millimetres."""
+_LEAST_BESIDE, _MOST_BESIDE = 0.42, 0.5
+"""The part of a panel that pictures beside its words take at least and at most."""
 _LEAST_WORDS = 10.5
 """Ems left for words beside a picture, with what is clear round them."""
 _HIGHEST_BOX = 0.33
@@ -96,61 +106,91 @@ def panel(
     if not item.pictures:
         words = words_height(item, width - number_room(item, setting), setting, heights)
         return None if words is None else StepPanel(item, left, right, words, 0.0, 0.0)
-    if beside:
+    if beside and not headed(item):
         return _beside(item, left, right, width, setting, heights)
     words, share = words_height(item, width, setting, heights), _share(item, width, setting)
     stacked = any(picture.least_mm > share for picture in item.pictures)
-    share = width - 2 * CLEAR if stacked else share
+    share = width - 2 * _side(item, width, setting) if stacked else share
     if words is None or any(picture.least_mm > share for picture in item.pictures):
         return None
-    part = share * (LEAST_PART + (1 - LEAST_PART) * setting.enlarged)
+    several = len(item.pictures) > 1 and not stacked
+    part = min(share, width * _LEAST_PARTS[setting.page_height >= _LARGE_PAGE][several])
+    part += (share - part) * setting.enlarged
     together = sum if stacked else max
-    least = together(
-        one.height_at(width_of_picture(one, max(one.least_mm, part), setting)) + 2 * CLEAR for one in item.pictures
-    )
-    most = together(one.height_at(max(one.least_mm, min(share, one.most_mm))) + 2 * CLEAR for one in item.pictures)
-    most = min(most, max(least, _HIGHEST_BOX * setting.page_height))
+    wide = [_wide(one, max(one.least_mm, part), setting) for one in item.pictures]
+    least = together(_boxes(item, wide, share, setting))
+    widest = [max(one.least_mm, min(share, one.most_mm)) for one in item.pictures]
+    most = min(together(_boxes(item, widest, share, setting)), _HIGHEST_BOX * setting.page_height)
+    most = max(least, most)
     return StepPanel(item, left, right, words, least, most, stacked=stacked)
 
 
 def _beside(item: Item, left: int, right: int, width: float, setting: Setting, heights: Heights) -> StepPanel | None:
     """The pictures in a column of their own, under one another."""
-    column = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * setting.enlarged)
+    column = width * (_LEAST_BESIDE + (_MOST_BESIDE - _LEAST_BESIDE) * setting.enlarged) + 2 * CLEAR
     column = max(column, *(one.least_mm + 2 * CLEAR for one in item.pictures))
     words = words_height(item, width - column, setting, heights)
     if words is None or width - column < _LEAST_WORDS * setting.em:
         return None
-    wide = [width_of_picture(one, column - 2 * CLEAR, setting) for one in item.pictures]
-    high = sum(one.height_at(across) + 2 * CLEAR for one, across in zip(item.pictures, wide, strict=True))
+    wide = [_wide(one, column - 2 * CLEAR, setting) for one in item.pictures]
+    high = sum(_boxes(item, wide, column - 2 * CLEAR, setting))
     return StepPanel(item, left, right, words, high, high, column, stacked=True)
+
+
+def _wide(picture: PictureShape, room: float, setting: Setting) -> float:
+    """How wide a picture is in a room: all of it, unless that is more than it gains by or too high."""
+    most = min(room, max(picture.least_mm, picture.most_mm))
+    found = width_of_picture(picture, room, setting)
+    return most if most - found < _STEP else found
+
+
+def _boxes(item: Item, wide: Sequence[float], room: float, setting: Setting) -> list[float]:
+    """How high a box each picture needs that is so wide, or as narrow as it may be, in a room: the first one stands
+    at the right of the panel's number, or under it."""
+
+    def box(picture: PictureShape, width: float, corner: float) -> float:
+        return picture.height_at(width) + 2 * CLEAR + (corner if width > room - corner + _HAIR else 0.0)
+
+    corners = (_corner(item, setting), *(0.0 for _ in item.pictures[1:]))
+    return [
+        max(box(one, width, corner), box(one, one.least_mm, corner))
+        for one, width, corner in zip(item.pictures, wide, corners, strict=True)
+    ]
 
 
 def _share(item: Item, width: float, setting: Setting) -> float:
     """The width that each picture of a panel has where they stand side by side."""
     count = len(item.pictures)
-    return (width - 2 * CLEAR - GAP * setting.em * (count - 1)) / count
+    return (width - 2 * _side(item, width, setting) - GAP * setting.em * (count - 1)) / count
+
+
+def _side(item: Item, width: float, setting: Setting) -> float:
+    """What is clear at both sides of pictures over their words; less where one has no room else."""
+    widest = max(picture.least_mm for picture in item.pictures)
+    return max(CLEAR, min(_SIDE * setting.em, (width - widest) / 2))
 
 
 def spots_in(one: StepPanel, box: PlacedArea, setting: Setting) -> tuple[PlacedArea, ...]:
     """A panel's pictures, as large as go into a box, in the middle of it: side by side, or in a column."""
     count = len(one.item.pictures)
+    side = CLEAR if one.column else _side(one.item, box.width, setting)
     if one.stacked:
-        wide = (one.column or box.width) - 2 * CLEAR
+        wide = (one.column or box.width) - 2 * side
         needs = [picture.height_at(max(picture.least_mm, min(wide, picture.most_mm))) for picture in one.item.pictures]
-        least = [picture.height_at(picture.least_mm) + 2 * CLEAR for picture in one.item.pictures]
+        least = _boxes(one.item, [picture.least_mm for picture in one.item.pictures], wide, setting)
         spare = box.height - sum(least)
         highs = [low + spare * need / sum(needs) for low, need in zip(least, needs, strict=True)]
         tops = accumulate(highs, initial=box.top)
-        boxes = [PlacedArea(box.left + CLEAR, top, wide, high) for top, high in zip(tops, highs, strict=False)]
+        boxes = [PlacedArea(box.left + side, top, wide, high) for top, high in zip(tops, highs, strict=False)]
     else:
         share = _share(one.item, box.width, setting)
         step = share + GAP * setting.em
-        boxes = [PlacedArea(box.left + CLEAR + place * step, box.top, share, box.height) for place in range(count)]
+        boxes = [PlacedArea(box.left + side + place * step, box.top, share, box.height) for place in range(count)]
     first, *more = one.item.pictures
     if headed(one.item):
         return tuple(map(under_words, one.item.pictures, boxes))
     put = in_the_middle if one.column else near_words
-    return clear_of(first, boxes[0], _NUMBER * setting.em, put), *map(put, more, boxes[1:])
+    return clear_of(first, boxes[0], _corner(one.item, setting), put), *map(put, more, boxes[1:])
 
 
 def clear_of(
@@ -175,23 +215,27 @@ def in_the_middle(picture: PictureShape, box: PlacedArea) -> PlacedArea:
 
 
 def near_words(picture: PictureShape, box: PlacedArea) -> PlacedArea:
-    """The same nearer to the words beneath than to those of the row above."""
+    """The same at the words beneath: nearer to them than to those of the row above."""
     spot = in_the_middle(picture, box)
-    spare = max(0.0, box.height - spot.height)
-    return PlacedArea(spot.left, box.top + spare - min(spare / 4, _OVER_WORDS), spot.width, spot.height)
+    return PlacedArea(spot.left, box.top + max(0.0, box.height - spot.height), spot.width, spot.height)
 
 
 def under_words(picture: PictureShape, box: PlacedArea) -> PlacedArea:
     """The same near the words over it."""
     spot = in_the_middle(picture, box)
     return PlacedArea(
-        spot.left, box.top + min(max(0.0, box.height - spot.height) / 4, _OVER_WORDS), spot.width, spot.height
+        spot.left, box.top + min(max(0.0, box.height - spot.height) / 4, _UNDER_WORDS), spot.width, spot.height
     )
 
 
 def headed(item: Item) -> bool:
     """Flat pieces have their heading over them; a step's picture has its heading beneath."""
     return item.block.name.startswith("pieces")
+
+
+def _corner(item: Item, setting: Setting) -> float:
+    """How wide and high the corner is that the number takes."""
+    return 0.0 if headed(item) else _NUMBER * setting.em
 
 
 def number_room(item: Item, setting: Setting) -> float:
