@@ -205,8 +205,8 @@ class Fitter:
         if self._manner is LARGE:
             return
         roomy = list(self._roomy(full))
-        close = [one for one in self._close(replace(full, listed=False)) if one.share >= _LEAST_SHARE]
-        for attempt, hero in product((*roomy, *close), (HERO, _SINGLE_HERO)):
+        large = (one for one in self._close(replace(full, listed=False)) if one.share >= _LEAST_SHARE)
+        for attempt, hero in product((*roomy, *large), (HERO, _SINGLE_HERO)):
             yield replace(attempt, hero=hero), 1
         yield from ((attempt, _SHEET) for attempt in roomy)
         # One large picture of a step says more than two small ones; steps remind of what is said in brief.
