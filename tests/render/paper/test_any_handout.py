@@ -19,7 +19,7 @@ from workbench.printed_handouts import bare, complaints
 from workbench.printed_recipes import recipe_of
 
 THEMES = ("harbour", "workbench", "almanac")
-KINDS = ((False, 0), (True, 0), (False, 1), (False, 2))
+KINDS = ((False, 0), (True, 0), (False, 1), (False, 2), (True, 1), (True, 2))
 """In large print or not, and with so many pages at the most (0: as many as it takes)."""
 
 

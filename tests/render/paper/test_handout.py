@@ -30,6 +30,7 @@ from workbench.compiled import DEMOS, RECIPES, compiled, demo, small
 from workbench.long import LONG
 from workbench.printed_handouts import LARGE_PT, LEAST_PT, complaints, pictured_steps
 
+LOOKS = ("harbour", "workbench", "almanac")
 SYSTEMS = ((System.IMPERIAL, LETTER), (System.METRIC, A4))
 
 
@@ -55,7 +56,7 @@ def made(
 
 LOOKED_AT = [
     (name, system, theme)
-    for name, (system, _), theme in product(DEMOS, SYSTEMS, ("harbour", "workbench", "almanac"))
+    for name, (system, _), theme in product(DEMOS, SYSTEMS, LOOKS)
     if LONG or (DEMOS.index(name) + (system is System.METRIC) + len(theme)) % 4 == 0
 ]
 """Each recipe in one look and one system; on a long run, all in all."""
@@ -236,6 +237,78 @@ def test_more_to_say_takes_as_many_pages_or_more_never_smaller_type_than_ten_poi
     assert all(isinstance(one, Handout) and LEAST_PT <= one.size_pt <= 12.0 for one in found)
 
 
+PLACE_CARD = """---
+title: Tent place card
+makes: 1 card
+measured in: inches
+supplies:
+  cream card: cardstock, sheet 8 1/2 x 11 in or A4
+  leaf paper: patterned paper, sheet 12 x 12 in
+  glue stick: glue stick
+tools:
+  - paper trimmer with scoring blade
+  - bone folder
+pieces:
+  card:
+    from: cream card
+    size: 3 1/2 x 4 in
+    down: 2 front | 2 back
+  band:
+    from: leaf paper
+    size: 3 1/2 x 1/2 in
+    goes on: outside of card front, lined up at the bottom
+---
+
+## Score and fold the card
+
+```step
+do: cut card, score card, fold card
+```
+
+Score the card at 2 in and fold it.
+
+## Cut the band
+
+```step
+do: cut band
+```
+
+Cut a band 3 1/2 x 1/2 in.
+
+## Glue on the band
+
+```step
+do: glue band to card
+```
+
+Glue the band along the lower edge of the front.
+"""
+
+
+@pytest.mark.parametrize("theme", LOOKS)
+@pytest.mark.parametrize(("system", "paper"), SYSTEMS)
+def test_a_short_recipe_is_one_page_with_every_step_shown_large(system: System, paper: Paper, theme: str):
+    sheet, _ = compiled(PLACE_CARD, "place-card")
+    found = handout(sheet, system, theme, {}, paper)
+    assert isinstance(found, Handout) and found.pages == 1
+    assert complaints(found, sheet, paper, False) == []
+    version = found.version
+    assert version.full_cautions and version.summary and not version.short
+    assert min(pictured_steps(found.pdf).values()) >= 1
+    # A picture fills a box some fifth of the page wide, and its height at most: either it is so wide or so high.
+    boxes = [one.box for one in tagged(found.pdf).elements() if one.role == "Figure" and one.box]
+    across = float(paper.width_mm) * POINTS["mm"]
+    assert all(max(box[2] - box[0], box[3] - box[1]) >= 0.17 * across for box in boxes)
+
+
+@pytest.mark.parametrize("theme", LOOKS)
+def test_two_figures_of_a_step_number_stand_beside_its_heading(theme: str):
+    sheet = small(words=steps(12))
+    found = handout(sheet, System.METRIC, theme, {}, A4)
+    assert isinstance(found, Handout)
+    assert complaints(found, sheet, A4, False) == []
+
+
 # --- so many pages and no more ----------------------------------------------------------------------------------------
 
 
@@ -245,6 +318,16 @@ def test_one_page_means_one_page_that_keeps_the_finished_thing(name: str):
     found = made(name, system, paper, most=1)
     assert found.pages == 1 and complaints(found, demo(name), paper, False) == []
     assert not any(not shown.step and not shown.piece for shown in found.left_out)
+
+
+@pytest.mark.parametrize("theme", LOOKS)
+def test_large_print_stays_large_when_it_may_have_only_so_many_pages(theme: str):
+    sheet = demo("layered-card")
+    found = made("layered-card", System.IMPERIAL, LETTER, large_print=True, theme=theme, most=2)
+    assert found.size_pt == LARGE_PT and found.pages <= 2
+    assert complaints(found, sheet, LETTER, True) == []
+    too_long = handout(sheet, System.IMPERIAL, theme, {}, LETTER, True, 1)
+    assert isinstance(too_long, Misfit) and too_long.too_long and too_long.too_long.over > 0
 
 
 def test_the_author_says_what_is_left_out_last():

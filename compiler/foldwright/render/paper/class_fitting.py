@@ -68,7 +68,7 @@ class HandoutManner(Struct, frozen=True):
     """A kind of handout: the sizes of its type in order of liking, the size for many pages, of captions and foot.
 
     `tight` is how large pictures, as parts of the width, and type are where there is little room; `closest` where there
-    is least. `plan_pts` are sizes for the words in plans, `ruling` is how far apart the lines for notes are, in millimetres.
+    is least. `plan_pts` are sizes for the words in plans, `ruling` is how far apart lines for notes are, in mm.
     """
 
     sizes: tuple[float, ...]
@@ -205,8 +205,8 @@ class Fitter:
         if self._manner is LARGE:
             return
         roomy = list(self._roomy(full))
-        close = [one for one in self._close(replace(full, listed=False)) if one.share >= _LEAST_SHARE]
-        for attempt, hero in product((*roomy, *close), (HERO, _SINGLE_HERO)):
+        large = (one for one in self._close(replace(full, listed=False)) if one.share >= _LEAST_SHARE)
+        for attempt, hero in product((*roomy, *large), (HERO, _SINGLE_HERO)):
             yield replace(attempt, hero=hero), 1
         yield from ((attempt, _SHEET) for attempt in roomy)
         # One large picture of a step says more than two small ones; steps remind of what is said in brief.
@@ -244,7 +244,11 @@ class Fitter:
             yield _Attempt(version, size, share)
 
     def _close(self, version: Version) -> Iterator[_Attempt]:
-        for plain, (share, size) in product((False, True), self._manner.tight):
+        ways = [(plain, *tight) for plain, tight in product((False, True), self._manner.tight)]
+        if self._composer.composition is Composition.HOUSEHOLD_BOOK:
+            # Plates beside the words are as much its own as plates under them, and larger.
+            ways.sort(key=lambda way: -way[1])
+        for plain, share, size in ways:
             yield _Attempt(version, size, share, plain, looseness=0.0)
 
     def _over(self, leaf: HandoutLeaf, block_of: BlockOf) -> TooLong:

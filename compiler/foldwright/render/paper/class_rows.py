@@ -24,6 +24,10 @@ INSET = 0.8
 """Ems between the edge of a panel or a band and what is in it."""
 LEAST_WORDS = 17.0
 """Ems a column of words beside a picture, or in a panel, is wide at least."""
+_LEAST_OF_THREE = 14.0
+"""The same in one of three panels side by side."""
+_LEAD = 0.62
+"""The part of a panel's width that the first of its pictures takes."""
 HERO = 0.2
 """The part of the paper's height that the picture of the finished thing takes, if its shape lets it."""
 _HERO_WIDEST = 0.62
@@ -170,7 +174,8 @@ def panels(ones: Sequence[Matched], room: RowRoom, heights: Heights, across: int
     gutter, inset = GUTTER * room.em / 2, INSET * room.em
     width = (room.width - gutter * (across - 1)) / across
     inner = room.narrower(width - 2 * inset)
-    if inner.width < LEAST_WORDS * room.em or any(one.least > inner.width for one in ones):
+    least = LEAST_WORDS if across < 3 else _LEAST_OF_THREE
+    if inner.width < least * room.em or any(one.least > inner.width for one in ones):
         return None
     strips = [_panel_strip(one.pictures, room, inner) for one in ones]
     field = max((spot.bottom for strip in strips for spot in strip), default=0.0)
@@ -180,15 +185,47 @@ def panels(ones: Sequence[Matched], room: RowRoom, heights: Heights, across: int
         if words is None:
             return None
         down = field + _GAP * room.em if strip else 0.0
-        placed = Cell(one.block.name, 0.0, inner.width, down + words.height, replace(words, top=down), strip)
+        lower = (field - max((spot.bottom for spot in strip), default=0.0)) / 2
+        spots = tuple(spot.moved(0.0, lower) for spot in strip)
+        placed = Cell(one.block.name, 0.0, inner.width, down + words.height, replace(words, top=down), spots)
         area = PlacedArea(inset, inset, inner.width, field) if strip else None
         cells.append(replace(placed.inset(inset), left=number * (width + gutter), panel=True, field=area))
     return ClassRow(tuple(cells))
 
 
+def wide_panel(one: Matched, room: RowRoom, heights: Heights) -> ClassRow | None:
+    """A panel as wide as two: the picture where that of the left one is, the words beside it."""
+    gutter, inset = GUTTER * room.em / 2, INSET * room.em
+    half = room.narrower((room.width - gutter) / 2 - 2 * inset)
+    if half.width < LEAST_WORDS * room.em or one.least > half.width:
+        return None
+    strip = _panel_strip(one.pictures, room, half)
+    field = max((spot.bottom for spot in strip), default=0.0)
+    whole = room.narrower(room.width - 2 * inset)
+    left = whole.width - half.width if strip else 0.0
+    words = _high(one.block, half.width if strip else room.setting.words_in(whole.width), room, heights)
+    if words is None:
+        return None
+    cell = Cell(one.block.name, 0.0, whole.width, max(field, words.height), replace(words, left=left), strip)
+    area = PlacedArea(inset, inset, half.width, field) if strip else None
+    return ClassRow((replace(cell.inset(inset), panel=True, field=area),))
+
+
 def _panel_strip(pictures: Sequence[Captioned], room: RowRoom, inner: RowRoom) -> tuple[PictureSpot, ...]:
-    high = room.column * _BOX
-    return _strip(pictures, 0.0, 0.0, inner.width, room, True, high)
+    """The first picture large and the others at its right, where they all can be read so; or all side by side."""
+    high, gap = room.column * _BOX, GUTTER * room.em
+    beside = _strip(pictures, 0.0, 0.0, inner.width, room, True, high)
+    wide = (inner.width - gap) * _LEAD
+    rest = inner.width - gap - wide
+    if len(pictures) < 2 or pictures[0].least_mm > wide or any(one.least_mm > rest for one in pictures[1:]):
+        return beside
+    led, top = [_boxed(pictures[0], wide, high)], 0.0
+    for one in pictures[1:]:
+        spot = _boxed(one, rest, high / (len(pictures) - 1) - gap)
+        led.append(spot.moved(wide + gap, top))
+        top += spot.area.height + _GAP * room.em
+    lower = max(spot.bottom for spot in beside)
+    return tuple(led) if max(spot.bottom for spot in led) <= max(lower, high + gap) else beside
 
 
 def head_beside(one: Matched, room: RowRoom, heights: Heights, at_right: bool, inset: float) -> Cell | None:

@@ -27,6 +27,7 @@ from foldwright.render.paper.class_rows import (
     head_under,
     panels,
     under_cell,
+    wide_panel,
     with_fields,
     words_cell,
 )
@@ -35,7 +36,7 @@ from foldwright.render.paper.sides import BlockOf
 from foldwright.render.paper.table import TableBox, lay_table
 from foldwright.render.themes import Composition
 
-_MUCH = 1.3
+_MUCH, _THREE = 1.3, 3
 _SHORT_LINES = 48.0
 """Ems that lines may be long where a paragraph is of two or three: cautions, what is to be known before one starts."""
 _PLAIN = frozenset({"fields", "notes"})
@@ -154,15 +155,27 @@ class _Composing:
     # --- steps --------------------------------------------------------------------------------------------------------
 
     def _steps(self, names: Sequence[str]) -> Iterator[ClassRow | None]:
-        across = 2 if self._composition is Composition.SHOP_DRAWING and not self._plain else 1
-        for together in batched(names, across):
-            ones = list(map(self._matched, together))
-            room = self._room_of(ones[0])
-            row = panels(ones, room, self._heights) if across > 1 else None
-            if row and row.height <= self._room.setting.page_height:
+        drawn = self._composition is Composition.SHOP_DRAWING and not self._plain
+        three = self._panels(names) if drawn and len(names) == _THREE else None
+        if three:
+            yield three
+            return
+        for together in batched(names, 2 if drawn else 1):
+            row = self._panels(together) if drawn else None
+            if row:
                 yield row
             else:
-                yield from (_row(self._step(one)) for one in ones)
+                yield from (_row(self._step(self._matched(name))) for name in together)
+
+    def _panels(self, names: Sequence[str]) -> ClassRow | None:
+        """Steps side by side, or one across the page; None where they take more than that."""
+        ones = list(map(self._matched, names))
+        room = self._room_of(ones[0])
+        if len(ones) == 1:
+            row = wide_panel(ones[0], room, self._heights)
+        else:
+            row = panels(ones, room, self._heights, len(ones))
+        return row if row and row.height <= room.setting.page_height else None
 
     def _room_of(self, one: Matched) -> RowRoom:
         return replace(self._room, share=self._larger.get(one.block.name, self._room.share))
