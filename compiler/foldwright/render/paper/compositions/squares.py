@@ -126,9 +126,9 @@ def panel(
         return None
     parts = _LeastParts.of(setting)
     part = min(share, width * (parts.together if len(item.pictures) > 1 and not stacked else parts.alone))
-    part += (share - part) * setting.enlarged
+    part, longer = part + (share - part) * setting.enlarged, part
     together = sum if stacked else max
-    wide = [_wide(one, max(one.least_mm, part), setting) for one in item.pictures]
+    wide = [_wide(one, max(one.least_mm, part), longer, setting) for one in item.pictures]
     least = together(_boxes(item, wide, share, setting))
     widest = [max(one.least_mm, min(share, one.most_mm)) for one in item.pictures]
     most = min(together(_boxes(item, widest, share, setting)), _HIGHEST_BOX * setting.page_height)
@@ -144,16 +144,26 @@ def _beside(item: Item, left: int, right: int, width: float, setting: Setting, h
     words = words_height(item, width - column, setting, heights)
     if words is None or width - column < _LEAST_WORDS * setting.em:
         return None
-    wide = [_wide(one, column - 2 * CLEAR, setting) for one in item.pictures]
+    wide = [_wide(one, column - 2 * CLEAR, width * least / len(item.pictures), setting) for one in item.pictures]
     high = sum(_boxes(item, wide, column - 2 * CLEAR, setting))
     return StepPanel(item, left, right, words, high, high, column, stacked=True)
 
 
-def _wide(picture: PictureShape, room: float, setting: Setting) -> float:
-    """How wide a picture is in a room: all of it, unless that is more than it gains by or too high."""
+def _wide(picture: PictureShape, room: float, longer: float, setting: Setting) -> float:
+    """How wide a picture is in a room: all of it, unless that is more than it gains by or too high. It is never too
+    high with a `longer` side of so much."""
     most = min(room, max(picture.least_mm, picture.most_mm))
     found = width_of_picture(picture, room, setting)
-    return most if most - found < _STEP else found
+    return most if most - found < _STEP else max(found, _widest(picture, most, longer))
+
+
+def _widest(picture: PictureShape, room: float, highest: float) -> float:
+    """The widest a picture is in a room and no higher than so much. Without the figures for which it was too high it
+    is lower, and may be wider again."""
+    width = widest_within(picture, room, highest)
+    while width + _STEP < min(room, picture.told_mm) and picture.height_at(width + _STEP) <= highest:
+        width += _STEP
+    return width
 
 
 def _boxes(item: Item, wide: Sequence[float], room: float, setting: Setting) -> list[float]:
@@ -221,7 +231,7 @@ def in_the_middle(picture: PictureShape, box: PlacedArea) -> PlacedArea:
     """A picture as large as goes into a box."""
     room = min(box.width, max(picture.least_mm, picture.most_mm))
     highest = box.height - 2 * CLEAR
-    wide = room if picture.height_at(room) <= highest else widest_within(picture, room, highest)
+    wide = room if picture.height_at(room) <= highest else _widest(picture, room, highest)
     high = picture.height_at(wide)
     return PlacedArea(box.left + (box.width - wide) / 2, box.top + (box.height - high) / 2, wide, high)
 
