@@ -28,7 +28,7 @@ def alone(data: bytes, *, to_write_under: Collection[str] = ()) -> list[str]:
             found.append(f"{name} is followed by nothing")
         elif following.page != heading.page:
             found.append(f"{name} stands alone: page {following.page} goes on with what follows")
-        elif following.box.bottom < heading.box.top and not _over(following.box, heading.box):
+        elif following.box.bottom < heading.box.top and not any(_over(one, heading) for one in rest):
             found.append(f"{name} stands alone: what follows is further up")
         elif following.box.bottom >= heading.box.top and min(_below(one, heading) for one in rest) > _FAR * _high(
             heading.box
@@ -37,10 +37,14 @@ def alone(data: bytes, *, to_write_under: Collection[str] = ()) -> list[str]:
     return found
 
 
-def _over(upper: Box, heading: Box) -> bool:
-    """Whether it stands right over the heading, as a picture over the words of its panel."""
-    beside = upper.x1 <= heading.x0 or upper.x0 >= heading.x1
-    return not beside and heading.top - upper.bottom <= _FAR * _high(heading)
+def _over(upper: Laid, heading: Laid) -> bool:
+    """Whether it stands right over the heading, as a picture over the words of its panel: these begin at the left, so
+    that short ones may end before the picture begins. Of several the last one stands there."""
+    one, words = upper.box, heading.box
+    far = _FAR * _high(words)
+    across, down = max(one.x0 - words.x1, words.x0 - one.x1), words.top - one.bottom
+    near = across <= far if upper.role == "Figure" else across < 0
+    return upper.page == heading.page and near and 0 <= down <= far
 
 
 def _high(box: Box) -> float:

@@ -71,8 +71,8 @@ def _paper(name: str, slug: str, kind: _PaperKind) -> Paper:
     across, down = size
     inches = across.unit is Unit.INCH
     margin = Length.of(kind.margin_in, Unit.INCH) if inches else Length.of(kind.margin_mm, Unit.MILLIMETRE)
-    size = name, slug, across.unit.system, across.mm, down.mm, margin.mm
-    return Paper(*size, kind.sizes_pt, kind.last_pt, kind.strips, kind.small)
+    sizes = across.mm, down.mm, margin.mm, kind.sizes_pt, kind.last_pt
+    return Paper(name, slug, across.unit.system, *sizes, strips=kind.strips, small=kind.small)
 
 
 LETTER = _paper("letter", "letter", _LARGE)

@@ -71,9 +71,10 @@ def versions_for(document: Document, paper: Paper, pictures: int, strips: bool =
             tried.append(one)
     leads = len({shown.step for shown in document.shown if shown.step})
     strips = strips and paper.strips and pictures > 1 and leads * 2 >= len(document.steps)
-    tried += [one := replace(one, pictures=count) for count in range(pictures - 1, leads if strips else 0, -1)]
+    first = leads + any(not shown.step and not shown.piece for shown in document.shown) if strips else 1
+    tried += [one := replace(one, pictures=count) for count in range(pictures - 1, first - 1, -1)]
     if strips:
-        tried += _strips(replace(one, pictures=1 + leads))
+        tried += _strips(replace(one, pictures=first))
     tried += [one := replace(one, **less) for less in late]
     return (*tried, *(replace(one, pictures=count) for count in range(one.pictures - 1, 0, -1)))
 

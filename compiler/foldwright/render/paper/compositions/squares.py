@@ -27,17 +27,28 @@ _UNDER_WORDS = 1.5
 """Millimetres between a flat piece and the heading over it, besides what is clear round that, at most."""
 _LARGE_PAGE = 220.0
 """The height in millimetres from which a page's pictures are to be seen from a step away."""
-_LEAST_PARTS = {True: (0.5, 0.32), False: (0.44, 0.24)}
-"""The part of its panel's width that a picture takes at least, with the margins of its drawing: alone, and beside
-another; on a large page, and on one that is held in a hand."""
 _STEP = 2.0
 """Widths of pictures are tried in steps of so many millimetres."""
-_LEAST_BESIDE, _MOST_BESIDE = 0.42, 0.5
-"""The part of a panel that pictures beside its words take at least and at most."""
+_MOST_BESIDE = 0.5
+"""The part of a panel that pictures beside its words take at most."""
 _LEAST_WORDS = 10.5
 """Ems left for words beside a picture, with what is clear round them."""
 _HIGHEST_BOX = 0.33
 """The part of the text area's height that a row's pictures take at most."""
+
+
+class _LeastParts(Struct, frozen=True):
+    """The part of its panel's width that a picture takes at least, with the margins of its drawing: over its words
+    alone, there together with another, or beside them."""
+
+    alone: float
+    together: float
+    beside: float
+
+    @classmethod
+    def of(cls, setting: Setting) -> _LeastParts:
+        """On a large page, or on one that is held in a hand."""
+        return cls(0.5, 0.32, 0.42) if setting.page_height >= _LARGE_PAGE else cls(0.44, 0.24, 0.4)
 
 
 class Squares(Struct, frozen=True):
@@ -113,11 +124,11 @@ def panel(
     share = width - 2 * _side(item, width, setting) if stacked else share
     if words is None or any(picture.least_mm > share for picture in item.pictures):
         return None
-    several = len(item.pictures) > 1 and not stacked
-    part = min(share, width * _LEAST_PARTS[setting.page_height >= _LARGE_PAGE][several])
-    part += (share - part) * setting.enlarged
+    parts = _LeastParts.of(setting)
+    part = min(share, width * (parts.together if len(item.pictures) > 1 and not stacked else parts.alone))
+    part, longer = part + (share - part) * setting.enlarged, part
     together = sum if stacked else max
-    wide = [_wide(one, max(one.least_mm, part), setting) for one in item.pictures]
+    wide = [_wide(one, max(one.least_mm, part), longer, setting) for one in item.pictures]
     least = together(_boxes(item, wide, share, setting))
     widest = [max(one.least_mm, min(share, one.most_mm)) for one in item.pictures]
     most = min(together(_boxes(item, widest, share, setting)), _HIGHEST_BOX * setting.page_height)
@@ -127,21 +138,32 @@ def panel(
 
 def _beside(item: Item, left: int, right: int, width: float, setting: Setting, heights: Heights) -> StepPanel | None:
     """The pictures in a column of their own, under one another."""
-    column = width * (_LEAST_BESIDE + (_MOST_BESIDE - _LEAST_BESIDE) * setting.enlarged) + 2 * CLEAR
+    least = _LeastParts.of(setting).beside
+    column = width * (least + (_MOST_BESIDE - least) * setting.enlarged) + 2 * CLEAR
     column = max(column, *(one.least_mm + 2 * CLEAR for one in item.pictures))
     words = words_height(item, width - column, setting, heights)
     if words is None or width - column < _LEAST_WORDS * setting.em:
         return None
-    wide = [_wide(one, column - 2 * CLEAR, setting) for one in item.pictures]
+    wide = [_wide(one, column - 2 * CLEAR, width * least / len(item.pictures), setting) for one in item.pictures]
     high = sum(_boxes(item, wide, column - 2 * CLEAR, setting))
     return StepPanel(item, left, right, words, high, high, column, stacked=True)
 
 
-def _wide(picture: PictureShape, room: float, setting: Setting) -> float:
-    """How wide a picture is in a room: all of it, unless that is more than it gains by or too high."""
+def _wide(picture: PictureShape, room: float, longer: float, setting: Setting) -> float:
+    """How wide a picture is in a room: all of it, unless that is more than it gains by or too high. It is never too
+    high with a `longer` side of so much."""
     most = min(room, max(picture.least_mm, picture.most_mm))
     found = width_of_picture(picture, room, setting)
-    return most if most - found < _STEP else found
+    return most if most - found < _STEP else max(found, _widest(picture, most, longer))
+
+
+def _widest(picture: PictureShape, room: float, highest: float) -> float:
+    """The widest a picture is in a room and no higher than so much. Without the figures for which it was too high it
+    is lower, and may be wider again."""
+    width = widest_within(picture, room, highest)
+    while width + _STEP < min(room, picture.told_mm) and picture.height_at(width + _STEP) <= highest:
+        width += _STEP
+    return width
 
 
 def _boxes(item: Item, wide: Sequence[float], room: float, setting: Setting) -> list[float]:
@@ -209,7 +231,7 @@ def in_the_middle(picture: PictureShape, box: PlacedArea) -> PlacedArea:
     """A picture as large as goes into a box."""
     room = min(box.width, max(picture.least_mm, picture.most_mm))
     highest = box.height - 2 * CLEAR
-    wide = room if picture.height_at(room) <= highest else widest_within(picture, room, highest)
+    wide = room if picture.height_at(room) <= highest else _widest(picture, room, highest)
     high = picture.height_at(wide)
     return PlacedArea(box.left + (box.width - wide) / 2, box.top + (box.height - high) / 2, wide, high)
 

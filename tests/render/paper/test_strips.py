@@ -1,0 +1,66 @@
+"""A paper that cannot hold words and a picture of every step has a strip of pictures: read back from finished cards."""
+
+from __future__ import annotations
+
+from itertools import cycle
+
+import pytest
+from msgspec.structs import replace
+
+from foldwright.document.model import Document
+from foldwright.measure.length import System
+from foldwright.render.paper.card import Card, Proof
+from foldwright.render.paper.papers import A5, A6, FOUR_BY_SIX, HALF_LETTER, PAPERS, Paper
+from printed.order import reading_order
+from printed.pictured import pictured
+from workbench.compiled import DEMOS, demo
+from workbench.demo_pages import THEMES
+from workbench.long import LONG
+
+CASES = [(name, theme) for name in DEMOS for theme in THEMES] if LONG else list(zip(DEMOS, cycle(THEMES), strict=False))
+
+
+def card(document: Document, theme: str, paper: Paper, *, strips: bool = True) -> Card:
+    made = Proof(document, System.METRIC, theme, {}).card(paper, strips=strips)
+    assert isinstance(made, Card)
+    return made
+
+
+def read_out(made: Card) -> str:
+    return " ".join(" ".join(text for role, text in reading_order(made.pdf) if role != "Figure").split())
+
+
+def test_papers_held_in_a_hand_are_for_strips() -> None:
+    assert {paper.slug for paper in PAPERS if paper.strips} == {"4x6", "a6", "half-letter", "a5"}
+
+
+@pytest.mark.parametrize(("name", "theme"), CASES)
+def test_no_step_lacks_its_picture_on_a_paper_for_strips(name: str, theme: str) -> None:
+    document = demo(name)
+    made = card(document, theme, (A5, HALF_LETTER)[DEMOS.index(name) % 2])
+    assert {one.step for one in pictured(made.pdf) if one.step} == {step.number for step in document.steps}
+
+
+def test_words_stay_where_they_have_room_beside_all_pictures() -> None:
+    assert not card(demo("twine-tag"), "workbench", A5).version.strip
+    assert card(demo("drawer-box"), "workbench", A5).version.strip
+    assert not card(demo("drawer-box"), "workbench", A5, strips=False).version.strip
+
+
+@pytest.mark.parametrize("paper", [A6, FOUR_BY_SIX, A5], ids=lambda one: one.slug)
+def test_a_step_without_a_picture_keeps_its_words(paper: Paper) -> None:
+    whole = demo("drawer-box")
+    document = replace(whole, shown=tuple(shown for shown in whole.shown if shown.step != 5))
+    made = card(document, "workbench", paper)
+    assert made.version.strip
+    words = read_out(made)
+    assert "slot" in words.split("Thread the ribbon")[1].split("Cut and score the sleeve")[0]
+    assert "fence" not in words.split("Cut and score the sleeve")[1]
+
+
+def test_without_a_finished_thing_no_flat_piece_takes_its_place() -> None:
+    whole = demo("drawer-box")
+    document = replace(whole, shown=tuple(shown for shown in whole.shown if shown.step or shown.piece))
+    made = card(document, "workbench", A6)
+    assert made.version.strip
+    assert all(one.step for one in pictured(made.pdf))
