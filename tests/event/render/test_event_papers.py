@@ -143,7 +143,7 @@ def test_a_long_name_of_an_event_stays_in_its_title_block() -> None:
         page = pdf.pages[0]
         block = page.crop((0, page.height - 30 * POINTS, page.width, page.height)).extract_words()
         assert any(word["text"].endswith("…") for word in block)
-        assert max(word["bottom"] for word in block) < page.height - 8 * POINTS
+        assert max(word["bottom"] for word in block) < page.height - 5 * POINTS
 
 
 def test_no_list_of_the_tables_is_empty() -> None:
