@@ -142,6 +142,20 @@ def test_every_measure_of_a_piece_is_there_in_words_in_every_system(name, system
             assert not missing, (piece.name, missing)
 
 
+@pytest.mark.parametrize("name", DEMOS)
+def test_every_caution_is_there_once(name):
+    """What holds for the finished thing before the steps, what a tool asks for where it is first used."""
+    document = demo(name)
+    assert document.cautions
+    before, steps = fragment(document, {}, draw=quick_drawing).html.split(f"<h2>{document.labels['steps']}</h2>")
+    for caution in document.cautions:
+        told, other = (steps, before) if caution.reminder else (before, steps)
+        said = caution.reminder or caution.brief
+        own = [passage for step in document.steps for one in step.cautions for passage in one.own]
+        assert told.count(said) == 1 or (own and caution.reminder)
+        assert said not in other
+
+
 def measures_in(line):
     return [run.phrases for run in flat_runs(line) if isinstance(run, MeasureInWords)]
 

@@ -7,6 +7,7 @@ from functools import cache
 
 import pdfplumber
 import pytest
+from msgspec.structs import replace
 
 from foldwright.document.catalogue import catalogue
 from foldwright.document.model import Document
@@ -133,6 +134,16 @@ def bag_of_beads() -> tuple[Event, list[Document]]:
 def test_where_nothing_is_cut_there_is_no_plan_of_it() -> None:
     event, documents = bag_of_beads()
     assert cutting_paper(EventSource(event, documents, catalogue())) is None
+
+
+def test_a_long_name_of_an_event_stays_in_its_title_block() -> None:
+    _, said, heroes = planned()
+    called = replace(said, occasion=replace(said.occasion, called="A Saturday of boxes for everybody " * 6))
+    with pdfplumber.open(io.BytesIO(event_pdf(called, paper("tables"), A4, "workbench", heroes).pdf)) as pdf:
+        page = pdf.pages[0]
+        block = page.crop((0, page.height - 30 * POINTS, page.width, page.height)).extract_words()
+        assert any(word["text"].endswith("…") for word in block)
+        assert max(word["bottom"] for word in block) < page.height - 5 * POINTS
 
 
 def test_no_list_of_the_tables_is_empty() -> None:

@@ -26,12 +26,13 @@ from foldwright.pipeline import Understood
 from foldwright.render.drawing.label import width_of
 from foldwright.render.drawing.pens import CUT, EDGE, FINE, SCORE
 from foldwright.render.paper.arranging import PlacedArea
-from foldwright.render.paper.papers import A4, LETTER, Paper
+from foldwright.render.paper.papers import A4, A5, LETTER, Paper
 from foldwright.render.paper.template.gauges import CARD_HIGH, CARD_WIDE
 from foldwright.render.paper.template.naming import BAND, PlacedName, named
 from foldwright.render.paper.template.piece import Design, laid_out
 from foldwright.render.paper.template.template import EDGE_MM, Template, template
 from foldwright.render.paper.template.tiling import OVERLAP, Want, marks_svg, pack, tiled
+from foldwright.render.themes import built_in_themes
 from foldwright.render.units import MM_PER_POINT
 from workbench.compiled import DEMOS, RECIPES, compiled
 
@@ -315,6 +316,13 @@ def test_a_mirrored_template_is_the_mirror_image(mirrored: bool) -> None:
     assert place_of(plate, drawn, mirrored) is not None
     assert place_of(plate, drawn, not mirrored) is None
     assert ("Mirrored" in said) is mirrored
+
+
+@pytest.mark.parametrize("theme", built_in_themes())
+def test_tiles_of_a_small_paper_have_room_for_their_words(theme: str) -> None:
+    """A tile as narrow as a strip and as high as the page has more lines under it than the others."""
+    out, _ = made(AWKWARD.format(wide=150, high=200), A5, System.METRIC, theme=theme)
+    assert out.tiled == ("plate",)
 
 
 def test_the_tiles_of_a_large_piece_come_to_the_whole_when_laid_on_one_another() -> None:

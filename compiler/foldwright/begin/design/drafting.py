@@ -43,7 +43,7 @@ def title_of(wish: DesignWish, proposal: Proposal, words: Catalogue) -> str:
 def words_of(things: Sequence[Things]) -> Iterator[str]:
     """`3 treats of 1 1/8 x 3/4 x 1/2 in`, for each kind."""
     for one in things:
-        yield one.envelope or f"{one.count} {one.called or one.name} of {size_of(one)}"
+        yield f"1 {one.envelope}" if one.envelope else f"{one.count} {one.called or one.name} of {size_of(one)}"
 
 
 def size_of(things: Things) -> str:

@@ -49,7 +49,8 @@ def kits_paper(source: EventSource) -> PaperText:
         heading += words.say("event.kits.counts-more", people=making.kits, more=more) if more else ""
         rows = tuple(_rows(making, document, bags, source.lengths, words))
         alone = () if len(event.makings) > 1 else _in_every_bag(source)
-        parts.append(PaperTable(heading, columns, (*rows, *alone), frozenset({1, 2, 3}), ticked=True))
+        if rows or alone:
+            parts.append(PaperTable(heading, columns, (*rows, *alone), frozenset({1, 2, 3}), ticked=True))
     if len(event.makings) > 1:
         heading = words.say("event.kits.every", kits=sum(making.all_kits for making in event.makings))
         parts.append(PaperTable(heading, columns, _in_every_bag(source), frozenset({1, 2, 3}), ticked=True))

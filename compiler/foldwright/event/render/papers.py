@@ -9,6 +9,7 @@ from base64 import b64encode
 from collections.abc import Callable, Sequence
 from html import escape
 from itertools import count
+from textwrap import shorten
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
@@ -179,6 +180,7 @@ def _laid(
         heroes=[_hero_view(hero, kept(hero.data, hero.kind), len(heroes)) for hero in heroes],
         heroes_width=f"{sum(_hero_wide(hero, len(heroes)) + _BESIDE_MM for hero in heroes) + 3 * _BESIDE_MM:.2f}mm",
         composition=style.composition.value,
+        called=shorten(document.occasion.called or document.title, _CALLED, placeholder="…"),
     )
     block = style.composition is Composition.SHOP_DRAWING
     foot = "" if block else _foot(document.occasion.line) + _page_of(document.furniture["page-of"])
@@ -191,6 +193,8 @@ def _laid(
 
 _BLOCK_MM = 9.0
 """How much of the foot of every page the title block of a shop drawing takes."""
+_CALLED = 80
+"""Letters of two lines of the title block, in which the event is named; the head of the paper says all of it."""
 _HERO_HIGH, _HERO_WIDE, _HEROES_WIDE = 22.0, 30.0, 72.0
 """Millimetres at the head of a paper for the picture of one recipe, and for those of all."""
 _BESIDE_MM = 2.0

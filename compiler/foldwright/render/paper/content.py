@@ -148,6 +148,7 @@ class Content:
         head = self.document.head
         long = len(head.title)
         audience = f"{self._label['made-for']} {head.audience}" if head.audience else ""
+        level = f"{self._label['level-is']} {head.level}" if head.level else ""
         facts = {"makes": head.makes, "time": self.document.totals.line, "level": head.level}
         # A number and what it counts stay on one line.
         named = [
@@ -158,7 +159,7 @@ class Content:
         fixed = {
             "title": head.title,
             "size": "very-long" if long > _VERY_LONG_TITLE else "long" if long > _LONG_TITLE else "short",
-            "facts": [text for text in (*facts.values(), audience) if text],
+            "facts": [text for text in (head.makes, facts["time"], level, audience) if text],
             "named_facts": named,
             "audience": audience,
             "draft": self._label["draft"] if self.document.standing is model.Readiness.DRAFT else "",

@@ -1,7 +1,9 @@
 """A document as HTML to paste into a blog: only plain tags that sanitisers keep, pictures as files of their own.
 
 Nothing depends on a style. Numbers are plain text, the other unit system in brackets. It is lean: of each step the one
-picture that says most, a plan only of a piece there is something to score, fold or cut out of, every thing said once.
+picture that says most, a plan only of a piece there is something to score, fold or cut out of, every thing said once:
+of cautions what is to be done, before the steps what holds for the finished thing, and what a tool asks for at its step.
+How long each step takes, and what to measure when, is in the tutorial.
 """
 
 from __future__ import annotations
@@ -76,6 +78,7 @@ def fragment(
         pieces=[(piece, _said_of(piece, plans.get(piece.name, ()))) for piece in document.pieces],
         plans=[plan for all_of in plans.values() for plan in all_of if not plan.step],
         before=before,
+        cautions=[caution for caution in document.cautions if not caution.reminder],
         steps=[(step, files.of_step(document, step, plans)) for step in document.steps],
         sections=[section for section in document.sections if section not in before],
         rounding=[note for system in order for note in document.rounding.of(system)],

@@ -27,8 +27,8 @@ from foldwright.render.paper.template.spare import (
 from foldwright.render.paper.template.tiling import TemplatePlace, Tile, Tiling, Want, inner_part, pack, tiled
 
 _GAP_MM = 4.0
-_TILE_UNDER_MM = 11.0
-"""Two lines of words under a tile."""
+_UNDER_TILES_MM = 11.0, 20.0, 35.0, 50.0
+"""Two lines of words under every tile; more where a narrow tile or a long name asks for them."""
 CARD_ROOM = CARD_WIDE + 2, CARD_HIGH + 2
 
 
@@ -109,8 +109,7 @@ class Pager:
         band = BAND if wants_band(upright, design.width, design.height) else 0.0
         for head in dict.fromkeys((band, 0.0)):
             whole = PlacedPiece(design, 0.0, 0.0, PlacedArea(0.0, -head, design.width, design.height + head))
-            want = self._want(whole)
-            if any(size and size[0] <= self.wide and size[1] <= self.high for size in (want.upright, want.turned)):
+            if self._fits(whole):
                 yield whole
                 return
         under = caption_size(self.caption(whole), self.wide)[1]
@@ -120,9 +119,19 @@ class Pager:
             left, top, right, bottom = slanted_box(design, self.mirrored, slant)
             yield PlacedPiece(design, 0.0, 0.0, PlacedArea(0.0, 0.0, right - left, bottom - top), slant=slant)
             return
-        tiling = tiled(design.width, design.height, wide, high - _TILE_UNDER_MM)
-        for tile in tiling.tiles if tiling else ():
-            yield PlacedPiece(design, 0.0, 0.0, tile.window, tiling.turned, 0.0, tiling, tile)  # type: ignore[union-attr]
+        for under in _UNDER_TILES_MM:
+            tiling = tiled(design.width, design.height, wide, high - under)
+            if tiling is None:
+                return
+            tiles = [PlacedPiece(design, 0.0, 0.0, one.window, tiling.turned, 0.0, tiling, one) for one in tiling.tiles]
+            if all(map(self._fits, tiles)):
+                yield from tiles
+                return
+
+    def _fits(self, one: PlacedPiece) -> bool:
+        """Whether a page has room for it with the words under it."""
+        want, most_wide, most_high = self._want(one), self.wide + 1e-9, self.high + 1e-9
+        return any(size and size[0] <= most_wide and size[1] <= most_high for size in (want.upright, want.turned))
 
     def _want(self, one: PlacedPiece) -> Want:
         """What a piece takes with the words under it, as it is and lying on its side."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
@@ -129,7 +129,7 @@ class _TemplateSetter:
             number=self.words.say("page", number=number, count=count),
             first=number == 1,
             size=style(width=self.page_wide, height=self.page_high),
-            head=self._head(),
+            head=self._head(page),
             pieces=[self._piece(f"piece-{number}-{at}", one) for at, one in enumerate(page.pieces)],
             maps=self._maps(number, page),
             card=self._card(page.card, page.card_turned) if page.card else None,
@@ -147,9 +147,11 @@ class _TemplateSetter:
             ),
         )
 
-    def _head(self) -> str:
+    def _head(self, page: TemplatePage) -> str:
+        """Beside the plans of tiles, where these stand at the top too."""
         if not self.titled_below:
-            return style(left=EDGE_MM, top=EDGE_MM, width=self.wide)
+            maps = sum(wide + _GAP_MM for _, _, wide, _ in self._tile_maps(page))
+            return style(left=EDGE_MM, top=EDGE_MM, width=self.wide - maps)
         left, high = self.page_wide - EDGE_MM - _BLOCK_MM, _HEAD_MM + _FOOT_MM - 1
         return style(left=left, top=self.band + 1, width=_BLOCK_MM, height=high)
 
@@ -179,16 +181,19 @@ class _TemplateSetter:
         right, top = self.page_wide - EDGE_MM, EDGE_MM
         if self.titled_below:
             right, top = right - _BLOCK_MM - _GAP_MM, self.band + 1
-        tilings = {one.design.name: one.tiling for one in page.pieces if one.tiling}
-        for piece, tiling in tilings.items():
-            alt = self.words.say("map", piece=piece, rows=tiling.rows, columns=tiling.columns)
-            svg, wide, high = map_svg(tiling, alt, _HEAD_MM - 2)
+        for alt, svg, wide, high in self._tile_maps(page):
             source = self._add(f"map-{number}-{len(found)}", svg)
             place = style(left=right - wide, top=top)
             size = style(width=wide, height=high)
             found.append(SimpleNamespace(source=source, alt=alt, size=size, place=place))
             right -= wide + _GAP_MM
         return found
+
+    def _tile_maps(self, page: TemplatePage) -> Iterator[tuple[str, str, float, float]]:
+        """Of each: what it shows, the drawing, how wide and how high that is."""
+        for piece, tiling in {one.design.name: one.tiling for one in page.pieces if one.tiling}.items():
+            alt = self.words.say("map", piece=piece, rows=tiling.rows, columns=tiling.columns)
+            yield alt, *map_svg(tiling, alt, _HEAD_MM - 2)
 
     def _under(self, one: PlacedPiece) -> str:
         """Ready to be set: a size has real fractions."""
