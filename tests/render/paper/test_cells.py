@@ -75,7 +75,7 @@ def test_words_and_pictures_keep_out_of_each_others_way(item: Item, width: float
 
 @given(items(), widths, settings_of_pages, sides)
 def test_pictures_stand_where_they_are_asked_to(item: Item, width: float, setting: Setting, side: Side) -> None:
-    """Beside the words only where both have room; else above them, and those of a list below."""
+    """Beside the words only where both have room; else above those at whose left they would be, and below others."""
     arranged = cell(item, width, setting, Heights(), side)
     if not arranged or not arranged.spots:
         return
@@ -83,7 +83,7 @@ def test_pictures_stand_where_they_are_asked_to(item: Item, width: float, settin
     right = all(spot.left >= arranged.words_left + arranged.words_width - HAIR for spot in arranged.spots)
     above = all(spot.top + spot.height <= arranged.words_top + HAIR for spot in arranged.spots)
     below = all(spot.top >= arranged.words_top + arranged.words_height - HAIR for spot in arranged.spots)
-    assert {Side.LEFT: left or above, Side.RIGHT: right or above, Side.ABOVE: above, Side.BELOW: below}[side]
+    assert {Side.LEFT: left or above, Side.RIGHT: right or below, Side.ABOVE: above, Side.BELOW: below}[side]
 
 
 @given(items(most_pictures=1), widths, settings_of_pages, sides)

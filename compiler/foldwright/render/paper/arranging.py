@@ -71,7 +71,8 @@ class Arranged(Struct, frozen=True):
 class Setting(Struct, frozen=True):
     """How a page is set: the em in millimetres, how loosely, how high the page is, how many ems a line may be long.
 
-    `enlarged` is how far a card's pictures have grown, from 0 to 1.
+    `enlarged` is how far a card's pictures have grown, from 0 to 1; on a `crowded` page those of steps may be smaller
+    than looks well, so that none is left out.
     """
 
     em: float
@@ -79,6 +80,7 @@ class Setting(Struct, frozen=True):
     page_height: float
     measure: float = inf
     enlarged: float = 0.0
+    crowded: bool = False
 
     @property
     def leading(self) -> float:

@@ -37,14 +37,19 @@ _HAIR = 1e-6
 
 
 class Rung(Struct, frozen=True):
-    """A step of the ladder: the type in points, how far pictures have grown, how loosely the page is set."""
+    """A step of the ladder: the type in points, how far pictures have grown, how loosely the page is set.
+
+    A `crowded` one is for versions that leave out all words they may.
+    """
 
     size_pt: float
     enlarged: float
     looseness: float = _SET
+    crowded: bool = False
 
     def setting(self, frame: Frame) -> Setting:
-        return Setting(self.size_pt * MM_PER_POINT, self.looseness, frame.height, enlarged=self.enlarged)
+        em = self.size_pt * MM_PER_POINT
+        return Setting(em, self.looseness, frame.height, enlarged=self.enlarged, crowded=self.crowded)
 
 
 class Fitted(Struct, frozen=True):
@@ -72,9 +77,10 @@ class TooLong(Struct, frozen=True):
 def ladder(sizes: Sequence[float]) -> tuple[Rung, ...]:
     """The rungs for type of these sizes, the smallest first: pictures grow in it, then it does, then pictures again."""
     least = sizes[0]
-    tight = Rung(least, 0.0, 0.0)
+    crowded, tight = Rung(least, 0.0, 0.0, crowded=True), Rung(least, 0.0, 0.0)
     growing = (Rung(least, enlarged) for enlarged in _GROWING)
     return (
+        crowded,
         tight,
         *growing,
         *(Rung(size, 1.0) for size in sizes[1:]),
@@ -152,7 +158,7 @@ def _climbed(
 ) -> tuple[int, LaidPage] | None:
     """The highest rung on which the page fits, found by halving, and the page there."""
     best: tuple[int, LaidPage] | None = None
-    low, high = 0, len(rungs) - 1
+    low, high = int(version.enough > 0), len(rungs) - 1
     while low <= high:
         # The lowest first: most versions that do not fit do not fit there either.
         middle = (low + high + 1) // 2 if best else low
@@ -187,13 +193,13 @@ _TOLD = 3
 
 
 def _why_not(version: PageOffer, frame: Frame, compose: Compose, sizes: Sequence[float], heights: Heights) -> TooLong:
-    smallest = Rung(sizes[0], 0.0, 0.0).setting(frame)
+    smallest = ladder(sizes)[0].setting(frame)
     # A larger size may want fewer words less: a column as wide as the page is too wide for small type.
     pages = [
         page
         for size in sizes
         for number in _numbers(frame, size, version.strip)
-        if (page := compose(version, frame, Rung(size, 0.0, 0.0).setting(frame), heights, number))
+        if (page := compose(version, frame, ladder((size,))[0].setting(frame), heights, number))
     ]
     longest = tuple(sorted(((item.block.name, item.block.words) for item in version.items), key=lambda one: -one[1]))
     if not pages:

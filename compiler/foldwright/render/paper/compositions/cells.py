@@ -1,6 +1,6 @@
-"""One step in its place: its pictures at one side of its words or above them, as large as the setting has them.
+"""One step in its place: its pictures at one side of its words, above or below, as large as the setting has them.
 
-A picture takes at least two fifths of its column, unless it would be too high for the page then.
+The ink of a picture takes two fifths of its column, unless the page is crowded or it would be too high for it then.
 """
 
 from __future__ import annotations
@@ -16,7 +16,8 @@ from foldwright.render.paper.measured import Heights
 
 
 class Side(Enum):
-    """Where the pictures stand, from the words they belong to. Those of a step lead it, those of a list follow it."""
+    """Where the pictures stand, from the words they belong to. What has no room at the left stands above, what has none
+    at the right below: all over a page words and pictures are met in one order."""
 
     LEFT = "left"
     RIGHT = "right"
@@ -24,8 +25,10 @@ class Side(Enum):
     BELOW = "below"
 
 
-LEAST_PART = 0.4
-"""The part of its column that a picture takes at least."""
+LEAST_PART, _PART = 0.4, 0.45
+"""The part of its column that a picture takes at least with the margin for its labels: on a crowded page, on others."""
+_CLOSE_PAIR, _PAIR = 0.6, 0.8
+"""The same of several side by side, together."""
 _MOST_BESIDE = 0.56
 """The part of a column that pictures beside words take at most."""
 GAP = 0.9
@@ -35,9 +38,10 @@ _CLOSE = 0.6
 together."""
 _LEAST_WORDS = 12.0
 """Ems left for words beside a picture, at least: some four words."""
-_HIGH, _HIGHEST = 0.125, 0.33
-"""The part of the text area's height that one picture may take: where pictures are small, and where they have grown."""
-_STEP = 2.0
+_LOW, _HIGH, _HIGHEST = 0.125, 0.16, 0.33
+"""The part of the text area's height that one picture may take: on a crowded page, where pictures are small, and where
+they have grown."""
+_STEP = 1.0
 """Widths are whole steps of so many millimetres, so that few are tried."""
 
 
@@ -49,7 +53,7 @@ def cell(item: Item, width: float, setting: Setting, heights: Heights, side: Sid
         return words_alone(item, width, setting, heights)
     if side in (Side.LEFT, Side.RIGHT) and (beside := _beside(item, width, setting, heights, side is Side.LEFT)):
         return beside
-    return _stacked(item, width, setting, heights, side is Side.BELOW)
+    return _stacked(item, width, setting, heights, side in (Side.BELOW, Side.RIGHT))
 
 
 def words_alone(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:
@@ -65,7 +69,7 @@ def _beside(item: Item, width: float, setting: Setting, heights: Heights, at_lef
     em, gap = setting.em, GAP * setting.em
     least = max(picture.least_mm for picture in item.pictures)
     narrowest = max(_LEAST_WORDS, item.block.longest) * em
-    wanted = width * (LEAST_PART + (_MOST_BESIDE - LEAST_PART) * min(1.0, setting.enlarged))
+    wanted = width * _part(1, _MOST_BESIDE, setting)
     most = min(_MOST_BESIDE * width, width - gap - narrowest)
     column = max(least, LEAST_PART * width, min(wanted, most), *_told(item.pictures, most))
     words = width - gap - column
@@ -98,7 +102,7 @@ def _stacked(item: Item, width: float, setting: Setting, heights: Heights, words
     if count > 1 and any(picture.least_mm > share for picture in item.pictures):
         spots = _stack(item.pictures, 0.0, width, setting)
     else:
-        part = min(1.0, LEAST_PART + (1 - LEAST_PART) * setting.enlarged)
+        part = _part(count, 1.0, setting)
         rooms = [max(picture.least_mm, share * part, *_told((picture,), share)) for picture in item.pictures]
         wide = [width_of_picture(*one, setting) for one in zip(item.pictures, rooms, strict=True)]
         left = (width - sum(wide) - gap * (count - 1)) / 2
@@ -118,6 +122,13 @@ def _stacked(item: Item, width: float, setting: Setting, heights: Heights, words
     return Arranged(width, words, high + apart + words, spots, 0.0, high + apart)
 
 
+def _part(count: int, most: float, setting: Setting) -> float:
+    """The part of their room that so many pictures side by side take, from the least up to `most`."""
+    close, open_ = (_CLOSE_PAIR, _PAIR) if count > 1 else (LEAST_PART, _PART)
+    least = close if setting.crowded else open_
+    return least + (most - least) * min(1.0, setting.enlarged)
+
+
 def _told(pictures: Sequence[PictureShape], most: float) -> list[float]:
     """The widths from which pictures show their figures, those that there is room for."""
     return [picture.told_mm for picture in pictures if picture.told_mm <= most]
@@ -125,7 +136,8 @@ def _told(pictures: Sequence[PictureShape], most: float) -> list[float]:
 
 def width_of_picture(picture: PictureShape, room: float, setting: Setting) -> float:
     """How wide a picture is drawn in a room: all of it, unless that is more than it gains by or too high."""
-    highest = (_HIGH + (_HIGHEST - _HIGH) * setting.enlarged) * setting.page_height
+    least = _LOW if setting.crowded else _HIGH
+    highest = (least + (_HIGHEST - least) * setting.enlarged) * setting.page_height
     return widest_within(picture, min(room, max(picture.least_mm, picture.most_mm)), highest)
 
 

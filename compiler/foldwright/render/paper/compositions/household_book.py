@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
 from foldwright.render.paper.compositions.cells import Side, cell, words_alone
-from foldwright.render.paper.compositions.flowing_columns import in_columns
+from foldwright.render.paper.compositions.flat_pieces import over_pieces
+from foldwright.render.paper.compositions.flowing_columns import FilledColumns, in_columns
 from foldwright.render.paper.compositions.heads import LEAST_HERO, hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
 from foldwright.render.paper.compositions.strip import Dress, strip
@@ -53,14 +54,34 @@ def household_book(offer: PageOffer, frame: Frame, setting: Setting, heights: He
         top += _UNDER_HEAD * setting.em
     foot = placed_foot(offer.foot, frame, heights)
     bottom = foot.top - _OVER_FOOT * setting.em if foot else frame.height
+    filled = None
+    if not offer.steps:
+        asides = offer.asides[len(at_sides) :]
+        filled = over_pieces(asides, offer.closing, frame, setting, heights, number, top, bottom)
+    filled = filled or _in_columns(offer, len(at_sides), frame, setting, heights, number, top, bottom)
+    if filled is None:
+        return None
+    return LaidPage(head, (*at_sides, *filled.items), foot, number, filled.over, filled.hole, grounds)
+
+
+def _in_columns(
+    offer: PageOffer,
+    placed: int,
+    frame: Frame,
+    setting: Setting,
+    heights: Heights,
+    number: int,
+    top: float,
+    bottom: float,
+) -> FilledColumns | None:
+    """All that is not `placed` yet."""
     items: list[Arranged] = []
-    for item in offer.items[len(at_sides) :]:
+    for item in offer.items[placed:]:
         arrange = _step if item in offer.steps else _list
         if not (arranged := arrange(item, frame.column(number), setting, heights)):
             return None
         items.append(arranged)
-    filled = in_columns(items, frame, setting, number, top, bottom)
-    return LaidPage(head, (*at_sides, *filled.items), foot, number, filled.over, filled.hole, grounds)
+    return in_columns(items, frame, setting, number, top, bottom)
 
 
 def _step(item: Item, width: float, setting: Setting, heights: Heights) -> Arranged | None:

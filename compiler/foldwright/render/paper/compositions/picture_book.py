@@ -14,6 +14,7 @@ from msgspec.structs import replace
 
 from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
 from foldwright.render.paper.compositions.cells import GAP, Side, cell, words_alone
+from foldwright.render.paper.compositions.flat_pieces import over_pieces
 from foldwright.render.paper.compositions.flowing_columns import in_columns
 from foldwright.render.paper.compositions.heads import hero_size
 from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, placed_foot
@@ -64,6 +65,10 @@ def picture_book(offer: PageOffer, frame: Frame, setting: Setting, heights: Heig
     bottom = foot.top - _OVER_FOOT * setting.em if foot else frame.height
     head, lists, grounds = (band.head, band.lists, {"band": band.area}) if band else (None, (), {})
     rest = replace(offer, asides=offer.asides[len(lists) :])
+    if not offer.steps and (
+        back := over_pieces(rest.asides, rest.closing, frame, setting, heights, number, top, bottom)
+    ):
+        return LaidPage(head, (*lists, *back.items), foot, number, back.over, back.hole, grounds)
     if number == 1 and (page := _with_margin(rest, frame, setting, heights, top, bottom)):
         return replace(page, head=head, items=(*lists, *page.items), foot=foot, grounds=grounds)
     column = frame.column(number)
