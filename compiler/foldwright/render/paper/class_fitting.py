@@ -158,8 +158,11 @@ class Fitter:
         full = Version(self._manner.several, len(self._pictured.others))
         if taken := self._taken(self._limited(full) if self._most else self._free(full), block_of):
             return self._loosened(*self._grown(*taken, block_of), block_of)
-        if self._most and (leaf := self._leaf(self._barest(full), block_of)):
-            return self._over(leaf, block_of)
+        if self._most:
+            # A long word may stand in another way of setting than the barest.
+            tried = (self._barest(full), *(attempt for attempt, _ in self._limited(full)))
+            leaf = next((leaf for attempt in tried if (leaf := self._leaf(attempt, block_of))), None)
+            return self._over(leaf, block_of) if leaf else self._too_wide(full, block_of)
         ways = [(leaf, attempt) for attempt in self._several(full) if (leaf := self._leaf(attempt, block_of))]
         if not ways:
             return self._too_wide(full, block_of)
