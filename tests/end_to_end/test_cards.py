@@ -97,25 +97,26 @@ def test_a_back_has_the_supplies(tmp_path: Path) -> None:
 
 def test_a_card_that_does_not_fit_is_told_and_all_else_is_made(tmp_path: Path) -> None:
     write(tmp_path, "card", TOO_LONG)
-    done = build(tmp_path, "card", "--paper", "half-letter,letter", status=1)
+    done = build(tmp_path, "card", "--paper", "a4,letter", status=1)
     made = {name for name in contents(tmp_path / "out/card") if not name.startswith(".")}
     assert made >= {"tutorial.html", "fragment.html", "sheet.json"}
     assert not [name for name in made if name.startswith("card-")]
     said = in_one_line(done.out)
     heading = TOO_LONG.splitlines().index("## Cut and score the card") + 1
     assert f"won’t fit, line {heading}" in said
-    for file in ("imperial-letter", "metric-letter", "imperial-half-letter", "metric-half-letter"):
+    for file in ("imperial-letter", "metric-letter", "imperial-a4", "metric-a4"):
         assert said.count(f"card-{file}.pdf: even in 8 pt type") == 1
     assert "step 1 (" in said
     assert said.endswith("In all: 4 things that won’t fit.")
 
 
-def test_a_small_card_that_cannot_hold_the_words_is_a_strip_of_pictures(tmp_path: Path) -> None:
-    write(tmp_path, "card", LONG)
-    made, said = cards(tmp_path, "--paper", "4x6", "--units", "imperial")
-    assert made == {"card-imperial-4x6.pdf"}
+@pytest.mark.parametrize(("text", "paper"), [(LONG, "4x6"), (TOO_LONG, "half-letter")])
+def test_a_small_card_that_cannot_hold_the_words_is_a_strip_of_pictures(tmp_path: Path, text: str, paper: str) -> None:
+    write(tmp_path, "card", text)
+    made, said = cards(tmp_path, "--paper", paper, "--units", "imperial")
+    assert made == {f"card-imperial-{paper}.pdf"}
     assert "a strip of pictures, without the words of the steps" in in_one_line(said)
-    with pdfplumber.open(tmp_path / "out/card/card-imperial-4x6.pdf") as pdf:
+    with pdfplumber.open(tmp_path / f"out/card/card-imperial-{paper}.pdf") as pdf:
         text = pdf.pages[0].extract_text()
     assert "Cut and score the card" in text and "Rub the fold" not in text
 

@@ -86,3 +86,12 @@ def test_a_card_with_a_back_has_pictures_on_both_sides(name: str, theme: str) ->
     data = card(name, theme, A4, back=True).pdf
     assert {one.page for one in pictured(data)} == {1, 2}
     assert hero_share(pictured(data), read(data)[1].height) >= HERO - FRAME
+
+
+@pytest.mark.parametrize("name", DEMOS if LONG else ("drawer-box", "twine-tag"))
+def test_a_panel_of_a_shop_drawing_gives_its_picture_two_fifths(name: str) -> None:
+    """By its longer side and with its margins; of two pictures side by side each has less."""
+    shown = [one for one in pictured(card(name, "workbench", LETTER).pdf) if one.step]
+    for step in {one.step for one in shown}:
+        own = [max(one.room) / one.column for one in shown if one.step == step]
+        assert sum(own) >= STEP - COLUMN_SLACK, (step, own)
