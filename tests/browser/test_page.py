@@ -269,6 +269,23 @@ def test_the_strip_leads_to_every_step_from_the_first_screen(page: Page, built: 
 
 
 @pytest.mark.parametrize("theme", THEMES)
+def test_no_word_makes_a_page_wider_than_its_window(page: Page, built: Path, theme: str) -> None:
+    """Neither a long one, nor one that is only heard and stands far along in the strip of steps."""
+    open_page(page, built, theme, "birdhouse")
+    page.evaluate(
+        """() => { for (const where of ['h1', '.summary', '.mind p', '.steps h3', '.steps .words p', '.piece h3'])
+                document.querySelector(where).append(' ' + 'Weihnachtsgeschenkpapier'.repeat(3));
+            const heard = document.createElement('span');
+            heard.className = 'vh';
+            heard.textContent = 'heard';
+            [...document.querySelectorAll('.glance .heading')].pop().append(heard); }"""
+    )
+    for width in (320, 768, 1280):
+        page.set_viewport_size({"width": width, "height": 900})
+        assert page.evaluate("() => document.documentElement.scrollWidth") <= width
+
+
+@pytest.mark.parametrize("theme", THEMES)
 def test_pieces_are_folded_away_on_a_phone_alone(page: Page, built: Path, theme: str) -> None:
     open_page(page, built, theme, "birdhouse")
     plan = page.locator("section.pieces .plan svg").first

@@ -2,7 +2,7 @@
 
 Nothing depends on a style. Numbers are plain text, the other unit system in brackets. It is lean: of each step the one
 picture that says most, a plan only of a piece there is something to score, fold or cut out of, every thing said once:
-of cautions what is to be done, before the steps what holds for the finished thing, and what a tool asks for at its step.
+of cautions what is to be done, before the steps what holds for the finished thing, at a step what its tools ask for.
 How long each step takes, and what to measure when, is in the tutorial.
 """
 
