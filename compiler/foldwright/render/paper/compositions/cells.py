@@ -33,9 +33,9 @@ _MOST_BESIDE = 0.56
 """The part of a column that pictures beside words take at most."""
 GAP = 0.9
 """Ems between words and pictures, and between pictures side by side."""
-_CLOSE = 0.6
+_CLOSE, _UNDER_WORDS = 0.6, 0.4
 """The part of the gap between steps that pictures of one step are apart, under one another, so that they belong
-together."""
+together; and that words are from pictures under or over them."""
 _LEAST_WORDS = 12.0
 """Ems left for words beside a picture, at least: some four words."""
 _LOW, _HIGH, _HIGHEST = 0.125, 0.16, 0.33
@@ -115,7 +115,7 @@ def _stacked(item: Item, width: float, setting: Setting, heights: Heights, words
         spots = tuple(row)
     high = max(spot.top + spot.height for spot in spots)
     words = heights.of(item.block, width / setting.em, setting.leading) * setting.em
-    apart = gap * 0.3 if words else 0.0
+    apart = min(0.3 * gap, _UNDER_WORDS * setting.gap) if words else 0.0
     if words_first:
         lower = tuple(replace(spot, top=spot.top + words + apart) for spot in spots)
         return Arranged(width, words, words + apart + high, lower)

@@ -33,7 +33,7 @@ def over_pieces(
     top: float,
     bottom: float,
 ) -> FilledColumns | None:
-    """All in the order of `asides` and `closing`; None where there are no pieces, or where they are too wide."""
+    """All in the order of `asides` and `closing`; None where there are no pieces, or where they have no room."""
     words = [item for item in asides if not item.pictures]
     pieces = asides[len(words) :]
     arranged = [cell(item, frame.column(number), setting, heights, Side.BELOW) for item in (*words, *closing)]
@@ -51,21 +51,27 @@ def over_pieces(
         tall = sum(max(one.height for one in row) + setting.gap for row in rows) - setting.gap
         if top + tall <= bottom:
             break
-    shelf = _placed(rows, frame, setting, max(top, bottom - tall))
+    if top + tall > bottom:
+        return None
+    shelf = _placed(rows, frame, setting, bottom - tall)
     items = (*filled.items[: len(words)], *shelf, *filled.items[len(words) :])
-    return FilledColumns(items, max(0.0, top + tall - bottom), filled.hole * high / (high + tall))
+    return FilledColumns(items, 0.0, filled.hole * high / (high + tall))
 
 
 def _rows(pieces: Sequence[Item], frame: Frame, setting: Setting, heights: Heights) -> _Rows:
-    """Blocks of pieces side by side, each as wide as it has pictures; none where one has no room."""
-    rows: _Rows = []
-    for together in batched(pieces, _TOGETHER):
-        arranged = [cell(item, _room(item, together, frame), setting, heights, Side.BELOW) for item in together]
-        row = tuple(one for one in arranged if one)
-        if len(row) < len(together):
-            return []
-        rows.append(row)
-    return rows
+    """Blocks of pieces side by side, or else under one another; none where even so one has no room."""
+    for together in (_TOGETHER, 1):
+        rows = [_row(some, frame, setting, heights) for some in batched(pieces, together)]
+        if all(rows):
+            return rows
+    return []
+
+
+def _row(together: Sequence[Item], frame: Frame, setting: Setting, heights: Heights) -> tuple[Arranged, ...]:
+    """Each as wide as it has pictures."""
+    arranged = [cell(item, _room(item, together, frame), setting, heights, Side.BELOW) for item in together]
+    row = tuple(one for one in arranged if one)
+    return row if len(row) == len(together) else ()
 
 
 def _room(item: Item, together: Sequence[Item], frame: Frame) -> float:

@@ -13,7 +13,7 @@ from foldwright.render.paper.compositions.page import Frame, Placed
 _STRETCH = 2.6
 """Ems by which the gaps in a column may grow so that columns end level."""
 _LEAST_GAP = 0.7
-"""Ems between two items at least: clearly more than there are between words and their picture."""
+"""Ems between two items at least, unless the page is crowded: clearly more than between words and their picture."""
 
 
 class FilledColumns(Struct, frozen=True):
@@ -28,7 +28,8 @@ def in_columns(
     items: Sequence[Arranged], frame: Frame, setting: Setting, number: int, top: float, bottom: float
 ) -> FilledColumns:
     """Items in their order between `top` and `bottom`; the gaps of a column grow so that all end level there."""
-    width, gap = frame.column(number), max(setting.gap, _LEAST_GAP * setting.em)
+    width = frame.column(number)
+    gap = setting.gap if setting.crowded else max(setting.gap, _LEAST_GAP * setting.em)
     heights = [one.height for one in items]
     counts = balanced(heights, gap, number)
     used = filled(heights, gap, counts)
