@@ -27,8 +27,8 @@ class Lacks(Struct, frozen=True):
     missing: tuple[str, ...] = ()
     brief: tuple[str, ...] = ()
     short_steps: int = 0
-    words: bool = False
-    """The words of its steps: it is a strip of pictures."""
+    strip: str = ""
+    """`pictured` where it is a strip: steps with a picture have no words; `bare` where no step has any."""
 
 
 class CardNote(Struct, frozen=True):
@@ -83,7 +83,7 @@ def lacks_of(
         missing=tuple(_missing(document, version, back or version)),
         brief=tuple(_brief(document, version, back or version)),
         short_steps=sum(len(step.wordings) > 1 for step in steps) if version.short else 0,
-        words=version.strip,
+        strip="bare" if version.bare else "pictured" if version.strip else "",
     )
 
 
@@ -143,8 +143,8 @@ def _on_pages(note: HandoutNote | TemplateNote, words: Catalogue) -> Iterator[st
 
 
 def _lacking(lacks: Lacks, words: Catalogue) -> Iterator[str]:
-    if lacks.words:
-        yield words.say("made.strip")
+    if lacks.strip:
+        yield words.say(f"made.strip.{lacks.strip}")
     if lacks.short_steps:
         yield words.say("made.short", count=lacks.short_steps)
     if lacks.pictures:

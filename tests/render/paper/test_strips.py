@@ -58,6 +58,15 @@ def test_a_step_without_a_picture_keeps_its_words(paper: Paper) -> None:
     assert "fence" not in words.split("Cut and score the sleeve")[1]
 
 
+def test_where_these_words_have_no_room_either_it_has_its_heading_only() -> None:
+    whole = demo("drawer-box")
+    kept = tuple(shown for shown in whole.shown if shown.step not in (3, 5, 6))
+    made = card(replace(whole, shown=kept), "workbench", A6)
+    assert made.version.bare
+    words = read_out(made)
+    assert "Thread the ribbon" in words and "slot" not in words.split("Thread the ribbon")[1]
+
+
 def test_without_a_finished_thing_no_flat_piece_takes_its_place() -> None:
     whole = demo("drawer-box")
     document = replace(whole, shown=tuple(shown for shown in whole.shown if shown.step or shown.piece))

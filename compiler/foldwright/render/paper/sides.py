@@ -49,8 +49,8 @@ class SidePage(Struct, frozen=True):
         return tuple(name for name in (self.head, *self.names, self.foot) if name)
 
     def version_of(self, name: str) -> Version:
-        """That of a block. On a strip, a step without pictures has its words."""
-        if self.version.strip and name in self.steps and not self.pictures.get(name):
+        """That of a block. On a strip, a step without pictures has its words, where there is room."""
+        if self.version.strip and not self.version.bare and name in self.steps and not self.pictures.get(name):
             return replace(self.version, strip=False, short=True)
         return self.version
 

@@ -22,8 +22,8 @@ class Version(Struct, frozen=True):
 
     `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
     the supplies as a list with all that is to be known of them. `pictures` is how many are shown, by their rank; the
-    finished thing is the first. Of a `strip` the steps are pictures with their headings (one without a picture has
-    its words), and `sizes` are those of the pieces, which its words would tell.
+    finished thing is the first. Of a `strip` the steps are pictures with their headings, and `sizes` are those of the
+    pieces, which its words would tell. A step without a picture has its words there, unless it is `bare`.
     """
 
     enough: float
@@ -39,6 +39,7 @@ class Version(Struct, frozen=True):
     sizes: bool = False
     short: bool = False
     strip: bool = False
+    bare: bool = False
 
     @property
     def wordings(self) -> frozenset[str]:
@@ -102,4 +103,6 @@ def _strips(one: Version) -> Iterator[Version]:
     yield replace(strip, foot=True, supplies=True, tools=True)
     yield replace(strip, supplies=True)
     yield strip
-    yield replace(strip, sizes=False)
+    yield (last := replace(strip, sizes=False))
+    yield replace(strip, bare=True)
+    yield replace(last, bare=True)
