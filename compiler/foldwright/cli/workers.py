@@ -67,8 +67,9 @@ def _begin_work(on_paper: bool) -> None:
     if on_paper:
         from multiprocessing.util import Finalize
 
-        from foldwright.render.paper.typesetting import clear_away
+        from foldwright.render.paper.typesetting import clear_away, leave_faces_to_parent
 
+        leave_faces_to_parent()
         # Workers end without what other processes do at their end.
         Finalize(None, clear_away, exitpriority=1)
 

@@ -67,6 +67,16 @@ def test_where_these_words_have_no_room_either_it_has_its_heading_only() -> None
     assert "Thread the ribbon" in words and "slot" not in words.split("Thread the ribbon")[1]
 
 
+def test_a_strip_that_lacks_a_picture_is_better_than_no_card() -> None:
+    """So many warnings leave the shop drawing no room for all pictures: a step that lacks one has its heading."""
+    whole = demo("birdhouse")
+    more = tuple(replace(one, code=f"{one.code} again") for one in whole.cautions[:3])
+    made = card(replace(whole, cautions=whole.cautions + more), "workbench", A6)
+    steps = {shown.step for shown in whole.shown if shown.step}
+    assert made.version.bare and len({one.step for one in pictured(made.pdf) if one.step}) == len(steps) - 1
+    assert all(str(step.number) in read_out(made) for step in whole.steps)
+
+
 def test_without_a_finished_thing_no_flat_piece_takes_its_place() -> None:
     whole = demo("drawer-box")
     document = replace(whole, shown=tuple(shown for shown in whole.shown if shown.step or shown.piece))

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import atexit
 import logging
-import os
 import re
 from collections.abc import Iterator, Mapping
 from functools import cache, lru_cache, partial
@@ -149,14 +148,13 @@ def font_configuration() -> FontConfiguration:
     fonts = FontConfiguration()
     # It clears up itself, but at the end of a process too late.
     atexit.register(clear_away)
-    if hasattr(os, "register_at_fork"):
-        os.register_at_fork(after_in_child=partial(_leave_to_parent, fonts))
     return fonts
 
 
-def _leave_to_parent(fonts: FontConfiguration) -> None:
-    """In a forked process: its parent goes on needing the faces, and deletes them when it ends."""
-    fonts._folder = None
+def leave_faces_to_parent() -> None:
+    """In a forked process: its parent goes on needing the faces it was forked with, and deletes them when it ends."""
+    if font_configuration.cache_info().currsize:
+        font_configuration()._folder = None
 
 
 def clear_away() -> None:

@@ -74,10 +74,12 @@ def versions_for(document: Document, paper: Paper, pictures: int, strips: bool =
     strips = strips and paper.strips and pictures > 1 and leads * 2 >= len(document.steps)
     first = leads + any(not shown.step and not shown.piece for shown in document.shown) if strips else 1
     tried += [one := replace(one, pictures=count) for count in range(pictures - 1, first - 1, -1)]
-    if strips:
-        tried += _strips(replace(one, pictures=first))
+    stripped = list(_strips(replace(one, pictures=first))) if strips else []
+    tried += stripped
     tried += [one := replace(one, **less) for less in late]
-    return (*tried, *(replace(one, pictures=count) for count in range(one.pictures - 1, 0, -1)))
+    tried += [replace(one, pictures=count) for count in range(one.pictures - 1, 0, -1)]
+    # Rather a strip that lacks a picture than no card.
+    return (*tried, *(replace(stripped[-1], pictures=count) for count in range(first - 1, 0, -1) if stripped))
 
 
 _TIPS = {"sections", "tips"}
