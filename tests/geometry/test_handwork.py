@@ -409,7 +409,7 @@ def plain(runs: Runs) -> str:
 
 def test_captions_say_what_goes_on_what() -> None:
     said = captions(steps("cut inner mat", "stick inner mat to outer mat | tape", top=_CARD))
-    assert said[-1] == "Stick the inner mat to the outer mat (tape)."
+    assert said[-1] == "Stick the inner mat to the outer mat with the tape."
 
 
 def test_captions_name_the_thing_that_is_made_where_no_piece_is_named() -> None:

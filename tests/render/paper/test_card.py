@@ -91,7 +91,16 @@ def assert_truthful(misfit: Misfit, document: Document) -> None:
     assert not misfit.unprintable
     assert misfit.too_long is not None
     assert misfit.too_long.longest
-    known = {"head", "supplies", "tools", "cautions", "pieces", *(f"step-{step.number}" for step in document.steps)}
+    known = {
+        "head",
+        "supplies",
+        "tools",
+        "cautions",
+        "minded",
+        "pieces",
+        "sizes",
+        *(f"step-{step.number}" for step in document.steps),
+    }
     known |= {f"section-{number}" for number, _ in enumerate(document.sections)}
     assert {name for name, _ in misfit.too_long.longest} <= known
     assert (misfit.too_long.over > 0) is not bool(misfit.too_long.too_wide)

@@ -101,10 +101,13 @@ def _fewer_words(document: Document, paper: Paper) -> Iterator[dict[str, bool]]:
 
 def _strips(one: Version) -> Iterator[Version]:
     """Strips of pictures, the fullest first."""
-    strip = replace(one, strip=True, sizes=True, short=False, tips=False, sections=False)
-    yield replace(strip, foot=True, supplies=True, tools=True)
-    yield replace(strip, supplies=True)
-    yield strip
-    yield (last := replace(strip, sizes=False))
-    yield replace(strip, bare=True)
+    full = replace(
+        one, strip=True, sizes=True, short=False, tips=False, sections=False, foot=True, supplies=True, tools=True
+    )
+    lean = replace(full, foot=False, supplies=False, tools=False)
+    yield full
+    yield replace(lean, supplies=True)
+    yield lean
+    yield (last := replace(lean, sizes=False))
+    yield replace(lean, bare=True)
     yield replace(last, bare=True)
