@@ -79,7 +79,8 @@ def complaints(made: Made) -> list[str]:
         *validator_complaints(data),
         *pale_words(data),
         *lost_in_grey(data),
-        *alone(data),
+        # The headings of a strip are its steps: a picture stands over them, or nothing does.
+        *([] if made.card.version.strip else alone(data)),
         *astray(data),
         *covered(data),
         *_out_of_place(made, pages),

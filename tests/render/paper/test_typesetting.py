@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from weasyprint.formatting_structure.boxes import LineBox, TextBox
+
 from foldwright.cli.workers import pool_of
-from foldwright.render.paper.typesetting import font_configuration, typeset
+from foldwright.render.paper.typesetting import Typeset, font_configuration, typeset
 from printed.reading import read
 
 
@@ -16,6 +18,21 @@ def test_a_worker_that_ends_takes_no_face_from_the_process_it_came_from() -> Non
         assert pool.submit(letters, "Fold").result() == "Fold"
     assert Path(font_configuration()._folder).is_dir()
     assert letters("Fold") == "Fold"
+
+
+def test_no_line_is_parted_after_its_first_word_where_a_measurement_follows() -> None:
+    """At some width the words before it fit and the space after them does not."""
+    words = 'Glue the flap to the edge that is <span class="n">5 <span class="fr on">1/16</span> in</span> long'
+    style = "p{font:10pt 'Foldwright Sans';margin:0;width:%spt}.n{white-space:nowrap}"
+    for half_points in range(250, 340):
+        page = f"<html lang=en><title>Page</title><h1>Box</h1><p>{words}</p>"
+        first = lines_of(typeset(page, style % (half_points / 2)))[1]
+        assert len(first.split()) > 4, first
+
+
+def lines_of(page: Typeset) -> list[str]:
+    lines = (box for box in page.boxes[0].descendants() if isinstance(box, LineBox))
+    return ["".join(box.text for box in line.descendants() if isinstance(box, TextBox)) for line in lines]
 
 
 def letters(words: str) -> str:

@@ -27,7 +27,9 @@ if TYPE_CHECKING:
 PDF_VARIANT = "pdf/ua-1"
 _SPACE_BEFORE = re.compile(r' ((?:<(?:span|em|strong|code)(?: class="(?!n"|fr)[^"]*")?>)+)(?=[^<])')
 _SPACE_BETWEEN = re.compile(r"(</(?:span|em|strong|code)>) (?=<)")
-"""A space before words in elements of a line is put into them, and one that stands alone between two into the first.
+_SPACE_BEFORE_MEASURE = re.compile(r'([^\s<>]+ )(?=(?:<(?:span|em|strong)>)*<span class="(?:n"|fr))')
+"""A space before words in elements of a line is put into them, and one that stands alone between two into the first;
+one before a measurement, which never breaks, goes with the word before it.
 WeasyPrint 70 writes no space that stands alone, so that whoever hears or copies the page would find words run together;
 and where a text fits but the space that ends it does not, it parts the text after its first word."""
 _LONGEST_SHOWN = 80
@@ -68,7 +70,7 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
 
     fetcher = _closed_fetcher()(assets or {})
     own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
-    written = _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html))
+    written = _SPACE_BEFORE_MEASURE.sub(r"<span>\1</span>", _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html)))
     page = HTML(string=written, url_fetcher=fetcher)
     sheets = [bundled_faces(), _style(style), *own]
     try:

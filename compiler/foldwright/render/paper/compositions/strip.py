@@ -20,6 +20,9 @@ _INSET, _BESIDE = 0.5, 0.9
 _WIDEST = 0.56
 """The part of the width that the finished thing takes at most."""
 
+_NUMBERS = 0.4
+"""Ems that numbers of steps reach over their headings, at most."""
+
 
 class Dress(Struct, frozen=True):
     """What lies under the head of a strip: a ground of this name, under all of it or under the finished thing alone."""
@@ -38,7 +41,8 @@ def strip(
         return None
     foot = placed_foot(offer.foot, frame, heights)
     rows = PanelRows.of([one for one in panels if one], number, setting)
-    top = head.high + setting.gap if head.high else 0.0
+    # Numbers are larger than the words they stand beside, and reach over them where no picture is above.
+    top = head.high + setting.gap if head.high else _NUMBERS * setting.em
     bottom = foot.top - setting.gap if foot else frame.height
     placed = rows.placed(frame, number, top, bottom, setting)
     over = max(0.0, top + rows.height - bottom)
