@@ -79,8 +79,7 @@ def complaints(made: Made) -> list[str]:
         *validator_complaints(data),
         *pale_words(data),
         *lost_in_grey(data),
-        # The headings of a strip are its steps: a picture stands over them, or nothing does.
-        *([] if made.card.version.strip else alone(data)),
+        *_headings_alone(made),
         *astray(data),
         *covered(data),
         *_out_of_place(made, pages),
@@ -328,6 +327,17 @@ def _alt(shown: PlacedPicture, made: Made) -> str:
     picture = made.document.picture(shown)
     assert picture is not None
     return f"{plain(picture.title, made.system).rstrip('.')}. {picture.describes.of(made.system)}".strip()
+
+
+def _headings_alone(made: Made) -> Iterator[str]:
+    """Of a bare strip, a step without a picture is its heading and nothing else."""
+    pictured = {shown.step for shown in _front_pictures(made)}
+    bare = [one for one in made.document.steps if made.card.version.bare and one.number not in pictured]
+    whole = [_bare(plain(step.heading, made.system)) for step in bare]
+    for complaint in alone(made.card.pdf):
+        heading = _bare(complaint.partition("“")[2].rpartition("”")[0])
+        if not any(text.startswith(heading) for text in whole):
+            yield complaint
 
 
 # --- how well it is filled -------------------------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from msgspec import Struct
 
@@ -27,7 +28,7 @@ class Lacks(Struct, frozen=True):
     missing: tuple[str, ...] = ()
     brief: tuple[str, ...] = ()
     short_steps: int = 0
-    strip: str = ""
+    strip: Literal["", "pictured", "bare"] = ""
     """`pictured` where it is a strip: steps with a picture have no words; `bare` where no step has any."""
 
 

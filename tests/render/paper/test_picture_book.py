@@ -76,3 +76,12 @@ def test_no_more_than_two_steps_stand_side_by_side_unless_it_is_a_strip() -> Non
     assert laid(PageOffer(None, (), steps, (), None), A4, 2)
     assert laid(PageOffer(None, (), steps, (), None), A4, 3) is None
     assert laid(PageOffer(None, (), steps, (), None, strip=True), A4, 3)
+
+
+def test_a_strip_of_one_picture_a_row_has_its_headings_beside_them() -> None:
+    """Over a heading at the left of a whole line, a picture in its middle stood far off."""
+    steps = tuple(said(f"step-{number}", 20, Rectangle(15.0, 60.0, 0.6)) for number in (1, 2))
+    alone, above = (laid(PageOffer(None, (), steps, (), None, strip=True), A6, number, 8.0) for number in (1, 2))
+    assert alone and above
+    assert all(one.arranged.words_left > one.arranged.spots[0].width for one in alone.items)
+    assert all(one.arranged.words_left == 0 and one.arranged.words_top > 0 for one in above.items)

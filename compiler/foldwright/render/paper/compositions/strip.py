@@ -36,7 +36,9 @@ def strip(
 ) -> LaidPage | None:
     """A strip of so many pictures side by side; None when something is too wide. See `page.Compose`."""
     head = _head(offer, frame, setting, heights, dress)
-    panels = [cell(item, frame.column(number), setting, heights, Side.ABOVE) for item in (*offer.steps, *offer.closing)]
+    # Over a heading as wide as the page a picture would stand far from its words.
+    side = Side.ABOVE if number > 1 else Side.LEFT
+    panels = [cell(item, frame.column(number), setting, heights, side) for item in (*offer.steps, *offer.closing)]
     if head is None or not all(panels):
         return None
     foot = placed_foot(offer.foot, frame, heights)
