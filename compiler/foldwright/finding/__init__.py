@@ -7,6 +7,8 @@ from enum import IntEnum
 
 from msgspec import Struct
 
+from foldwright.finding.changes import Change
+
 
 class Place(Struct, frozen=True, order=True):
     """A run of characters in one file: `start` up to, not including, `end` (0-based offsets into the decoded text)."""
@@ -59,16 +61,24 @@ class Strength(IntEnum):
     """The compiler cannot go on with this part."""
 
 
+class Mend(Struct, frozen=True):
+    """One way to put a finding right: changes of the text it stands in, made together."""
+
+    changes: tuple[Change, ...]
+
+
 class Finding(Struct, frozen=True):
     """`code` is a stable kebab-case name; `facts` fill the slots of its message in the catalogue.
 
-    A fact's value is a str, int, Fraction, Length, Printed, or a tuple of those.
+    A fact's value is a str, int, Fraction, Length, Printed, or a tuple of those. `mends` are ways to put it right, the
+    likeliest first; none where the author must say what was meant.
     """
 
     code: str
     strength: Strength
     place: Place | None
     facts: tuple[tuple[str, object], ...] = ()
+    mends: tuple[Mend, ...] = ()
 
     @classmethod
     def of(cls, code: str, strength: Strength, place: Place | None, **facts: object) -> Finding:
