@@ -1,0 +1,24 @@
+"""The addresses of the desk, and what answers at each."""
+
+from __future__ import annotations
+
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute
+
+from foldwright.desk import beginning, planning, writing
+from foldwright.desk.assets import assets
+from foldwright.desk.desk import Desk, page
+from foldwright.desk.guarding import Guard
+
+
+def desk_app(desk: Desk, hosts: tuple[str, ...], port: int) -> Guard:
+    """The whole desk, behind its guard."""
+    routes: list[BaseRoute] = [*beginning.routes(desk), *writing.routes(desk), *planning.routes(desk), *assets()]
+    app = Starlette(routes=routes, exception_handlers={404: _not_there})
+    return Guard(app, desk.key, hosts, port)
+
+
+async def _not_there(_request: Request, _trouble: Exception) -> Response:
+    return page("missing.html", 404)
