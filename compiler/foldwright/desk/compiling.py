@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.desk.offsets import Offsets
 from foldwright.document.catalogue import catalogue
@@ -48,10 +49,9 @@ class Answer(Struct, frozen=True):
     head: str = ""
     parts: tuple[Part, ...] = ()
 
-    def whole(self, number: int) -> Iterator[Message]:
-        """All of it, for a tab that has nothing yet."""
-        yield found_message(self, number)
-        yield page_message(self, None, number)
+    def beneath(self, newer: Answer) -> Answer:
+        """This page still, with what was found in a newer text that has none."""
+        return replace(newer, head=self.head, parts=self.parts)
 
     def since(self, before: Answer | None, number: int) -> Iterator[Message]:
         """What has changed since another answer."""
@@ -64,21 +64,16 @@ class Compiler:
 
     def __init__(self, source: Source) -> None:
         self._source = source
-        self._wish = SheetWish()
-
-    def wished(self, wish: SheetWish) -> None:
-        """Another look, or other units."""
-        self._wish = wish
 
     def texts(self, text: str) -> Texts:
         """The text with the studio as it is on disk now."""
         studio = read_texts(self._source).by_name.get(STUDIO)
         return texts_of(self._source.slug, text, studio, self._source.name)
 
-    def compile(self, text: str) -> Answer:
+    def compile(self, text: str, look: SheetWish) -> Answer:
         """Everything that is shown while one types. Slow enough to be done in a thread."""
         texts = self.texts(text)
-        wish = wish_of(BuildOptions(only="tutorial", theme=self._wish.look))
+        wish = wish_of(BuildOptions(only="tutorial", theme=look.look))
         made = compile_recipe(texts, wish, self._source.surroundings)  # type: ignore[arg-type]
         html = made.files.get("tutorial.html", b"").decode()
         head, _, rest = html.partition("<body>")

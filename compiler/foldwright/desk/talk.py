@@ -10,10 +10,7 @@ from typing import Any
 import msgspec
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
-from foldwright.authoring.completing import completions
-from foldwright.authoring.inserting import insert
 from foldwright.desk.compiling import Message, SheetWish
-from foldwright.desk.entries import entry_of
 from foldwright.desk.keeping import Choice
 from foldwright.desk.manuscript import Manuscript
 from foldwright.desk.offsets import Offsets
