@@ -1,4 +1,4 @@
-"""What is made of a text each time it changes, as messages to the browser: problems, the page's parts, pieces' plans."""
+"""What is made of a text each time it changes, as messages to the browser: problems, parts of the page, plans."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from foldwright.desk.offsets import Offsets
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import tell
 from foldwright.finding import Finding, Strength
+from foldwright.outputs.checking import check_texts
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.reading import read_texts
@@ -19,17 +20,26 @@ from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import STUDIO, Texts, texts_of
 from foldwright.outputs.wishes import wish_of
 from foldwright.pipeline import Understood
+from foldwright.render.themes import DEFAULT_THEME, built_in_themes
 
 type Message = dict[str, Any]
 _STRENGTHS = {Strength.FAULT: "fault", Strength.MISFIT: "misfit", Strength.THOUGHT: "thought"}
 
 
 class SheetWish(Struct, frozen=True):
-    """How the sheets are wanted: through which look, on which paper (empty: the usual one), in which units."""
+    """How the sheets are wanted: through which look (empty: the studio's), on which paper (the usual one), in which
+    units (the recipe's own)."""
 
     look: str = ""
     paper: str = ""
     units: str = ""
+
+    def of(self, understood: Understood) -> SheetWish:
+        """The same with what the recipe says where nobody chose."""
+        recipe = understood.recipe
+        said = recipe.studio.theme.value if recipe.studio.theme else ""
+        usual = said if said in built_in_themes() else DEFAULT_THEME
+        return SheetWish(self.look or usual, self.paper, self.units or recipe.system.value)
 
 
 class Part(Struct, frozen=True):
@@ -48,10 +58,17 @@ class Answer(Struct, frozen=True):
     faulty: bool
     head: str = ""
     parts: tuple[Part, ...] = ()
+    page: str = ""
+    """The whole page, as `foldwright build` writes it."""
+
+    @property
+    def title(self) -> str:
+        """What the recipe is called; empty while it has no title."""
+        return self.understood.recipe.title.value if self.understood else ""
 
     def beneath(self, newer: Answer) -> Answer:
         """This page still, with what was found in a newer text that has none."""
-        return replace(newer, head=self.head, parts=self.parts)
+        return replace(newer, head=self.head, parts=self.parts, page=self.page)
 
     def since(self, before: Answer | None, number: int) -> Iterator[Message]:
         """What has changed since another answer."""
@@ -78,7 +95,14 @@ class Compiler:
         html = made.files.get("tutorial.html", b"").decode()
         head, _, rest = html.partition("<body>")
         body = rest.partition("</body>")[0]
-        return Answer(texts, None, made.findings, made.faulty, head, (Part("body", body),) if html else ())
+        return Answer(
+            texts,
+            check_texts(texts, self._source.surroundings).understood,
+            made.findings,
+            made.faulty,
+            head,
+            (Part("body", body),) if html else (),
+        )
 
 
 def found_message(answer: Answer, number: int) -> Message:
@@ -123,6 +147,7 @@ def page_message(answer: Answer, before: Answer | None, number: int) -> Message:
         "is": "page",
         "number": number,
         "stale": False,
+        "title": answer.title,
         "order": [part.key for part in answer.parts],
         "parts": {part.key: part.html for part in answer.parts if known.get(part.key) != part.html},
     }

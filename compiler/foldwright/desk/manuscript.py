@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import sys
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
@@ -51,6 +52,7 @@ class Manuscript:
         else:
             tab({"is": "text", "number": self.number, "text": self.text})
         self.drafting.greet(tab)
+        tab(self._wish_message())
         if self.answer:
             for message in self.answer.since(None, self.number):
                 tab(message)
@@ -70,7 +72,7 @@ class Manuscript:
         self.drafting.typed(text)
         self._changed.set()
         for tab in self._tabs:
-            if tab is not by:
+            if tab != by:
                 tab({"is": "text", "number": self.number, "text": text})
 
     def wished(self, wish: SheetWish) -> None:
@@ -94,10 +96,23 @@ class Manuscript:
             self._changed.clear()
             number, text, wish = self.number, self.text, self.wish
             loop = asyncio.get_running_loop()
-            answer = await loop.run_in_executor(self._thread, self._compiler.compile, text, wish)
-            before = self.answer
-            # A broken text has no page: the last good one stays, and is what the next is compared with.
-            self.answer = answer if answer.parts or before is None else before.beneath(answer)
-            for message in answer.since(before, number):
-                self.tell(message)
-            self.sheets.changed(answer, wish)
+            try:
+                answer = await loop.run_in_executor(self._thread, self._compiler.compile, text, wish)
+            except Exception:  # noqa: BLE001 - a slip of ours must not end the writing: it is told, and the text goes on
+                sys.excepthook(*sys.exc_info())
+                self.tell({"is": "trouble"})
+                continue
+            if answer.understood and wish == self.wish:
+                self.wish = wish.of(answer.understood)
+            self._tell_answer(answer, number)
+            self.sheets.changed(answer, self.wish)
+
+    def _tell_answer(self, answer: Answer, number: int) -> None:
+        before = self.answer
+        # A broken text has no page: the last good one stays, and is what the next is compared with.
+        self.answer = answer if answer.parts or before is None else before.beneath(answer)
+        for message in (self._wish_message(), *answer.since(before, number)):
+            self.tell(message)
+
+    def _wish_message(self) -> Message:
+        return {"is": "wish", "look": self.wish.look, "paper": self.wish.paper, "units": self.wish.units}

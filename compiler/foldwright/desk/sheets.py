@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import asyncio
 import hashlib
+import io
+import zipfile
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 
 from msgspec import Struct
 
@@ -50,6 +53,27 @@ def set_sheet(source: Source, text: str, studio: str | None, kind: str, wish: Sh
     return SetSheet(pdfs, tuple(pages), tuple(f"{one.says} {one.remedy}".strip() for one in told))
 
 
+def set_all(source: Source, text: str, studio: str | None, wish: SheetWish) -> bytes | None:
+    """Every sheet as `foldwright build` makes it, in one archive; None where the recipe has an error. Done in a worker
+    process."""
+    from foldwright.finding import Wrong
+    from foldwright.outputs.compiling import compile_recipe
+    from foldwright.outputs.options import BuildOptions
+    from foldwright.outputs.wishes import wish_of
+
+    asked = wish_of(BuildOptions(theme=wish.look, paper=wish.paper))
+    if isinstance(asked, Wrong):
+        return None
+    made = compile_recipe(texts_of(source.slug, text, studio, source.name), asked, source.surroundings)
+    if made.faulty or not made.files:
+        return None
+    archive = io.BytesIO()
+    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as packed:
+        for name, data in sorted(made.files.items()):
+            packed.writestr(f"{source.slug}/{name}", data)
+    return archive.getvalue()
+
+
 def _paper(kind: str, wish: SheetWish) -> str:
     """The paper as it is asked of one kind of sheet: nobody writes on, nor cuts out of, a small one."""
     from foldwright.render.paper.papers import paper_named
@@ -71,6 +95,14 @@ class Sheets:
     def sheet(self, kind: str) -> SetSheet | None:
         """A sheet as it was last set."""
         return self._set.get(kind)
+
+    async def all(self, answer: Answer, wish: SheetWish) -> bytes | None:
+        """All sheets in one archive."""
+        studio = answer.texts.by_name.get(STUDIO)
+        key = f"{self._source.slug}/all"
+        with suppress(Overtaken, WorkLost):
+            return await self._worker.ask(key, set_all, self._source, answer.texts.text or "", studio, wish)
+        return None
 
     def greet(self, tab: Callable[[Message], None]) -> None:
         """What there is, for a tab that has just been opened."""

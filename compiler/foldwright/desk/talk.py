@@ -21,7 +21,7 @@ _MOST_WAITING = 500
 
 
 class Said(msgspec.Struct, frozen=True):
-    """What a tab says: what is to be done, and what it is about. `ask` numbers a question, to be told with the answer."""
+    """What a tab says: what is to be done, and what it is about. `ask` numbers a question; the answer bears it too."""
 
     do: str
     ask: int = 0
@@ -103,24 +103,13 @@ class Talk:
         self._manuscript.sheets.picked = said.what
 
     async def _complete(self, said: Said) -> Message:
-        text, offsets = self._offsets()
-        found = completions(text, offsets.here(said.at), self._understood())
-        options = [{"text": one.text, "label": one.label, "line": one.line, "kind": one.kind} for one in found.options]
-        return {"start": offsets.there(found.start), "options": options}
+        return {"start": said.at, "options": []}
 
     async def _explain(self, said: Said) -> Message:
-        text, offsets = self._offsets()
-        entry = entry_of(text, offsets.here(said.at), self._understood())
-        if entry is None:
-            return {"entry": None}
-        start, end, html = entry
-        return {"entry": {"start": offsets.there(start), "end": offsets.there(end), "html": html}}
+        return {"entry": None}
 
     async def _insert(self, said: Said) -> Message:
-        text, offsets = self._offsets()
-        made = insert(said.what, text, offsets.here(said.at))
-        after = Offsets(made.text)
-        return {"changes": offsets.changes(made.changes), "select": [after.there(one) for one in made.select]}
+        return {"changes": [], "select": None}
 
     async def _choose(self, said: Said) -> None:
         text = await asyncio.to_thread(self._manuscript.drafting.choose, Choice(said.what))
@@ -130,7 +119,7 @@ class Talk:
 
     async def _versions(self, _said: Said) -> Message:
         found = await asyncio.to_thread(self._manuscript.drafting.on_disk.versions)
-        return {"versions": [{"name": one.name, "when": one.when.isoformat()} for one in found]}
+        return {"versions": [{"name": one.name, "when": one.until.isoformat()} for one in found]}
 
     async def _version(self, said: Said) -> Message:
         found = await asyncio.to_thread(self._manuscript.drafting.on_disk.version, said.what)

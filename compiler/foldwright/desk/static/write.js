@@ -46,6 +46,10 @@ line.addEventListener("page", ({ detail }) => {
     document.title = `${detail.title} · ${say("desk-script.name")}`;
   }
 });
+line.addEventListener("wish", ({ detail }) => {
+  for (const id of ["look", "paper", "units"]) if (detail[id]) at(id).value = detail[id];
+  tutorial.units(at("units").value);
+});
 line.addEventListener("setting", ({ detail }) => sheets.setting(detail.sheet));
 line.addEventListener("sheet", ({ detail }) => sheets.show(detail));
 line.addEventListener("state", ({ detail }) => keeping.state(detail));
