@@ -1,14 +1,14 @@
 """What has been worked out, kept by what it was worked out from: while a recipe is typed, most of it stays as it was.
 
-`functools.lru_cache` finds by hash, and what is large or holds a dict has none, or takes longer to hash than to compare:
-most of what is compared here is the very same object as before, or differs at its first word.
+`functools.lru_cache` finds by hash, and what is large or holds a dict has none, or takes longer to hash than to
+compare: most of what is compared here is the very same object as before, or differs at its first word.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 
-_EACH = 4
+_EACH = 2
 """Results kept under one name."""
 
 

@@ -1,4 +1,4 @@
-"""A value as it is wherever it stands in the text: what follows from it alone need not be worked out anew when the words
+"""A value as it is wherever it stands in the text: what follows from it alone is not worked out anew when the words
 before it grow.
 """
 

@@ -22,7 +22,6 @@ from foldwright.keeping import Keep
 from foldwright.measure.length import Length
 from foldwright.recipe.model import Recipe
 
-
 type _Folded = tuple[Net, Folded, Alike]
 
 _FOLDED: Keep[_Folded] = Keep(64)
