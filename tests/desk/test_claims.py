@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import signal
@@ -12,9 +13,9 @@ from pathlib import Path
 
 import pytest
 
+from desk.on_disk import told
 from foldwright.desk.alive import Process, this_process
 from foldwright.desk.claims import NOTE, Claimed, TakenBy, claim
-from foldwright.finding import Wrong
 
 HERE = "http://127.0.0.1:8001/"
 OTHER = "http://127.0.0.1:8002/"
@@ -97,4 +98,15 @@ def test_a_number_that_no_process_can_have(number: int) -> None:
 
 def test_a_folder_that_is_not_there(tmp_path: Path) -> None:
     answer = claim(tmp_path / "gone", HERE)
-    assert isinstance(answer, Wrong) and answer.message == "desk-keeping.folder-gone"
+    assert "cannot find the folder" in told(answer)
+    (tmp_path / "file").write_text("")
+    assert "cannot find the folder" in told(claim(tmp_path / "file", HERE))
+
+
+def test_a_folder_in_which_nothing_can_be_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "full")
+
+    monkeypatch.setattr(os, "fsync", full)
+    assert "cannot write in" in told(claim(tmp_path, HERE))
+    assert list(tmp_path.iterdir()) == []
