@@ -17,7 +17,8 @@ class Change(Struct, frozen=True, order=True):
 
 def changed(text: str, changes: Sequence[Change]) -> str:
     """The text after all of the changes; their offsets are those of the text as given, and none overlaps another."""
-    parts, at = [], 0
+    parts: list[str] = []
+    at = 0
     for change in sorted(changes):
         parts += text[at : change.start], change.new
         at = change.end
