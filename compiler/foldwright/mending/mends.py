@@ -29,6 +29,11 @@ def with_mends(findings: Iterable[Finding], text: str, file: str, may_hush: bool
         yield replace(finding, mends=tuple(_that_change(mends, text))) if mends else finding
 
 
+def is_hush(mend: Mend, finding: Finding) -> bool:
+    """Whether it only keeps a thought from being told."""
+    return finding.strength is Strength.THOUGHT and mend.changes[0].new.rstrip().endswith(finding.code)
+
+
 def _that_change(mends: Iterable[Mend], text: str) -> Iterator[Mend]:
     """Each once, and none that leaves the text as it is."""
     for mend in dict.fromkeys(mends):

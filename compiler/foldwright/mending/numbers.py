@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from foldwright.finding import Mend
 from foldwright.finding.changes import Change
-from foldwright.measure.length import Length
+from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.numbers import NUMBER, VULGAR, tidy, value_of
 from foldwright.mending.layout import FactRows
 from foldwright.mending.matter import Matter, Span
@@ -16,6 +16,10 @@ from foldwright.mending.ways import Way, at
 from foldwright.recipe.facts.writing import write_length, write_number
 
 _NUMBER = re.compile(rf"(?<![\w.,/]){NUMBER}(?![0-9/])")
+_PANEL = re.compile(
+    rf"(?<![^|\s])(?P<number>{NUMBER})(?P<name>(?:\s+(?!of\b|in\b|mm\b|cm\b)[^|0-9\n]*[^|0-9\s])?)(?=\s*(?:\||$))"
+)
+"""A panel with a number alone, and its name."""
 _SIZE = re.compile(r"(?:^|[,{\n])\s*size\b[^\S\n]*:?[^\S\n]+", re.IGNORECASE)
 _COMMA = re.compile(r",(?![0-9])")
 _CHARACTERS = {value: character for character, value in VULGAR.items()}
@@ -30,7 +34,7 @@ def right_number(matter: Matter) -> Iterator[Mend]:
         return
     text = tidy(matter.said)
     spans = [match.span() for match in _NUMBER.finditer(text) if value_of(match[0]) == said.value]
-    written = _like(text[slice(*spans[0])], matter.said[slice(*spans[0])], length.mm / said.unit.mm) if spans else ""
+    written = _like(matter.said[slice(*spans[0])], length.mm / said.unit.mm, said.unit) if spans else ""
     start = matter.place.start
     if written:
         yield Mend(tuple(Change(start + one, start + end, written) for one, end in spans))
@@ -38,12 +42,12 @@ def right_number(matter: Matter) -> Iterator[Mend]:
         yield at(start, matter.place.end, write_length(length))
 
 
-def _like(tidied: str, typed: str, value: Fraction) -> str:
+def _like(typed: str, value: Fraction, unit: Unit) -> str:
     """A number written as another one was; empty where no such writing says it exactly."""
-    decimal = "." in tidied or "," in tidied
-    denominator = value.denominator
+    tidied, denominator = tidy(typed), value.denominator
     binary = denominator <= _MOST_DENOMINATOR and denominator & (denominator - 1) == 0
-    written = write_number(value, binary and not decimal)
+    decimal = "." in tidied or "," in tidied or (unit.system is System.METRIC and "/" not in tidied)
+    written = write_number(value, not decimal)
     if "/" in written and not binary:
         return ""
     whole, rest = divmod(value, 1)
@@ -65,8 +69,20 @@ def right_size(matter: Matter) -> Iterator[Mend]:
     number = numbers[0 if side == "across" else 1] if len(numbers) == 2 else None
     if number and value_of(number[0]) == wrong.value:
         start, end = (found[0] + one for one in number.span())
-        if written := _like(number[0], matter.text[start:end], right.mm / wrong.unit.mm):
+        if written := _like(matter.text[start:end], right.mm / wrong.unit.mm, wrong.unit):
             yield at(start, end, written)
+
+
+def rest_for_one(matter: Matter) -> Iterator[Mend]:
+    """`rest` for the length of one panel or another, where it leaves something."""
+    size, total = matter.facts["size"], matter.facts["sum"]
+    assert isinstance(size, Length)
+    assert isinstance(total, Length)
+    for part in _PANEL.finditer(tidy(matter.said)):
+        value = value_of(part["number"])
+        if isinstance(value, Fraction) and value * size.unit.mm > total.mm - size.mm:
+            start, end = matter.place.start + part.start(), matter.place.start + part.end()
+            yield at(start, end, f"rest{matter.text[matter.place.start + part.end('number') : end]}")
 
 
 def _size_in_entry(matter: Matter) -> Span | None:

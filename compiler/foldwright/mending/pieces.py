@@ -21,7 +21,9 @@ _HOW_FLAPS_LIE = re.compile(
     r",\s*(?=trim|glued|stuck|taped|tucked|folded|lying|(?:on the )?(?:in|out)side)", re.IGNORECASE
 )
 _NUMBER_FIRST = re.compile(r"[0-9½⅓⅔¼¾⅕-⅞]")
-_LAST_WORD = re.compile(r"(?:^[^\S\n]*|[,:{][^\S\n]+)(?P<word>[a-z][a-z ]*?)\s*(?::\s*|\s+)$", re.IGNORECASE | re.MULTILINE)
+_LAST_WORD = re.compile(
+    r"(?:^[^\S\n]*|[,:{][^\S\n]+)(?P<word>[a-z][a-z ]*?)\s*(?::\s*|\s+)$", re.IGNORECASE | re.MULTILINE
+)
 
 
 def outer_bars(matter: Matter) -> Iterator[Mend]:

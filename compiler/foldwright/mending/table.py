@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from foldwright.mending import lines, pieces, words
-from foldwright.mending.numbers import fewer_times, right_number, right_size, swapped_numbers, with_unit
+from foldwright.mending.numbers import fewer_times, rest_for_one, right_number, right_size, swapped_numbers, with_unit
 from foldwright.mending.ways import (
     Way,
     behind,
@@ -63,8 +63,8 @@ _OF_FACTS: dict[str, Way] = {
     "parted-thousands": instead("{whole}", of="text"),
     "yes-or-no": instead("yes", "no"),
     "new-word-near": _NEAREST,
-    "weight-without-grade": behind(" {known*}"),
-    "new-grade": instead("{known*}", of="grade"),
+    "weight-without-grade": behind(" cover", " {known*}"),
+    "new-grade": instead("cover", "{known*}", of="grade"),
     "keep-what-near": _NEAREST,
     "measured-in-what": instead("inches", "millimetres"),
     "numbers-how": instead("{known*}"),
@@ -116,8 +116,8 @@ _OF_WORDS: dict[str, Way] = {
 }
 
 _OF_PIECES: dict[str, Way] = {
-    "panels-fall-short": right_size,
-    "panels-run-over": right_size,
+    "panels-fall-short": either(right_size, rest_for_one),
+    "panels-run-over": either(right_size, rest_for_one),
     "size-the-other-way-round": instead("{swapped}"),
     "measured-from-what": instead("{nearest}", of="other"),
     "no-such-panel": instead("{nearest}", of="panel"),
