@@ -16,7 +16,7 @@ _UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
 _UNIT_AFTER = rf"(?:\s*|-)(?:{_UNIT})(?![a-z])"
 _NUMBERS = re.compile(
     r"(?<![\w.,/])(?<!corner )(?<!line )(?<!panel )"
-    rf"(?:(?P<two>{NUMBER}{_UNIT_AFTER}\.?,?\s*(?:and\s+)?{NUMBER}){_UNIT_AFTER}"
+    rf"(?>(?P<two>{NUMBER}{_UNIT_AFTER}\.?,?\s*(?:and\s+)?{NUMBER}){_UNIT_AFTER}"
     rf"|(?P<one>{NUMBER})(?:{_UNIT_AFTER})?"
     rf"|(?P<word>{WORD_NUMBER}){_UNIT_AFTER})"
     r"(?!\s+(?:of|times)\b|\s*(?:°|deg))",

@@ -192,9 +192,9 @@ def _follow(relations: Iterable[Relation], found: dict[LengthId, Origin]) -> Non
         for one in waiting:
             names = (one.one, one.other) if isinstance(one, Equal) else (one.total, *one.parts)
             unknown = [name for name in dict.fromkeys(names) if name not in found]
-            if len(unknown) == 1:
-                known = (place for name in names if name in found for place in found[name].places)
-                found[unknown[0]] = Origin(tuple(dict.fromkeys(known)))
+            known = dict.fromkeys(place for name in names if name in found for place in found[name].places)
+            if known and len(unknown) == 1:
+                found[unknown[0]] = Origin(tuple(known))
 
 
 def _sizes_said(piece: Piece, text: str) -> tuple[Place, ...]:
