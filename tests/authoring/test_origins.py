@@ -24,7 +24,9 @@ from workbench.compiled import RECIPES
 CASES = Path(__file__).parents[1] / "cases"
 TEXTS = (*sorted(RECIPES.glob("*/recipe.md")), *sorted(CASES.glob("**/recipe.md")))
 NAMES = [path.parent.name for path in TEXTS]
-NUMBER = re.compile(r"(?<![\w./])(?>(\d+)[ -](\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:[.,]\d+)?))(?![\w°/])(?! of\b| times\b| degrees)")
+NUMBER = re.compile(
+    r"(?<![\w./])(?>(\d+)[ -](\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:[.,]\d+)?))(?![\w°/])(?! of\b| times\b| degrees)"
+)
 FACTS = ("size", "across", "down", "inside", "finished", "holes", "lines")
 
 

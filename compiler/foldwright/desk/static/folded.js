@@ -14,7 +14,7 @@ const DASHES = { valley: [0.04, 0.014], mountain: [0.04, 0.011, 0.005, 0.011], f
 
 export async function takeUp(place, piece, words, picture = "") {
   if (!document.createElement("canvas").getContext("webgl2")) return asDrawn(place, words, picture);
-  const { THREE } = await import("three");
+  const { THREE } = await import("/three/index.js");
   const parts = build(place, words);
   const view = new Space(THREE, parts.canvas);
   const shown = new AbortController();
