@@ -138,7 +138,7 @@ class Talk:
         text = await asyncio.to_thread(self._manuscript.drafting.choose, Choice(said.what))
         if text is not None:
             self._manuscript.typed(text, None)
-        self._manuscript.tell(self._manuscript.drafting.state())
+        self._manuscript.tell(self._manuscript.drafting.told())
 
     async def _versions(self, _said: Said) -> Message:
         found = await asyncio.to_thread(self._manuscript.drafting.on_disk.versions)
