@@ -71,7 +71,7 @@ class SectionPlace(Struct, frozen=True):
 class StepPlace(Struct, frozen=True):
     """A step from the line of its heading up to the next heading. `number` counts from 1.
 
-    `block` is where the lines of its facts stand, without the fences about them; None where it has neither.
+    `block` is where the lines of its facts stand, without the fences about them (`fenced`); None where it has neither.
     """
 
     number: int
@@ -80,6 +80,7 @@ class StepPlace(Struct, frozen=True):
     end: int
     block: Span | None
     facts: tuple[FactPlace, ...] = ()
+    fenced: bool = False
 
     def fact(self, word: str) -> FactPlace | None:
         """The fact of that word; None where it has none."""
@@ -270,8 +271,9 @@ def _steps_and_chapters(text: str, body: str, offset: int) -> tuple[tuple[StepPl
 
 def _step(number: int, chapter: Chapter, start: int, end: int, text: str) -> StepPlace:
     facts = tuple(_step_facts(chapter.facts, text))
-    block = (chapter.facts.start, chapter.facts.end) if chapter.facts.text or _is_fenced(chapter, text) else None
-    return StepPlace(number, chapter.title.plain, start, end, block, facts)
+    fenced = _is_fenced(chapter, text)
+    block = (chapter.facts.start, chapter.facts.end) if chapter.facts.text or fenced else None
+    return StepPlace(number, chapter.title.plain, start, end, block, facts, fenced)
 
 
 def _step_facts(lines: Phrase, text: str) -> Iterator[FactPlace]:

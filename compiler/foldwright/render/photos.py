@@ -81,8 +81,13 @@ def check_photos(recipe: Recipe, read: Read) -> tuple[Finding, ...]:
     return tuple(_finding(photo, trouble) for photo, trouble in looked if trouble is not None)
 
 
-def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, ReadyPhoto], tuple[Finding, ...]]:
-    """Every usable photograph by the name the author wrote, and what is the matter with the others."""
+def prepare_photos(
+    recipe: Recipe, read: Read, ready: Callable[[bytes], ReadyPhoto | Unusable] | None = None
+) -> tuple[dict[str, ReadyPhoto], tuple[Finding, ...]]:
+    """Every usable photograph by the name the author wrote, and what is the matter with the others.
+
+    `ready` does what `prepare` does, for who has prepared some of them before.
+    """
     prepared: dict[str, ReadyPhoto] = {}
     findings: list[Finding] = []
     for photo in photos_of(recipe):
@@ -90,7 +95,7 @@ def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, ReadyPhoto], t
         if name in prepared:
             continue
         data = _read(photo, read)
-        made = data if isinstance(data, Unusable) else prepare(data)
+        made = data if isinstance(data, Unusable) else (ready or prepare)(data)
         if isinstance(made, Unusable):
             findings.append(_finding(photo, made))
         else:
