@@ -11,11 +11,14 @@ from foldwright.desk import beginning, planning, writing
 from foldwright.desk.assets import assets
 from foldwright.desk.desk import Desk, page
 from foldwright.desk.guarding import Guard
+from foldwright.desk.paper_workers import PaperWorker
+from foldwright.desk.plans import Plans
 
 
 def desk_app(desk: Desk, hosts: tuple[str, ...], port: int) -> Guard:
     """The whole desk, behind its guard."""
-    routes: list[BaseRoute] = [*beginning.routes(desk), *writing.routes(desk), *planning.routes(desk), *assets()]
+    plans = Plans(desk, PaperWorker())
+    routes: list[BaseRoute] = [*beginning.routes(desk), *writing.routes(desk), *planning.routes(plans), *assets()]
     app = Starlette(routes=routes, exception_handlers={404: _not_there})
     return Guard(app, desk.key, hosts, port)
 

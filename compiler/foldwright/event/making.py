@@ -19,9 +19,10 @@ from foldwright.document.spelling import language_of
 from foldwright.event.document.beforehand import at_the_event
 from foldwright.event.document.cutting import known_of, traded_words
 from foldwright.event.document.cutting_data import cuttings_in
+from foldwright.event.document.day import Moment, run_of_day
 from foldwright.event.document.model import EventDocument, Occasion
 from foldwright.event.document.papers import compose_event, occasion_of
-from foldwright.event.document.writing import LengthWriter, called, currency_of, missing_words
+from foldwright.event.document.writing import EventSource, LengthWriter, called, currency_of, missing_words
 from foldwright.event.facts.guests import chosen
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.event.plan.shelf import sheets_unfit
@@ -56,6 +57,7 @@ class ToldEvent(Struct, frozen=True):
 
     event: Event
     said: EventDocument
+    run: tuple[Moment, ...]
     complaints: tuple[EventNote, ...]
     remarks: tuple[str, ...]
     wrong: tuple[Wrong, ...]
@@ -94,9 +96,10 @@ def tell_event(read: ReadEvent, wish: KitWish) -> ToldEvent:
     """Plan it and put it into words: what papers will say, before any is set."""
     plan = _planned(read, wish, None, silent)
     said = compose_event(plan.event, plan.documents, plan.occasion)
+    run = run_of_day(EventSource(plan.event, plan.documents, catalogue(said.language)))
     remarks = tuple(event_remarks(plan.event, EventFiles({}), None))
     wrong = (_no_room(plan.labels, wish, plan),) if isinstance(plan.labels, Overhang) else ()
-    return ToldEvent(plan.event, said, plan.complaints, remarks, wrong)
+    return ToldEvent(plan.event, said, run, plan.complaints, remarks, wrong)
 
 
 class _Plan(Struct, frozen=True):
