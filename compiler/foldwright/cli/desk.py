@@ -6,11 +6,14 @@ from pathlib import Path
 
 from foldwright.cli.calls import DeskCall
 from foldwright.cli.telling import Teller
+from foldwright.cli.writing import cannot_write
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 
 
 def desk(call: DeskCall) -> int:
     """Serve the desk; the exit status."""
+    from foldwright.desk.claims import TakenBy, claim
     from foldwright.desk.desk import Desk
     from foldwright.desk.serving import address_of, open_port, serve
 
@@ -26,6 +29,18 @@ def desk(call: DeskCall) -> int:
         return 1
     here = Desk(folder.absolute())
     address = address_of(here, listening)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as trouble:
+        complaints.wrong(cannot_write(folder, trouble))
+        return 1
+    held = claim(here.folder, address)
+    if isinstance(held, TakenBy):
+        complaints.wrong(Wrong.of("desk-taken", path=call.folder, address=held.address))
+        return 1
+    if isinstance(held, Wrong):
+        complaints.text(catalogue().say(held.message, **dict(held.facts)))
+        return 1
 
     def ready() -> None:
         Teller().words("desk.open", address=address)
@@ -34,5 +49,8 @@ def desk(call: DeskCall) -> int:
 
             webbrowser.open(address)
 
-    serve(here, listening, ready)
+    try:
+        serve(here, listening, ready)
+    finally:
+        held.release()
     return 0

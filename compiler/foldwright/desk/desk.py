@@ -47,7 +47,7 @@ def page(name: str, status: int = 200, **facts: Any) -> HTMLResponse:
 def script_words(*tables: str) -> Mapping[str, str]:
     """The texts of these tables of the catalogue, as the page's scripts get them."""
     words = catalogue()
-    return {f"{table}.{name}": text for table in tables for name, text in words.below(table).items()}
+    return {name: text for table in tables for name, text in words.unfilled(table).items()}
 
 
 @cache

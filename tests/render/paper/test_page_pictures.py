@@ -1,4 +1,4 @@
-"""Pages as pictures: the right size, the right way round, in their own colours. The PDF is written by another library."""
+"""Pages as pictures: the right size, the right way round, in their own colours. Another library writes the PDF."""
 
 from __future__ import annotations
 
