@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import hashlib
-import os
-from contextlib import suppress
 from pathlib import Path
 
 import msgspec
 
+from foldwright.desk.disk import cannot_write, sweep, write_whole
 from foldwright.desk.event_form import Typed
+from foldwright.finding import Wrong
+from foldwright.surroundings import Folder
 
 _FOLDER = ".plans"
 """Among the recipes; it begins with a dot, so that nobody takes it for one of them."""
@@ -23,25 +24,22 @@ def plan_name(slugs: tuple[str, ...]) -> str:
     return name if len(name.encode()) <= _LONG else hashlib.sha256(name.encode()).hexdigest()
 
 
-def keep_typed(folder: Path, name: str, typed: Typed) -> bool:
-    """Write it, whole or not at all; whether that could be done."""
+def keep_typed(folder: Path, name: str, typed: Typed) -> Wrong | None:
+    """Write it, whole or not at all; what is wrong where that cannot be done."""
     file = folder / _FOLDER / f"{name}.json"
-    fresh = file.with_suffix(".new")
     try:
         file.parent.mkdir(exist_ok=True)
-        fresh.write_bytes(msgspec.json.format(msgspec.json.encode(typed)))
-        os.replace(fresh, file)
-    except OSError:
-        with suppress(OSError):
-            fresh.unlink(missing_ok=True)
-        return False
-    return True
+        sweep(file.parent)
+        write_whole(file, msgspec.json.format(msgspec.json.encode(typed)))
+    except OSError as trouble:
+        return cannot_write(file, trouble)
+    return None
 
 
 def kept_typed(folder: Path, name: str) -> Typed:
     """What was typed; nothing where there is none, or no sense in it."""
+    data = Folder(folder / _FOLDER).read(f"{name}.json", _MOST)
     try:
-        with (folder / _FOLDER / f"{name}.json").open("rb") as file:
-            return msgspec.json.decode(file.read(_MOST), type=dict[str, str])
-    except (OSError, msgspec.MsgspecError):
+        return msgspec.json.decode(data, type=dict[str, str]) if isinstance(data, bytes) else {}
+    except msgspec.MsgspecError:
         return {}

@@ -32,10 +32,10 @@ from foldwright.event.wishes import GUESTS, MOST_KITS, KitWish, read_wish
 from foldwright.finding import Strength, Wrong
 from foldwright.outputs.reading import in_size, read_texts
 from foldwright.outputs.sources import Source
-from foldwright.outputs.texts import RECIPE, STUDIO, Texts, texts_of
-
-DRAFT = "recipe.draft.md"
-"""What is being written, beside the recipe it will be."""
+from foldwright.outputs.texts import DRAFT, RECIPE, STUDIO, Texts, texts_of
+from foldwright.recipe.facts.limits import MOST_BYTES
+from foldwright.recipe.facts.source import decode
+from foldwright.surroundings import Folder
 
 
 class EventAsked(Struct, frozen=True):
@@ -171,11 +171,11 @@ def draft_of(source: Source) -> str | None:
     """The text that is being written, if it is another than that of the recipe."""
     if source.text != RECIPE:
         return None
-    try:
-        draft = (source.folder / DRAFT).read_text(encoding="utf-8")
-        return draft if draft != (source.folder / RECIPE).read_text(encoding="utf-8") else None
-    except (OSError, UnicodeDecodeError):
+    draft, recipe = (source.surroundings.read(file, MOST_BYTES) for file in (DRAFT, RECIPE))
+    if not isinstance(draft, bytes):
         return None
+    text = decode(draft, source.name)[0]
+    return None if isinstance(recipe, bytes) and text == decode(recipe, source.name)[0] else text
 
 
 def _list(name: str, file: str, asked: EventAsked) -> ListFile | None:
@@ -214,7 +214,5 @@ def _findings(found: FoundInText) -> Iterator[Said]:
 
 def stock_in(folder: Path) -> str:
     """The studio's own list, if it lies among the recipes and can be read."""
-    try:
-        return (folder / STOCK_FILE).read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError):
-        return ""
+    data = Folder(folder).read(STOCK_FILE, MOST_BYTES)
+    return (decode(data, STOCK_FILE)[0] or "") if isinstance(data, bytes) else ""

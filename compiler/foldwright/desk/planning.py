@@ -19,6 +19,7 @@ from foldwright.desk.event_form import Typed, field_names, form_of
 from foldwright.desk.event_work import EventFolder, PlannedEvent
 from foldwright.desk.paper_workers import Overtaken, WorkLost
 from foldwright.desk.plans import PlannedRecipes, Plans
+from foldwright.document.catalogue import catalogue
 
 _MOST = 3 * 1024 * 1024
 """Bytes of what is sent in; a list of guests may have two megabytes."""
@@ -36,10 +37,10 @@ class _Sent(Struct, frozen=True):
 
 
 class _Following(Struct, frozen=True):
-    """The answer to something typed. `kept`: it is on the disk."""
+    """The answer to something typed. `trouble`: why it is not on the disk."""
 
     plan: PlannedEvent
-    kept: bool
+    trouble: str
     drafts: tuple[str, ...]
 
 
@@ -99,12 +100,13 @@ class _Planning:
         if recipes is None or sent is None:
             return Response(status_code=404)
         typed = await self._known(recipes, sent.typed)
-        kept = await asyncio.to_thread(recipes.keep, typed)
+        wrong = await asyncio.to_thread(recipes.keep, typed)
+        trouble = catalogue().say(wrong.message, **dict(wrong.facts)) if wrong else ""
         try:
             planned = await self._plans.follow(recipes, typed, sent.tab)
-        except (Overtaken, WorkLost) as trouble:
-            return _not_done(trouble)
-        return _json(_Following(planned, kept, await asyncio.to_thread(recipes.drafts)))
+        except (Overtaken, WorkLost) as lost:
+            return _not_done(lost)
+        return _json(_Following(planned, trouble, await asyncio.to_thread(recipes.drafts)))
 
     async def papers(self, request: Request) -> Response:
         recipes, sent = self._recipes(request), await _sent(request)
@@ -112,8 +114,8 @@ class _Planning:
             return Response(status_code=404)
         try:
             made = await self._plans.made(recipes, await self._known(recipes, sent.typed))
-        except (Overtaken, WorkLost) as trouble:
-            return _not_done(trouble)
+        except (Overtaken, WorkLost) as lost:
+            return _not_done(lost)
         printed, others = _sorted(made.folder.files)
         told = EventFolder(made.folder.slug, made.folder.told)
         return _json(_Papers(made.number, printed, others, told))
@@ -127,8 +129,8 @@ class _Planning:
             return _json(False)
         try:
             return _json(await self._plans.show(recipes, await self._known(recipes, sent.typed)))
-        except (Overtaken, WorkLost) as trouble:
-            return _not_done(trouble)
+        except (Overtaken, WorkLost) as lost:
+            return _not_done(lost)
 
     async def folder(self, request: Request) -> Response:
         recipes = self._recipes(request)
@@ -136,8 +138,8 @@ class _Planning:
             return page("missing.html", 404)
         try:
             made = await self._plans.made(recipes, recipes.typed())
-        except (Overtaken, WorkLost) as trouble:
-            return _not_done(trouble)
+        except (Overtaken, WorkLost) as lost:
+            return _not_done(lost)
         if not made.folder.files:
             return page("missing.html", 404)
         data = await asyncio.to_thread(_zipped, made.folder)
@@ -162,8 +164,8 @@ class _Planning:
             return Response(status_code=404)
         try:
             pages = await self._plans.pictures(made, name)
-        except (Overtaken, WorkLost) as trouble:
-            return _not_done(trouble)
+        except (Overtaken, WorkLost) as lost:
+            return _not_done(lost)
         return Response(pages[0].png, media_type="image/png")
 
     async def _known(self, recipes: PlannedRecipes, typed: Typed) -> dict[str, str]:
@@ -189,9 +191,9 @@ def _json(answer: object) -> Response:
     return Response(msgspec.json.encode(answer), media_type="application/json")
 
 
-def _not_done(trouble: Overtaken | WorkLost) -> Response:
+def _not_done(lost: Overtaken | WorkLost) -> Response:
     """409: something newer was asked for, which gets the answer. 503: it could not be done."""
-    return Response(status_code=409 if isinstance(trouble, Overtaken) else 503)
+    return Response(status_code=409 if isinstance(lost, Overtaken) else 503)
 
 
 def _sorted(files: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:

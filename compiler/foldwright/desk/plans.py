@@ -11,7 +11,6 @@ from foldwright.desk.desk import Desk
 from foldwright.desk.event_form import AskedRecipe, Typed
 from foldwright.desk.event_keeping import keep_typed, kept_typed, plan_name
 from foldwright.desk.event_work import (
-    DRAFT,
     EventAsked,
     EventFolder,
     PlannedEvent,
@@ -22,8 +21,10 @@ from foldwright.desk.event_work import (
 )
 from foldwright.desk.paper_workers import PaperWorker
 from foldwright.desk.room import ShownEvent, ShownPaper
+from foldwright.finding import Wrong
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
+from foldwright.outputs.texts import DRAFT
 from foldwright.recipe.reading import read_recipe
 from foldwright.render.paper.page_pictures import PagePicture, page_pictures
 
@@ -70,7 +71,7 @@ class PlannedRecipes:
         """What was typed the last time; the studio's own stock, where nobody typed another."""
         return {"stock": stock_in(self._desk.folder), **kept_typed(self._desk.folder, self.name)}
 
-    def keep(self, typed: Typed) -> bool:
+    def keep(self, typed: Typed) -> Wrong | None:
         """Keep it; the studio's own stock stays the studio's."""
         own = {"stock": stock_in(self._desk.folder)}.items()
         return keep_typed(self._desk.folder, self.name, dict(typed.items() - own))
