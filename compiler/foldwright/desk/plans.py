@@ -172,6 +172,7 @@ class Plans:
         shown = ShownEvent(
             made.number,
             planned.title,
+            typed.get("on", ""),
             planned.run,
             files["event.html"],
             tuple(shown_papers(planned, files)),

@@ -21,10 +21,12 @@ class ShownPaper(Struct, frozen=True):
 
 
 class ShownEvent(Struct, frozen=True):
-    """An event on the tablets. `number` counts what was made anew; `lists` is the page that belongs to the folder."""
+    """An event on the tablets, on its day as ISO 8601 has it (empty: any). `number` counts what was made anew; `lists`
+    is the page that belongs to the folder."""
 
     number: int
     title: str
+    day: str
     run: tuple[Moment, ...]
     lists: bytes
     papers: tuple[ShownPaper, ...]
