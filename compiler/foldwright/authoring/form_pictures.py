@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain, pairwise
 from math import dist
 
-
-from foldwright.begin.draft.begun import Begun
-from foldwright.begin.forms import SIZES, FormAnswers
+from foldwright.begin.draft.begun import Begun, begin
+from foldwright.begin.forms import EXAMPLES, SIZES, FormAnswers, draft_of_form, read_size
 from foldwright.document.catalogue import Catalogue
+from foldwright.finding import Wrong
 from foldwright.geometry.folding.space import Spot, dot, minus, times
+from foldwright.geometry.pictures.finishing import finished_by_hand
 from foldwright.geometry.pictures.joining import lid_over
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of
@@ -19,10 +20,11 @@ from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.whole import sheets_standing
 from foldwright.geometry.pictures.workshop import Workshop, workshop_of
 from foldwright.geometry.scene import Face, Point, Scene, scene_of
-from foldwright.measure.length import Length
+from foldwright.measure.length import Length, System
 from foldwright.pipeline import Understood
 from foldwright.recipe.facts.writing import write_length
 from foldwright.render.drawing.measured import MeasuredSide, draw_measured, outwards
+from foldwright.render.drawing.svg import draw
 
 _WAYS: dict[str, Spot] = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0)}
 _ALONG = {
@@ -38,6 +40,7 @@ _ALONG = {
 is seen (`r`) of what is round."""
 _NEARLY, _MUCH_THAT_WAY = 0.02, 0.6
 _INSIDE = 1e-3
+_PANELS, _WIDE_MM = 4, 60.0
 _LIFTED = 0.6
 """How far a lid is held over its base, as a part of the height of both."""
 
@@ -50,6 +53,28 @@ def draw_form(begun: Begun, answers: FormAnswers, words: Catalogue) -> str:
     names = tuple(side.label for side in sides)
     title, desc = (words.say(f"desk-begin.drawing.{part}", form=called, sizes=names) for part in ("title", "desc"))
     return draw_measured(scene, sides, title, desc)
+
+
+def form_picture(form: str, words: Catalogue) -> str:
+    """The form as SVG, in the size that is suggested to who has none in mind."""
+    size = read_size(EXAMPLES[System.METRIC][SIZES[form]], form, System.METRIC)
+    assert not isinstance(size, Wrong)
+    called = words.say(f"desk-begin.form.{form}.name")
+    answers = FormAnswers(called, form, size, _PANELS, words.say("desk-begin.card"))
+    begun = begin(draft_of_form(answers, words), "form", "form")
+    assert begun.checked.understood is not None
+    scene, _ = form_scene(begun.checked.understood, form, size)
+    return draw(scene, {}, _WIDE_MM * min(1.0, scene.width / scene.height), 8.0, called)
+
+
+def made_scene(understood: Understood) -> Scene | None:
+    """A recipe's finished thing with what it holds, without a look at its steps; None where that shows nothing."""
+    workshop = workshop_of(understood.recipe, understood.flat, understood.folding, frozenset())
+    pieces = understood.recipe.pieces
+    done = {piece.name.value: _done(workshop, piece.name.value) for piece in pieces}
+    filled = [Added("fill", piece.name.value, one.value) for piece in pieces for one in piece.holds]
+    pictures = finished_by_hand(workshop, State(done, added=tuple(filled)))
+    return next((one.scene for one in pictures), None)
 
 
 def form_scene(understood: Understood, form: str, size: Sequence[Length]) -> tuple[Scene, tuple[MeasuredSide, ...]]:
@@ -137,7 +162,11 @@ def _across(leaves: Sequence[Leaf], long: float, along: str, view: View) -> tupl
     if along == "xy":
         # From one flat side to the other, over the open top.
         to_and_fro = abs(high[1] - low[1] - long) < abs(high[0] - low[0] - long)
-        return ((x, low[1], high[2]), (x, high[1], high[2])) if to_and_fro else ((low[0], y, high[2]), (high[0], y, high[2]))
+        return (
+            ((x, low[1], high[2]), (x, high[1], high[2]))
+            if to_and_fro
+            else ((low[0], y, high[2]), (high[0], y, high[2]))
+        )
     return (low[0], low[1], low[2]), (high[0], low[1], low[2])
 
 
