@@ -133,7 +133,7 @@ def _checked(
     )
     return Checked(
         Understood(recipe, flat, folding, binding, sheets, add_up(recipe), figures),
-        in_text_order(with_mends(unhushed(found, recipe), text, recipe.file, may_hush=True)),
+        in_text_order(with_mends(unhushed(found, recipe), {recipe.file: text}, recipe.file)),
     )
 
 
