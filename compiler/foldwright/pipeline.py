@@ -21,6 +21,7 @@ from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
 from foldwright.memory import Memory
+from foldwright.mending.mends import with_mends
 from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer, sheets_needed
 from foldwright.plan.times import Times, add_up
 from foldwright.recipe.apart import amounts_apart
@@ -76,7 +77,7 @@ def check_recipe(
     def bind(recipe: Recipe, flat: Flat, folding: Folding) -> Binding:
         return bind_words(recipe, _as_told(recipe, flat, folding), strict)
 
-    return _checked(read_recipe(text, file, slug, studio), read, bind)
+    return _checked(read_recipe(text, file, slug, studio), text, read, bind)
 
 
 def check_in_size(
@@ -97,10 +98,12 @@ def check_in_size(
     def bind(recipe: Recipe, flat: Flat, _folding: Folding) -> Binding:
         return follow(written.binding, written.flat, flat, written.recipe, recipe, text)
 
-    return _checked(read_recipe(text, file, slug, studio, size), read, bind)
+    return _checked(read_recipe(text, file, slug, studio, size), text, read, bind)
 
 
-def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat, Folding], Binding]) -> Checked:
+def _checked(
+    reading: Reading, text: str, read: Read | None, bind: Callable[[Recipe, Flat, Folding], Binding]
+) -> Checked:
     if reading.recipe is None:
         return Checked(None, in_text_order(reading.findings))
     recipe = reading.recipe
@@ -130,7 +133,7 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat, 
     )
     return Checked(
         Understood(recipe, flat, folding, binding, sheets, add_up(recipe), figures),
-        in_text_order(unhushed(found, recipe)),
+        in_text_order(with_mends(unhushed(found, recipe), text, recipe.file, may_hush=True)),
     )
 
 

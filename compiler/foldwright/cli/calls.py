@@ -18,6 +18,7 @@ class CheckCall(Struct, frozen=True, kw_only=True):
     measures: bool = False
     pieces: bool = False
     strict: bool = False
+    mend: bool = False
     format: Annotated[Literal["text", "json"], "format"] = "text"
 
 
@@ -84,3 +85,11 @@ class GuideCall(Struct, frozen=True, kw_only=True):
     """`foldwright guide`."""
 
     page: Annotated[str, "page"] = ""
+
+
+class DeskCall(Struct, frozen=True, kw_only=True):
+    """`foldwright desk`."""
+
+    folder: Annotated[str, "folder"] = "recipes"
+    port: Annotated[str, "number"] = ""
+    quiet: bool = False

@@ -122,6 +122,17 @@ class Catalogue:
             }
         return self._below[prefix]
 
+    def unfilled(self, prefix: str) -> Mapping[str, str]:
+        """The texts under a table as they are written, slots and all, for who fills them elsewhere; none where there
+        is no such table."""
+        start = prefix + "."
+        entries = self._entries.beside(prefix) if isinstance(self._entries, _CatalogueFiles) else self._entries
+        return {
+            key: "".join(f"{{{part}}}" if at % 2 else part for at, part in enumerate(entry.parts))
+            for key, entry in entries.items()
+            if key.startswith(start) and isinstance(entry, SlottedText)
+        }
+
     def worded(self, value: object) -> str:
         """A fact as it stands in a sentence."""
         match value:

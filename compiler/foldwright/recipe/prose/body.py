@@ -27,7 +27,7 @@ from foldwright.vocabulary.names import plain_words
 
 STEP_WORDS = Known(
     spellings_in(
-        """do; time; get ready: getting ready, setup, set up; when; wait; within; photo; photo shows; video;
+        """do; time; measured; get ready: getting ready, setup, set up; when; wait; within; photo; photo shows; video;
         tip: tips; caution: cautions; short; share; with; optional"""
     )
 )
@@ -213,6 +213,7 @@ def _read_step(
         do=do,
         doings=doings,
         time=_duration(facts.get("time"), complaints),
+        measured=_durations(facts.get("measured"), complaints),
         get_ready=_duration(facts.get("get ready"), complaints),
         when=_when(facts.get("when"), complaints),
         wait=wait,
@@ -242,6 +243,13 @@ def _group(lines: Phrase, found: re.Match[str], name: str) -> Phrase:
 
 def _duration(fact: Fact | None, complaints: Complaints) -> Said[int] | None:
     return read_with(said_value(fact, complaints), fact.word if fact else "", read_duration, complaints)
+
+
+def _durations(fact: Fact | None, complaints: Complaints) -> tuple[Said[int], ...]:
+    """`4 min, 3 min 40 s`: one after another; what is none is complained of, and the others count."""
+    parts = row_of(said_value(fact, complaints))
+    read = (read_with(part, "measured", read_duration, complaints) for part in parts)
+    return tuple(one for one in read if one)
 
 
 def _wait(fact: Fact | None, complaints: Complaints) -> tuple[Said[Wait] | None, Phrase | None]:
