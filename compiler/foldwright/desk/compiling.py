@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from typing import Any
 
 from msgspec import Struct
-from msgspec.structs import replace
+from msgspec.structs import asdict, replace
 
 from foldwright.desk.offsets import Offsets
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import tell
-from foldwright.finding import Finding, Strength
-from foldwright.outputs.checking import check_texts
+from foldwright.finding import Finding, Strength, Wrong
 from foldwright.outputs.compiling import compile_recipe
+from foldwright.outputs.live import Live
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
@@ -21,6 +21,7 @@ from foldwright.outputs.texts import STUDIO, Texts, texts_of
 from foldwright.outputs.wishes import wish_of
 from foldwright.pipeline import Understood
 from foldwright.render.themes import DEFAULT_THEME, built_in_themes
+from foldwright.render.web.parts import PageParts, patch
 
 type Message = dict[str, Any]
 _STRENGTHS = {Strength.FAULT: "fault", Strength.MISFIT: "misfit", Strength.THOUGHT: "thought"}
@@ -42,24 +43,14 @@ class SheetWish(Struct, frozen=True):
         return SheetWish(self.look or usual, self.paper, self.units or recipe.system.value)
 
 
-class Part(Struct, frozen=True):
-    """A part of the tutorial, by its key."""
-
-    key: str
-    html: str
-
-
 class Answer(Struct, frozen=True):
-    """What came of one text. Without `parts` there is no page to show, and the last one stays."""
+    """What came of one text. Where there is no `page` to show, the last one stays."""
 
     texts: Texts
     understood: Understood | None
     findings: tuple[Finding, ...]
     faulty: bool
-    head: str = ""
-    parts: tuple[Part, ...] = ()
-    page: str = ""
-    """The whole page, as `foldwright build` writes it."""
+    page: PageParts | None = None
 
     @property
     def title(self) -> str:
@@ -68,7 +59,7 @@ class Answer(Struct, frozen=True):
 
     def beneath(self, newer: Answer) -> Answer:
         """This page still, with what was found in a newer text that has none."""
-        return replace(newer, head=self.head, parts=self.parts, page=self.page)
+        return replace(newer, page=self.page)
 
     def since(self, before: Answer | None, number: int) -> Iterator[Message]:
         """What has changed since another answer."""
@@ -81,6 +72,7 @@ class Compiler:
 
     def __init__(self, source: Source) -> None:
         self._source = source
+        self.live = Live()
 
     def texts(self, text: str) -> Texts:
         """The text with the studio as it is on disk now."""
@@ -90,19 +82,16 @@ class Compiler:
     def compile(self, text: str, look: SheetWish) -> Answer:
         """Everything that is shown while one types. Slow enough to be done in a thread."""
         texts = self.texts(text)
+        made = self.live.page(texts, self._source.surroundings, look.look)
+        faulty = any(finding.strength is Strength.FAULT for finding in made.findings)
+        return Answer(texts, made.understood, made.findings, faulty, made.page)
+
+    def whole_page(self, answer: Answer, look: SheetWish) -> bytes | None:
+        """The tutorial as `foldwright build` writes it."""
         wish = wish_of(BuildOptions(only="tutorial", theme=look.look))
-        made = compile_recipe(texts, wish, self._source.surroundings)  # type: ignore[arg-type]
-        html = made.files.get("tutorial.html", b"").decode()
-        head, _, rest = html.partition("<body>")
-        body = rest.partition("</body>")[0]
-        return Answer(
-            texts,
-            check_texts(texts, self._source.surroundings).understood,
-            made.findings,
-            made.faulty,
-            head,
-            (Part("body", body),) if html else (),
-        )
+        if isinstance(wish, Wrong):
+            return None
+        return compile_recipe(answer.texts, wish, self._source.surroundings).files.get("tutorial.html")
 
 
 def found_message(answer: Answer, number: int) -> Message:
@@ -139,18 +128,8 @@ def _label(_text: str, _changes: object) -> str:
 
 
 def page_message(answer: Answer, before: Answer | None, number: int) -> Message:
-    """The page's parts that differ from before, and the order of all; `stale` where there is no page of this text."""
-    if not answer.parts:
+    """What of the page differs from before; `stale` where there is no page of this text."""
+    if answer.page is None:
         return {"is": "page", "number": number, "stale": True}
-    known = {part.key: part.html for part in before.parts} if before else {}
-    message: Message = {
-        "is": "page",
-        "number": number,
-        "stale": False,
-        "title": answer.title,
-        "order": [part.key for part in answer.parts],
-        "parts": {part.key: part.html for part in answer.parts if known.get(part.key) != part.html},
-    }
-    if before is None or before.head != answer.head:
-        message["head"] = answer.head
-    return message
+    changes = patch(before.page if before else None, answer.page)
+    return {"is": "page", "number": number, "stale": False, "title": answer.title, **asdict(changes)}

@@ -21,13 +21,15 @@ from foldwright.render.paper.papers import PAPERS
 from foldwright.render.themes import built_in_themes
 
 _PREVIEW = (
-    "default-src 'none'; style-src 'unsafe-inline'; img-src 'self' data:; font-src data:; form-action 'none'; "
+    "default-src 'none'; style-src 'self'; img-src 'self'; font-src data:; form-action 'none'; "
     "base-uri 'none'; frame-ancestors 'self'; sandbox allow-same-origin"
 )
 """What the tutorial beside the text may do: be looked at. No script runs in it, whatever the recipe says."""
 _ALONE = "sandbox allow-scripts allow-modals"
 """The tutorial on a page of its own may switch units and be printed; to the desk it is a stranger."""
 _EMPTY = "<!doctype html><html><head></head><body></body></html>"
+_KEPT = {"cache-control": "private, max-age=86400, immutable"}
+"""What has a name no other content has is asked for once."""
 _SHEETS = ("tutorial", *PAPER_SHEETS, "pieces")
 
 
@@ -37,6 +39,8 @@ def routes(manuscripts: Manuscripts) -> list[BaseRoute]:
     return [
         Route("/recipe/{slug}", pages.write),
         Route("/recipe/{slug}/preview", pages.preview),
+        Route("/recipe/{slug}/look/{name}", pages.look),
+        Route("/recipe/{slug}/photos/{name}", pages.photo),
         Route("/recipe/{slug}/tutorial.html", pages.tutorial),
         Route("/recipe/{slug}/all.zip", pages.everything),
         Route("/recipe/{slug}/sheet/{kind}/{file}", pages.sheet),
@@ -65,10 +69,26 @@ class _Writing:
     async def tutorial(self, request: Request) -> Response:
         """The tutorial on a page of its own."""
         manuscript = self._opened(request)
-        if isinstance(manuscript, Manuscript) and manuscript.answer and manuscript.answer.page:
-            headers = {"content-security-policy": _ALONE}
-            return Response(manuscript.answer.page, media_type="text/html", headers=headers)
-        return page("missing.html", 404)
+        whole = await manuscript.whole_page() if isinstance(manuscript, Manuscript) else None
+        if whole is None:
+            return page("missing.html", 404)
+        return Response(whole, media_type="text/html", headers={"content-security-policy": _ALONE})
+
+    async def look(self, request: Request) -> Response:
+        """The style of the tutorial beside the text."""
+        manuscript = self._opened(request)
+        live = manuscript.compiler.live if isinstance(manuscript, Manuscript) else None
+        style = live.style(request.path_params["name"]) if live else None
+        return page("missing.html", 404) if style is None else Response(style, media_type="text/css", headers=_KEPT)
+
+    async def photo(self, request: Request) -> Response:
+        """A photograph of it."""
+        manuscript = self._opened(request)
+        live = manuscript.compiler.live if isinstance(manuscript, Manuscript) else None
+        photo = live.photo(request.path_params["name"]) if live else None
+        if photo is None:
+            return page("missing.html", 404)
+        return Response(photo.data, media_type=f"image/{photo.kind}", headers=_KEPT)
 
     async def everything(self, request: Request) -> Response:
         """Every sheet in one archive."""

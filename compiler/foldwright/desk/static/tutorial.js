@@ -12,31 +12,42 @@ export class Tutorial {
   #stylesAt;
   #parts = new Map();
   #system = "";
+  #settled = null;
+  #waiting = [];
 
   constructor(iframe, stylesAt = "look/") {
     this.#iframe = iframe;
     this.#stylesAt = stylesAt;
+    // Until the frame is loaded it has another document, and what is put into that is lost.
+    iframe.addEventListener("load", () => this.#settle());
+    if (this.#document?.readyState === "complete" && this.#document.URL !== "about:blank") this.#settle();
+  }
+
+  #settle() {
+    const document = this.#document;
+    if (this.#settled === document) return;
+    this.#settled = document;
     // Links within the page lead there; any other would lead the frame away from it.
-    this.#document.addEventListener("click", (event) => {
+    document.addEventListener("click", (event) => {
       const link = event.target.closest?.("a[href]");
       if (link && !link.getAttribute("href").startsWith("#")) event.preventDefault();
     });
     // We keep the place ourselves; two who do it move it twice.
-    this.#document.documentElement.style.overflowAnchor = "none";
+    document.documentElement.style.overflowAnchor = "none";
+    for (const patch of this.#waiting.splice(0)) this.show(patch);
   }
 
   get #document() {
     return this.#iframe.contentDocument;
   }
 
-  // A whole page: its head, its frame, all its parts.
-  show(page) {
-    this.#parts.clear();
-    this.apply(page);
-  }
-
-  // What has changed; head and frame are null where they have not.
-  apply({ head, frame, parts }) {
+  // What has changed, at first all of it; head and frame are null where they have not.
+  show(patch) {
+    if (!this.#settled) {
+      this.#waiting.push(patch);
+      return;
+    }
+    const { head, frame, parts } = patch;
     const place = this.#place();
     const focus = this.#focus();
     for (const { key, html } of parts) this.#put(key, html);
@@ -49,8 +60,9 @@ export class Tutorial {
 
   // Which unit system is shown: "imperial" or "metric".
   units(system) {
-    const place = this.#place();
     this.#system = system;
+    if (!this.#settled) return;
+    const place = this.#place();
     this.#choose();
     this.#return(place);
   }
