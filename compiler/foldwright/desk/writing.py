@@ -181,5 +181,7 @@ def _facts(manuscript: Manuscript) -> dict[str, Any]:
 def _inserts() -> list[dict[str, Any]]:
     """The insert list, group by group."""
     words, entries = catalogue(), insert_list()
-    groups = ((words.say(f"authoring.group.{group}"), [one for one in entries if one.group == group]) for group in GROUPS)
+    groups = (
+        (words.say(f"authoring.group.{group}"), [one for one in entries if one.group == group]) for group in GROUPS
+    )
     return [{"heading": heading, "entries": found} for heading, found in groups if found]
