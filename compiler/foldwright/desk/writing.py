@@ -12,6 +12,7 @@ from starlette.websockets import WebSocket
 
 from foldwright.authoring.inserting import GROUPS, insert_list
 from foldwright.desk.desk import page
+from foldwright.desk.entries import in_line
 from foldwright.desk.manuscript import Manuscript
 from foldwright.desk.manuscripts import Manuscripts
 from foldwright.desk.offsets import Offsets
