@@ -13,9 +13,10 @@ const FIELD = 28;
 const DASHES = { valley: [0.04, 0.014], mountain: [0.04, 0.011, 0.005, 0.011], flat: [0.014, 0.01] };
 
 export async function takeUp(place, piece, words, picture = "") {
-  if (!document.createElement("canvas").getContext("webgl2")) return asDrawn(place, words, picture);
-  const { THREE } = await import("three");
-  const parts = build(place, words);
+  const parts = build(words);
+  if (!parts.canvas.getContext("webgl2")) return asDrawn(place, words, picture);
+  const { THREE } = await import("/three/index.js");
+  place.append(parts.whole);
   const view = new Space(THREE, parts.canvas);
   const shown = new AbortController();
   let now = piece;
@@ -92,7 +93,7 @@ function make(name, more = {}, ...inside) {
   return thing;
 }
 
-function build(place, words) {
+function build(words) {
   const canvas = make("canvas", { tabIndex: 0 });
   canvas.setAttribute("role", "img");
   const slider = make("input", { type: "range", min: 0, max: FULL, step: 1, value: FULL });
@@ -102,7 +103,6 @@ function build(place, words) {
   const button = make("button", { type: "button", textContent: words["other-side"] });
   const controls = make("div", { className: "folded-controls" }, label, button);
   const whole = make("div", { className: "folded" }, canvas, controls);
-  place.append(whole);
   return { whole, canvas, slider, way, label, button };
 }
 
@@ -139,6 +139,9 @@ class Space {
     this.scene.add(new THREE.HemisphereLight(0xffffff, 0xb4b4ba, 2.4), light, this.tilted);
     this.tilted.add(this.turned);
     this.turned.add(this.table);
+    // What a sleeping machine has lost is drawn again.
+    this.restored = () => this.#later();
+    canvas.addEventListener("webglcontextrestored", this.restored);
     this.resized = new ResizeObserver(() => this.#sized());
     this.resized.observe(canvas);
   }
@@ -283,6 +286,7 @@ class Space {
     this.gone = true;
     cancelAnimationFrame(this.#waiting);
     this.resized.disconnect();
+    this.canvas.removeEventListener("webglcontextrestored", this.restored);
     this.#free();
     this.renderer.dispose();
     this.renderer.forceContextLoss();
