@@ -81,7 +81,7 @@ def _entry(code: str, row: _Row, heading: str) -> InsertEntry:
     passage = passage_of(row.word, row.room)
     pictured = passage_of(row.form, "form") if row.form else passage
     picture, says = (pictured.picture, pictured.pictured) if pictured else ("", "")
-    return InsertEntry(code, row.group, heading, passage.line if passage else "", picture, says)
+    return InsertEntry(code, row.group, heading, passage.line_on(row.word) if passage else "", picture, says)
 
 
 def is_known(code: str) -> bool:
