@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from foldwright.authoring.around import Around
 from foldwright.authoring.manual import passage_of
-from foldwright.authoring.pieces_to_put import FORM_PUT, put_form
+from foldwright.authoring.pieces_to_put import FORM_PUT, form_of, put_form
 from foldwright.authoring.places import SectionPlace
 from foldwright.authoring.placing import (
     HERE,
@@ -73,8 +73,13 @@ GROUPS = ("supplies", "tools", "pieces", "piece", "fitting", "steps", "step", "c
 @cache
 def insert_list() -> tuple[InsertEntry, ...]:
     """Everything that can be put in, group by group."""
-    words = catalogue()
-    return tuple(_entry(code, row, words.say(f"authoring.insert.{code}")) for code, row in _ROWS.items())
+    return tuple(_entry(code, row, _heading(code)) for code, row in _ROWS.items())
+
+
+def _heading(code: str) -> str:
+    """What it is called: a form as where one is begun with."""
+    form = form_of(code)
+    return catalogue().say(f"desk-begin.form.{form}.name" if form else f"authoring.insert.{code}")
 
 
 def _entry(code: str, row: _Row, heading: str) -> InsertEntry:

@@ -6,6 +6,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from foldwright.authoring.empty_page import empty_page
+from foldwright.authoring.form_pictures import form_picture
 from foldwright.authoring.inserting import insert
 from foldwright.authoring.pieces_to_put import form_of
 from foldwright.authoring.places import places_of, step_at
@@ -16,6 +17,7 @@ from foldwright.finding import Wrong
 from foldwright.finding.changes import changed
 from foldwright.measure.length import System
 from foldwright.pipeline import check_recipe, compose_document
+from foldwright.render.drawing.svg import draw
 from foldwright.vocabulary import ACTS, kind_of, tools_in
 
 if TYPE_CHECKING:
@@ -25,7 +27,6 @@ _FILE = "recipe.md"
 _WIDE_MM, _TEXT_PT = 60.0, 8.0
 _SYSTEM = System.METRIC
 """The pictures have no figures: either system would do."""
-_SIDES = 5
 _SHOWS = {
     "goes-on": "piece-mat",
     "goes-round": "piece-band",
@@ -47,17 +48,17 @@ _SLIT = frozenset({"act-cut", "act-score", "act-cut-and-score", "act-flaps", "ac
 @cache
 def sketch(code: str) -> str:
     """The picture of an entry as SVG; empty where there is nothing to draw."""
-    picture = _picture(_SHOWS.get(code, code))
+    code = _SHOWS.get(code, code)
+    if form := form_of(code):
+        return form_picture(form, catalogue())
+    picture = _picture(code)
     if picture is None:
         return ""
-    from foldwright.render.drawing.svg import draw
-
-    return draw(picture.scene, {}, _WIDE_MM, _TEXT_PT, words=picture.words, largest=picture.largest)
+    wide = _WIDE_MM * min(1.0, picture.scene.width / picture.scene.height)
+    return draw(picture.scene, {}, wide, _TEXT_PT, words=picture.words, largest=picture.largest)
 
 
 def _picture(code: str) -> Picture | None:
-    if form := form_of(code):
-        return _last(_document(_new(form)))
     if code in ("piece-mat", "piece-band", "act-wrap"):
         return _going_with(code)
     if code.startswith("act-"):
@@ -77,9 +78,7 @@ def _new(form: str) -> str:
     """A recipe of a form as it is begun."""
     size = read_size(EXAMPLES[_SYSTEM][SIZES[form]], form, _SYSTEM)
     assert not isinstance(size, Wrong)
-    return begin(
-        draft_of_form(FormAnswers("", form, size, _SIDES - form.count("booklet"), "card"), catalogue()), _FILE, ""
-    ).text
+    return begin(draft_of_form(FormAnswers("", form, size, 0, "card"), catalogue()), _FILE, "").text
 
 
 @cache
@@ -90,12 +89,6 @@ def _flat() -> str:
 def _document(text: str) -> Document | None:
     understood = check_recipe(text, _FILE, "").understood
     return compose_document(understood, (), {_FILE: text}) if understood else None
-
-
-def _last(document: Document | None) -> Picture | None:
-    steps = document.steps if document else ()
-    pictures = [picture for step in steps for picture in step.pictures]
-    return pictures[-1] if pictures else None
 
 
 def _of_step(text: str, at: int) -> Picture | None:
