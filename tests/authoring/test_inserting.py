@@ -199,6 +199,28 @@ def test_what_is_there_is_selected_and_nothing_changed(code: str, shown: str) ->
     assert text[slice(*insertion.select)] == shown
 
 
+def test_a_tool_that_is_there_is_shown_though_it_shares_its_line() -> None:
+    text = TEXTS["drawer-box"]
+    insertion = insert("tool-knife", text, 0)
+    assert insertion is not None
+    assert not insertion.changes
+    assert text[slice(*insertion.select)] == "craft knife"
+
+
+def test_a_text_that_is_only_begun() -> None:
+    """Lines of dashes and sections are made as they are needed."""
+    text = ""
+    for code in ("top-makes", "supply-card", "tool-trimmer", "piece-box", "act-cut-and-score", "chapter-tips"):
+        insertion = insert(code, text, len(text))
+        assert insertion is not None
+        text = after(text, insertion)
+    assert set(faults(text)) == {"no-title"}
+    recipe = read_recipe(text, "r", "s").recipe
+    assert recipe is not None
+    assert [piece.name.value for piece in recipe.pieces] == ["box"]
+    assert recipe.steps[0].doings[0].subjects == ("box",)
+
+
 def test_line_ends_are_those_of_the_text() -> None:
     text = TEXTS["other line ends"]
     for code in ("piece-box", "act-cut", "step-photo", "chapter-notes", "glue-flap"):

@@ -15,7 +15,6 @@ from msgspec import Struct
 from foldwright.authoring.around import Around
 from foldwright.authoring.manual import passage_of
 from foldwright.authoring.pieces_to_put import FORM_PUT, form_of, put_form
-from foldwright.authoring.places import SectionPlace
 from foldwright.authoring.placing import (
     HERE,
     TO_HERE,
@@ -123,14 +122,11 @@ def _named(section: str) -> Callable[[Around, str], Insertion | None]:
 def _tool(around: Around, code: str) -> Insertion | None:
     known = f"draft.tool.{code.removeprefix('tool-')}"
     name = around.words.say(known if around.words.has(known) else f"authoring.named.{code}")
-    section = around.page.places.sections.get("tools")
-    there = _tool_there(section, name) if section else None
-    return there or put_entry(around.page, "tools", [f"{HERE}{name}{TO_HERE}"])
-
-
-def _tool_there(section: SectionPlace, name: str) -> Insertion | None:
-    found = next((one for one in section.entries if one.name.casefold() == name.casefold()), None)
-    return Insertion((), found.whole) if found else None
+    tools = around.recipe.tools if around.recipe else ()
+    there = next((tool.name.place for tool in tools if tool.name.value.casefold() == name.casefold()), None)
+    if there:
+        return Insertion((), (there.start, there.end))
+    return put_entry(around.page, "tools", [f"{HERE}{name}{TO_HERE}"])
 
 
 def _fact(word: str, suits: Callable[[Piece, Blank | None], bool] | None = None) -> Callable[..., Insertion | None]:
