@@ -116,9 +116,9 @@ class _Writing:
     async def everything(self, request: Request) -> Response:
         """Every sheet in one archive."""
         manuscript = self._opened(request)
-        if not isinstance(manuscript, Manuscript) or manuscript.answer is None:
+        if not isinstance(manuscript, Manuscript):
             return page("missing.html", 404)
-        archive = await manuscript.sheets.all(manuscript.answer, manuscript.wish)
+        archive = await manuscript.everything()
         if archive is None:
             return page("unreadable.html", 409, why=catalogue().say("desk.write.not-all"))
         return _saved(archive, "application/zip", f"{manuscript.source.slug}.zip", "attachment")
@@ -182,7 +182,8 @@ def _facts(manuscript: Manuscript) -> dict[str, Any]:
 def _inserts() -> list[dict[str, Any]]:
     """The insert list, group by group."""
     words, entries = catalogue(), insert_list()
-    groups = (
-        (words.say(f"authoring.group.{group}"), [one for one in entries if one.group == group]) for group in GROUPS
-    )
-    return [{"heading": heading, "entries": found} for heading, found in groups if found]
+    groups = {group: [one for one in entries if one.group == group] for group in GROUPS}
+    return [
+        {"heading": words.say(f"authoring.group.{group}"), "entries": [(one, in_line(one.line)) for one in found]}
+        for group, found in groups.items()
+    ]

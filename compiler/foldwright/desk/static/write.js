@@ -58,6 +58,7 @@ editor.addEventListener("moved", ({ detail }) => {
 editor.addEventListener("keep", () => keeping.keep());
 
 line.addEventListener("text", ({ detail }) => {
+  bench.dataset.text = detail.number;
   editor.put(detail.text, opened ? null : begin());
   if (!opened) editor.focus();
   opened = true;
@@ -69,6 +70,7 @@ line.addEventListener("found", ({ detail }) => {
 });
 line.addEventListener("plans", ({ detail }) => pieces.show(detail.plans));
 line.addEventListener("page", ({ detail }) => {
+  bench.dataset.page = detail.number;
   sheets.stale("tutorial", detail.stale);
   if (detail.stale) return;
   tutorial.show(detail);
