@@ -16,8 +16,9 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from foldwright import desk
-from foldwright.authoring.frames import fold_words, folded_frames, folded_picture
+from foldwright.authoring.frames import folded_frames, folded_picture
 from foldwright.authoring.plans import piece_plans
+from foldwright.desk.desk import script_words
 from foldwright.measure.length import System
 from foldwright.render.drawing.pens import STYLES
 from workbench.browser_checks import violations
@@ -60,6 +61,10 @@ def birdhouse():
     return text, document, checked.understood
 
 
+def fold_words() -> dict[str, str]:
+    return {name.removeprefix("desk-fold."): text for name, text in script_words("desk-fold").items()}
+
+
 def plans_page() -> str:
     text, document, known = birdhouse()
     drawn = "".join(plan.svg for plan in piece_plans(known, document, text, System.IMPERIAL))
@@ -75,7 +80,7 @@ def folded_page() -> str:
     _, _, known = birdhouse()
     pieces = {name: folded_frames(known, name) for name in ("base", "wrapper")}
     script = f"""window.pieces = {msgspec.json.encode(pieces).decode()};
-        window.words = {json.dumps(fold_words("en"))}; window.picture = {json.dumps(folded_picture(known, "base"))};
+        window.words = {json.dumps(fold_words())}; window.picture = {json.dumps(folded_picture(known, "base"))};
         window.hands = await import("/static/folded.js");"""
     head = HEAD.format(styles="", name="folded")
     return f'{head}<main><h1>Piece</h1><div id="piece"></div></main><script type="module">{script}</script>'
@@ -190,4 +195,4 @@ def test_a_browser_without_space_shows_the_picture(page: Page, site: str) -> Non
     page.wait_for_function("window.hands")
     page.evaluate("hands.takeUp(document.querySelector('#piece'), pieces.base, words, picture)")
     assert page.locator("#piece svg path").count() > 5
-    assert page.locator("#piece").inner_text().strip() == fold_words("en")["no-pictures"]
+    assert page.locator("#piece").inner_text().strip() == fold_words()["no-pictures"]
