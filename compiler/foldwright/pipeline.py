@@ -18,9 +18,9 @@ from foldwright.finding import Finding, Strength
 from foldwright.geometry.folding.pieces import Folding, fold_pieces
 from foldwright.geometry.outlines.files import Read, read_outlines
 from foldwright.geometry.pieces import Flat, lay_flat
-from foldwright.keeping import Keep
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
+from foldwright.memory import Memory
 from foldwright.mending.mends import with_mends
 from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer, sheets_needed
 from foldwright.plan.times import Times, add_up
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from foldwright.geometry.pictures.step_picture import StepPicture
 
 
-_FIGURES: Keep[Figures] = Keep(len(System))
+_FIGURES: Memory[Figures] = Memory(len(System))
 
 
 class Understood(Struct, frozen=True):
@@ -133,7 +133,7 @@ def _checked(
     )
     return Checked(
         Understood(recipe, flat, folding, binding, sheets, add_up(recipe), figures),
-        in_text_order(with_mends(unhushed(found, recipe), text, recipe.file, may_hush=True)),
+        in_text_order(with_mends(unhushed(found, recipe), {recipe.file: text}, recipe.file)),
     )
 
 

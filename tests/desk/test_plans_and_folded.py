@@ -28,8 +28,7 @@ from workbench.demo_pages import CHROMIUM_FLAGS
 
 IN_SOFTWARE = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 HEAD = """<!doctype html><html lang="en"><meta charset="utf-8"><title>Pieces</title>
-<style>:root{{color-scheme:light dark}}{styles}</style><link rel="stylesheet" href="/static/{name}.css">
-<script type="importmap">{{"imports":{{"three":"/three/index.js"}}}}</script>"""
+<style>:root{{color-scheme:light dark}}{styles}</style><link rel="stylesheet" href="/static/{name}.css">"""
 
 
 @pytest.fixture(scope="module")

@@ -84,6 +84,11 @@ def _entry(code: str, row: _Row, heading: str) -> InsertEntry:
     return InsertEntry(code, row.group, heading, passage.line if passage else "", picture, says)
 
 
+def is_known(code: str) -> bool:
+    """Whether the list has an entry of that name."""
+    return code in _ROWS
+
+
 def insert(code: str, text: str, offset: int) -> Insertion | None:
     """What it takes to put an entry into a text, the caret at an offset.
 

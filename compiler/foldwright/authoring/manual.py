@@ -20,6 +20,7 @@ from foldwright.recipe.prose.body import STEP_WORDS
 from foldwright.recipe.reading import RECIPE_WORDS
 
 _PICTURE = re.compile(r" ?!\[(?P<says>[^\]]*)\]\(pictures/(?P<file>[^)]+)\)")
+_LINK = re.compile(r"\[([^\]]+)\]\([^)]+\)")
 _CODE = re.compile(r"(?<!`)`([^`\n]+)`(?!`)")
 _BOLD = re.compile(r"\*\*`?([^*`]+?)[.`]*\*\*")
 _BLOCKS = re.compile(
@@ -182,7 +183,7 @@ def _passage(
     plainness: _Defines,
     picture: re.Match[str] | None = None,
 ) -> Passage:
-    bare = _PICTURE.sub("", text).strip()
+    bare = _LINK.sub(r"\1", _PICTURE.sub("", text)).strip()
     file, says = (picture["file"], picture["says"]) if picture else ("", "")
     return Passage(words, bare, page, section, "", file, says, plainness)
 

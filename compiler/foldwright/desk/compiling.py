@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from msgspec import Struct
-from msgspec.structs import replace
+from msgspec.structs import asdict, replace
 
 from foldwright.authoring.origins import Origin, origins
 from foldwright.authoring.plans import Plan, plans_with
@@ -52,8 +52,6 @@ class Answer(Struct, frozen=True):
 
     texts: Texts
     live: LivePage
-    style: str = ""
-    """The style of the page, which its head names."""
     marks: Mapping[str, Origin] = {}
     plans: tuple[Plan, ...] = ()
 
@@ -93,14 +91,14 @@ class Compiler:
 
     def __init__(self, source: Source) -> None:
         self._source = source
-        self.live = Live(f"/recipe/{source.slug}/photos/")
+        self.live = Live()
 
-    def alone(self, answer: Answer, wish: SheetWish) -> bytes:
-        """The tutorial as `foldwright build` writes it; empty where it cannot be made."""
+    def whole_page(self, answer: Answer, wish: SheetWish) -> bytes | None:
+        """The tutorial as `foldwright build` writes it; None where it cannot be made."""
         asked = wish_of(BuildOptions(only="tutorial", theme=wish.look))
         if isinstance(asked, Wrong):
-            return b""
-        return compile_recipe(answer.texts, asked, self._source.surroundings).files.get("tutorial.html", b"")
+            return None
+        return compile_recipe(answer.texts, asked, self._source.surroundings).files.get("tutorial.html")
 
     def compile(self, text: str, wish: SheetWish) -> Answer:
         """Everything that is shown while one types. Slow enough to be done in a thread."""
@@ -112,7 +110,7 @@ class Compiler:
         known = origins(made.understood, text)
         system = system_named(wish.units) or made.understood.recipe.system
         plans = plans_with(known, made.understood, made.document, system)
-        return Answer(texts, made, self.live.style(made.page.head.style) or "", known, plans)
+        return Answer(texts, made, known, plans)
 
 
 def found_message(answer: Answer, number: int) -> Message:
@@ -172,14 +170,4 @@ def page_message(answer: Answer, before: Answer | None, number: int) -> Message:
     page, known = answer.live.page, before.live.page if before else None
     assert page is not None
     changes = patch(known, page)
-    message: Message = {
-        "is": "page",
-        "number": number,
-        "stale": False,
-        "title": answer.title,
-        "frame": changes.frame,
-        "parts": [{"key": one.key, "html": one.html} for one in changes.parts],
-    }
-    if changes.head:
-        message["head"] = {"language": changes.head.language, "title": changes.head.title, "style": answer.style}
-    return message
+    return {"is": "page", "number": number, "stale": False, "title": answer.title, **asdict(changes)}

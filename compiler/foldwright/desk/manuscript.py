@@ -80,6 +80,13 @@ class Manuscript:
         self.wish = wish
         self._changed.set()
 
+    async def whole_page(self) -> bytes | None:
+        """The tutorial of the last text there is a page of, whole."""
+        if self.answer is None:
+            return None
+        loop = asyncio.get_running_loop()
+        return await loop.run_in_executor(self._thread, self.compiler.whole_page, self.answer, self.wish)
+
     async def close(self) -> None:
         """Write what is not written yet, and stop."""
         for task in self._work:

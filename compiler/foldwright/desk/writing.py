@@ -10,6 +10,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route, WebSocketRoute
 from starlette.websockets import WebSocket
 
+from foldwright.authoring.inserting import GROUPS, insert_list
 from foldwright.desk.desk import page
 from foldwright.desk.manuscript import Manuscript
 from foldwright.desk.manuscripts import Manuscripts
@@ -25,7 +26,7 @@ from foldwright.render.paper.papers import PAPERS
 from foldwright.render.themes import built_in_themes
 
 _PREVIEW = (
-    "default-src 'none'; style-src 'unsafe-inline'; img-src 'self' data:; font-src data:; form-action 'none'; "
+    "default-src 'none'; style-src 'self'; img-src 'self'; font-src data:; form-action 'none'; "
     "base-uri 'none'; frame-ancestors 'self'; sandbox allow-same-origin"
 )
 """What the tutorial beside the text may do: be looked at. No script runs in it, whatever the recipe says."""
@@ -42,8 +43,9 @@ def routes(manuscripts: Manuscripts) -> list[BaseRoute]:
     return [
         Route("/recipe/{slug}", pages.write),
         Route("/recipe/{slug}/preview", pages.preview),
-        Route("/recipe/{slug}/tutorial.html", pages.tutorial),
+        Route("/recipe/{slug}/look/{name}", pages.look),
         Route("/recipe/{slug}/photos/{name}", pages.photo),
+        Route("/recipe/{slug}/tutorial.html", pages.tutorial),
         Route("/recipe/{slug}/photo", pages.take_photo, methods=["POST"]),
         Route("/recipe/{slug}/all.zip", pages.everything),
         Route("/recipe/{slug}/sheet/{kind}/{file}", pages.sheet),
@@ -72,10 +74,10 @@ class _Writing:
     async def tutorial(self, request: Request) -> Response:
         """The tutorial on a page of its own."""
         manuscript = self._opened(request)
-        if not isinstance(manuscript, Manuscript) or manuscript.answer is None:
+        whole = await manuscript.whole_page() if isinstance(manuscript, Manuscript) else None
+        if whole is None:
             return page("missing.html", 404)
-        html = await asyncio.to_thread(manuscript.compiler.alone, manuscript.answer, manuscript.wish)
-        return Response(html, media_type="text/html", headers={"content-security-policy": _ALONE})
+        return Response(whole, media_type="text/html", headers={"content-security-policy": _ALONE})
 
     async def photo(self, request: Request) -> Response:
         """A photograph of the recipe, by the name that the tutorial has for it."""
@@ -102,6 +104,13 @@ class _Writing:
         after = Offsets(changed(text, taken.put.changes))
         select = [after.there(one) for one in taken.put.select]
         return JSONResponse({"name": taken.name, "changes": offsets.changes(taken.put.changes), "select": select})
+
+    async def look(self, request: Request) -> Response:
+        """The style of the tutorial beside the text."""
+        manuscript = self._opened(request)
+        live = manuscript.compiler.live if isinstance(manuscript, Manuscript) else None
+        style = live.style(request.path_params["name"]) if live else None
+        return page("missing.html", 404) if style is None else Response(style, media_type="text/css", headers=_FOR_EVER)
 
     async def everything(self, request: Request) -> Response:
         """Every sheet in one archive."""
@@ -165,5 +174,14 @@ def _facts(manuscript: Manuscript) -> dict[str, Any]:
         "papers": [paper.name for paper in PAPERS],
         "units": [system.value for system in System],
         "sheets": _SHEETS,
-        "inserts": [],
+        "inserts": _inserts(),
     }
+
+
+def _inserts() -> list[dict[str, Any]]:
+    """The insert list, group by group."""
+    words, entries = catalogue(), insert_list()
+    groups = (
+        (words.say(f"authoring.group.{group}"), [one for one in entries if one.group == group]) for group in GROUPS
+    )
+    return [{"heading": heading, "entries": found} for heading, found in groups if found]

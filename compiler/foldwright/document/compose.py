@@ -30,17 +30,17 @@ from foldwright.finding.unplaced import unplaced
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import left_handed
 from foldwright.geometry.pieces import Flat
-from foldwright.keeping import Keep
 from foldwright.measure.length import Length, System
 from foldwright.measure.printed import Printed
 from foldwright.measure.steps import BETWEEN_LINES
 from foldwright.measure.writing import write_at
+from foldwright.memory import Memory
 from foldwright.plan.times import Times
 from foldwright.recipe.model import Recipe, Said
 from foldwright.recipe.words import Section
 
-_PIECES: Keep[tuple[PieceLine, ...]] = Keep(4)
-_PICTURES: Keep[Mapping[int, tuple[Picture, ...]]] = Keep(4)
+_PIECES: Memory[tuple[PieceLine, ...]] = Memory(4)
+_PICTURES: Memory[Mapping[int, tuple[Picture, ...]]] = Memory(4)
 """By language. Their measures are those of the figures; how the words are bound is no affair of theirs."""
 _CC = re.compile(r"CC[ -](BY(?:-(?:SA|ND|NC|NC-SA|NC-ND))?)[ -](\d\.\d)", re.IGNORECASE)
 _CC0 = re.compile(r"CC0(?:[ -]1\.0)?", re.IGNORECASE)

@@ -21,11 +21,11 @@ from foldwright.geometry.together.contents import Contents, Held, pack_contents
 from foldwright.geometry.together.hands import Chance, chances_of
 from foldwright.geometry.together.mating import Gap
 from foldwright.geometry.together.rooms import FreeRoom
-from foldwright.keeping import Keep
 from foldwright.measure.length import Length, System
+from foldwright.memory import Memory
 from foldwright.recipe.model import Recipe
 
-_BLANKS: Keep[tuple[Blank, ...]] = Keep(len(System))
+_BLANKS: Memory[tuple[Blank, ...]] = Memory(len(System))
 _OFTEN_ENOUGH = 75
 """Of a hundred made by hand: where every fourth does not go together, that is worth a word (a reasoned guess)."""
 

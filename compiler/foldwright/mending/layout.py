@@ -16,8 +16,8 @@ _LINE = re.compile(r"^(?P<blank>[^\S\n]*)(?P<said>[^\s#][^\n]*)$", re.MULTILINE)
 _REMARK = re.compile(r"(?:[^\S\n]{2,}|\t)#[^\n]*$|[^\S\n]+$")
 _WORD = re.compile(r"(?:-[^\S\n]+)?(?P<word>[^:\n]*?)\s*:(?=\s|$)[^\S\n]*")
 _DASH = re.compile(r"-[^\S\n]+")
-_TAB = 2
-"""Columns, as the reader of the facts takes it where it stands for one level."""
+_TAB = 4
+"""Columns, as most editors show it; deeper than the two spaces most recipes are pushed in by."""
 
 
 class FactRow(Struct, frozen=True):
@@ -91,6 +91,13 @@ class FactRows:
         chain = self.chain(number) if number is not None else []
         depth = 2 if chain and RECIPE_WORDS.word_of(self.rows[chain[0]].word) == "sizes" else 1
         return chain[depth] if len(chain) > depth else None
+
+    def extent(self, offset: int) -> tuple[int, int]:
+        """From the name of the entry that a place belongs to, to the end of its last line; nothing without one."""
+        number = self.entry(offset)
+        if number is None:
+            return offset, offset
+        return self.rows[number].start, (self.below(number) or [self.rows[number]])[-1].end
 
     def top(self, word: str) -> int | None:
         """The line of a fact of the whole, by its own word."""

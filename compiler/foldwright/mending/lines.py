@@ -87,3 +87,22 @@ def _without(pattern: re.Pattern[str], matter: Matter, start: int, end: int) -> 
     found = tuple(Change(match.start(), match.end(), "") for match in pattern.finditer(matter.text, start, end))
     if found:
         yield Mend(found)
+
+
+def line_gone(matter: Matter) -> Iterator[Mend]:
+    """The whole line that the place is in goes."""
+    start = matter.text.rfind("\n", 0, matter.place.start) + 1
+    end = matter.text.find("\n", max(matter.place.start, matter.place.end - 1))
+    yield at(start, end + 1 if end >= 0 else len(matter.text), "")
+
+
+def trimmed_away(matter: Matter) -> Iterator[Mend]:
+    """The place goes, and the blanks before it."""
+    start = len(matter.text[: matter.place.start].rstrip(" \t"))
+    yield at(start, matter.place.end, "")
+
+
+def sign_gone(matter: Matter) -> Iterator[Mend]:
+    """The place goes, and the blanks behind it."""
+    behind = matter.text[matter.place.end :]
+    yield at(matter.place.start, matter.place.end + len(behind) - len(behind.lstrip(" \t")), "")

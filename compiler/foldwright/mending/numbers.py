@@ -20,7 +20,7 @@ _PANEL = re.compile(
     rf"(?<![^|\s])(?P<number>{NUMBER})(?P<name>(?:\s+(?!of\b|in\b|mm\b|cm\b)[^|0-9\n]*[^|0-9\s])?)(?=\s*(?:\||$))"
 )
 """A panel with a number alone, and its name."""
-_SIZE = re.compile(r"(?:^|[,{\n])\s*size\b[^\S\n]*:?[^\S\n]+", re.IGNORECASE)
+_SIZE = re.compile(r"[,:{\n]\s*size\b[^\S\n]*:?[^\S\n]+", re.IGNORECASE)
 _COMMA = re.compile(r",(?![0-9])")
 _CHARACTERS = {value: character for character, value in VULGAR.items()}
 _REPEATED = re.compile(r"\brepeat(?:ed|s)?\s+(?P<times>[0-9]+)", re.IGNORECASE)
@@ -87,12 +87,7 @@ def rest_for_one(matter: Matter) -> Iterator[Mend]:
 
 def _size_in_entry(matter: Matter) -> Span | None:
     """Where the size of the piece stands that a place belongs to."""
-    rows = FactRows(matter.text)
-    number = rows.entry(matter.place.start)
-    if number is None:
-        return None
-    row, below = rows.rows[number], rows.below(number)
-    begin, end = (row.start + len(row.said) - len(row.value), (below or [row])[-1].end)
+    begin, end = FactRows(matter.text).extent(matter.place.start)
     size = _SIZE.search(matter.text, begin, end)
     if size is None:
         return None
@@ -136,3 +131,11 @@ def with_unit(of: str = "") -> Way:
                 yield Mend(tuple(Change(end, end, f" {unit}") for _, end in spans))
 
     return way
+
+
+def trimmed_flaps(matter: Matter) -> Iterator[Mend]:
+    """A little off the free edge of each flap, in the recipe's own unit first."""
+    end, sizes = matter.place.end, {"in": "1/16 in", "mm": "1 mm"}
+    for unit in _units(matter):
+        if unit in sizes:
+            yield at(end, end, f", trimmed {sizes[unit]}")

@@ -26,8 +26,8 @@ from foldwright.render.web.tutorial import tutorial_parts
 from foldwright.render.web.view import Image
 from foldwright.surroundings import Surroundings
 
-_PHOTOS = 64
-"""Photographs that are remembered, those made smaller counted by themselves."""
+_REMEMBERED = 48
+"""Photographs, those made smaller counted by themselves; and styles, of which there are few."""
 TUTORIAL = ("tutorial",)
 
 
@@ -64,7 +64,7 @@ class Live:
         document = compose_document(understood, findings, texts.by_name, system)
         try:
             page = tutorial_parts(document, look, _Shown(self, photos).show, systems)
-            self._styles = {page.head.style: load_theme(look).style}
+            self._remember(self._styles, page.head.style, load_theme(look).style)
         except ThemeError as trouble:
             more = unfit(trouble, recipe.studio, theme)
             return LivePage(in_text_order((*findings, more)), None, understood, document)
@@ -76,7 +76,7 @@ class Live:
         return found if isinstance(found, ReadyPhoto) else None
 
     def style(self, name: str) -> str | None:
-        """The style of the last page, by the name its head has for it."""
+        """The style of a page, by the name its head has for it."""
         return self._styles.get(name)
 
     def address(self, photo: ReadyPhoto, width: int = 0) -> tuple[str, ReadyPhoto]:
@@ -85,20 +85,21 @@ class Live:
         if 0 < width < photo.width:
             name, whole = f"{name}-{width}", photo
             photo = self.photo(name) or reduced(whole, width)
-        self._remember(name, photo)
+        self._remember(self._photos, name, photo)
         return self._at + name, photo
 
     def _prepared(self, data: bytes) -> ReadyPhoto | Unusable:
         name = f"from-{_name_of(data)}"
         ready = self._photos.get(name) or prepare(data)
-        self._remember(name, ready)
+        self._remember(self._photos, name, ready)
         return ready
 
-    def _remember(self, name: str, photo: ReadyPhoto | Unusable) -> None:
-        self._photos.pop(name, None)
-        self._photos[name] = photo
-        while len(self._photos) > _PHOTOS:
-            del self._photos[next(iter(self._photos))]
+    @staticmethod
+    def _remember[What](some: dict[str, What], name: str, what: What) -> None:
+        some.pop(name, None)
+        some[name] = what
+        while len(some) > _REMEMBERED:
+            del some[next(iter(some))]
 
 
 class _Shown(Struct, frozen=True):

@@ -53,4 +53,4 @@ def with_studio(texts: Texts, text: str) -> Texts:
 def studio_of(text: str) -> tuple[Studio, tuple[Finding, ...]]:
     """The studio a text describes, and what is the matter with it. Understood once, however many recipes share it."""
     studio, findings = read_studio(text, STUDIO)
-    return studio, tuple(with_mends(findings, text, STUDIO))
+    return studio, tuple(with_mends(findings, {STUDIO: text}))

@@ -13,16 +13,10 @@ const FIELD = 28;
 const DASHES = { valley: [0.04, 0.014], mountain: [0.04, 0.011, 0.005, 0.011], flat: [0.014, 0.01] };
 
 export async function takeUp(place, piece, words, picture = "") {
-<<<<<<< HEAD
   const parts = build(words);
   if (!parts.canvas.getContext("webgl2")) return asDrawn(place, words, picture);
-  const { THREE } = await import("three");
-  place.append(parts.whole);
-=======
-  if (!document.createElement("canvas").getContext("webgl2")) return asDrawn(place, words, picture);
   const { THREE } = await import("/three/index.js");
-  const parts = build(place, words);
->>>>>>> main
+  place.append(parts.whole);
   const view = new Space(THREE, parts.canvas);
   const shown = new AbortController();
   let now = piece;

@@ -21,7 +21,7 @@ from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import Workshop, workshop_of
 from foldwright.geometry.pieces import Flat
-from foldwright.keeping import Keep
+from foldwright.memory import Memory
 from foldwright.recipe.model import Doing, Recipe, Step
 from foldwright.recipe.needs import supplies_named
 from foldwright.recipe.words import spoken_text
@@ -30,7 +30,7 @@ from foldwright.vocabulary.work import CLOSING, FOLDING, GLUING, PRESSING
 type Painter = Callable[[Workshop, State, Step, Sequence[Doing]], tuple[tuple[StepPicture, ...], State]]
 """From what there is by now, a step and some of its doings in a row: their pictures, and what there is then."""
 
-_PICTURES: Keep[tuple[StepPicture, ...]] = Keep()
+_PICTURES: Memory[tuple[StepPicture, ...]] = Memory()
 
 
 def step_pictures(

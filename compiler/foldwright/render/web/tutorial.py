@@ -10,8 +10,8 @@ from markupsafe import Markup as Html
 
 from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
-from foldwright.keeping import Keep
 from foldwright.measure.length import System
+from foldwright.memory import Memory
 from foldwright.render.drawing.layout import lay_out
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw as drawing
@@ -30,8 +30,8 @@ _ROOM_FOR_FIGURES_MM = 24.0
 """What the dimensions on both sides of a plan take."""
 _WIDER = 1.05
 _PLAIN = re.compile(r"\W")
-_DRAWN: Keep[str] = Keep(256)
-_SCALES: Keep[float] = Keep(128)
+_DRAWN: Memory[str] = Memory(256)
+_SCALES: Memory[float] = Memory(128)
 
 
 def tutorial(

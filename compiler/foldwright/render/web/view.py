@@ -22,8 +22,8 @@ from foldwright.document.quote_marks import curled
 from foldwright.document.words import Both, Runs, plain
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
-from foldwright.keeping import Keep
 from foldwright.measure.length import System
+from foldwright.memory import Memory
 from foldwright.recipe.words import SectionKind
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
@@ -37,7 +37,7 @@ _THUMB_PX = 240
 _AGAIN_PX = 720
 """The same of one that stands in the head already."""
 _NOTHING = Html("")
-_STAGES: Keep[str] = Keep(64)
+_STAGES: Memory[str] = Memory(64)
 
 
 class Image(Struct, frozen=True):

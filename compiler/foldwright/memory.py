@@ -1,4 +1,4 @@
-"""What has been worked out, kept by what it was worked out from: while a recipe is typed, most of it stays as it was.
+"""What has been worked out, remembered by what it was worked out from: while a recipe is typed, most stays as it was.
 
 `functools.lru_cache` finds by hash, and what is large or holds a dict has none, or takes longer to hash than to
 compare: most of what is compared here is the very same object as before, or differs at its first word.
@@ -12,7 +12,7 @@ _EACH = 2
 """Results kept under one name."""
 
 
-class Keep[Result]:
+class Memory[Result]:
     """The last results under each of so many names; one is used again where it was worked out from equal things.
 
     A name says which of its kind it is (a picture's, a unit system); what it is made of may be anything that compares,
