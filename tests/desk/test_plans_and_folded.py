@@ -114,6 +114,10 @@ def test_parts_of_a_plan_are_picked_and_lit(page: Page, site: str) -> None:
     floor.locator(".pick-reach").click()
     floor.locator(".pick-reach").click()
     assert page.evaluate("chosen") == ["base.across.2", "base.down.2"]
+    # A sheet without folds leads to its size wherever it is picked up.
+    page.evaluate("chosen.length = 2")
+    page.locator('.pick[data-mark^="wrapper.outline"] .pick-reach').click()
+    assert page.evaluate("chosen.pop()") == "wrapper.outline"
     # A figure leads to its own number; by keyboard every part is reached in turn.
     page.locator('.pick-plate[data-mark="base.across"]').click()
     hole = page.locator('[data-mark^="birdhouse-front.hole.1 "]')
