@@ -20,12 +20,14 @@ from foldwright.recipe.prose.body import STEP_WORDS
 from foldwright.recipe.reading import RECIPE_WORDS
 
 _PICTURE = re.compile(r" ?!\[(?P<says>[^\]]*)\]\(pictures/(?P<file>[^)]+)\)")
+_LINK = re.compile(r"\[([^\]]+)\]\([^)]+\)")
 _CODE = re.compile(r"(?<!`)`([^`\n]+)`(?!`)")
 _BOLD = re.compile(r"\*\*`?([^*`]+?)[.`]*\*\*")
 _BLOCKS = re.compile(
     r"^```+\w*\n(?P<example>(?:(?!```).*\n)*)```+$|^(?P<head>##+ .*)$|(?P<prose>(?:^(?!```|#|<!--).+\n?)+)",
     re.MULTILINE,
 )
+_BOLD_OPENING = re.compile(r"^\*\*[^*`]+\.\*\* ")
 _OPENING = re.compile(r"`[^`\n]+`(?:, `[^`\n]+`)*")
 _ITEM = re.compile(r"^- ", re.MULTILINE)
 _ROW = re.compile(r"^\| *(.*?) *\|$", re.MULTILINE)
@@ -80,8 +82,9 @@ class Passage(Struct, frozen=True):
     @property
     def line(self) -> str:
         """Its first sentence."""
-        sentence = _SENTENCE.match(self.text)
-        return " ".join((sentence[0] if sentence else self.text).split())
+        text = _BOLD_OPENING.sub("", self.text)
+        sentence = _SENTENCE.match(text)
+        return " ".join((sentence[0] if sentence else text).split())
 
 
 def passage_of(word: str, room: str = "") -> Passage | None:
@@ -139,6 +142,9 @@ def _rows(table: str, page: str, section: str) -> Iterator[Passage]:
         first, second, *_ = _CELLS.split(row[1])
         words = tuple(dict.fromkeys(_name(span) for span in _CODE.findall(first)))
         pictures = list(_PICTURE.finditer(row[1]))
+        if ": " in first:
+            # An example of the fact says half of it.
+            second = f"{first}: {second}"
         if len(pictures) == len(words):
             for word, picture in zip(words, pictures, strict=True):
                 yield _passage((word,), second, page, section, _Defines.ROW, picture)
@@ -177,7 +183,7 @@ def _passage(
     plainness: _Defines,
     picture: re.Match[str] | None = None,
 ) -> Passage:
-    bare = _PICTURE.sub("", text).strip()
+    bare = _LINK.sub(r"\1", _PICTURE.sub("", text)).strip()
     file, says = (picture["file"], picture["says"]) if picture else ("", "")
     return Passage(words, bare, page, section, "", file, says, plainness)
 

@@ -71,7 +71,7 @@ class SectionPlace(Struct, frozen=True):
 class StepPlace(Struct, frozen=True):
     """A step from the line of its heading up to the next heading. `number` counts from 1.
 
-    `block` is where the lines of its facts stand, without the fences about them; None where it has neither.
+    `block` is where the lines of its facts stand, without the fences about them (`fenced`); None where it has neither.
     """
 
     number: int
@@ -80,6 +80,7 @@ class StepPlace(Struct, frozen=True):
     end: int
     block: Span | None
     facts: tuple[FactPlace, ...] = ()
+    fenced: bool = False
 
     def fact(self, word: str) -> FactPlace | None:
         """The fact of that word; None where it has none."""
@@ -163,17 +164,15 @@ def _groups(lines: Sequence[FactLine]) -> Iterator[tuple[FactLine, Sequence[Fact
     at = 0
     while at < len(lines):
         end = at + 1
-        while end < len(lines) and _is_below(lines[end], lines[at]):
+        while end < len(lines) and is_below(lines[end].indent, bool(lines[end].dash), lines[at]):
             end += 1
         yield lines[at], lines[at + 1 : end]
         at = end
 
 
-def _is_below(line: FactLine, above: FactLine) -> bool:
-    """Dashes may stand right under the word they belong to."""
-    if above.dash or not line.dash:
-        return line.indent > above.indent
-    return line.indent >= above.indent
+def is_below(indent: int, dash: bool, above: FactLine) -> bool:
+    """Whether a line so far in stands under another. Dashes may stand right under the word they belong to."""
+    return indent >= above.indent if dash and not above.dash else indent > above.indent
 
 
 def _at_top(lines: Sequence[FactLine]) -> list[tuple[str, FactLine, Sequence[FactLine]]]:
@@ -270,8 +269,9 @@ def _steps_and_chapters(text: str, body: str, offset: int) -> tuple[tuple[StepPl
 
 def _step(number: int, chapter: Chapter, start: int, end: int, text: str) -> StepPlace:
     facts = tuple(_step_facts(chapter.facts, text))
-    block = (chapter.facts.start, chapter.facts.end) if chapter.facts.text or _is_fenced(chapter, text) else None
-    return StepPlace(number, chapter.title.plain, start, end, block, facts)
+    fenced = _is_fenced(chapter, text)
+    block = (chapter.facts.start, chapter.facts.end) if chapter.facts.text or fenced else None
+    return StepPlace(number, chapter.title.plain, start, end, block, facts, fenced)
 
 
 def _step_facts(lines: Phrase, text: str) -> Iterator[FactPlace]:

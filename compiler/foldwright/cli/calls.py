@@ -18,6 +18,7 @@ class CheckCall(Struct, frozen=True, kw_only=True):
     measures: bool = False
     pieces: bool = False
     strict: bool = False
+    mend: bool = False
     format: Annotated[Literal["text", "json"], "format"] = "text"
 
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 from foldwright.cli.calls import DeskCall
 from foldwright.cli.telling import Teller
-from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
+from foldwright.outputs.new_folders import cannot_write
 
 
 def desk(call: DeskCall) -> int:

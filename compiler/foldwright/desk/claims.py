@@ -13,7 +13,7 @@ import msgspec
 from msgspec import Struct
 
 from foldwright.desk.alive import Process, this_process
-from foldwright.desk.disk import cannot_write, laid, put, sweep
+from foldwright.desk.disk import laid, put, sweep
 from foldwright.finding import Wrong
 
 NOTE = ".foldwright-desk.json"
@@ -59,8 +59,10 @@ def claim(folder: Path, address: str) -> Claimed | TakenBy | Wrong:
             with laid(folder / NOTE, msgspec.json.encode(_Note(this_process(), address)), _FOR_ME_ALONE) as fresh:
                 (folder / NOTE).unlink(missing_ok=True)
                 put(fresh, folder / NOTE)
-    except OSError as trouble:
-        return cannot_write(folder / NOTE, trouble)
+    except (FileNotFoundError, NotADirectoryError):
+        return Wrong.of("desk-keeping.no-such-folder", folder=str(folder))
+    except OSError:
+        return Wrong.of("desk-keeping.cannot-work-there", folder=str(folder))
     return Claimed(folder)
 
 

@@ -29,6 +29,7 @@ class Drafting:
         """What is on disk, as draft or recipe."""
         self._trouble = ""
         self._typed = asyncio.Event()
+        self._told: Message = {}
 
     def typed(self, text: str) -> None:
         """To be on disk soon."""
@@ -47,7 +48,7 @@ class Drafting:
         elif not self._went_wrong(answer):
             self._recipe = self._on_paper = self._text
             self._drafted = False
-        return self.state()
+        return self.told()
 
     def choose(self, choice: Choice) -> str | None:
         """Do as was chosen between two texts; the text to go on with. Slow: done in a thread."""
@@ -72,7 +73,6 @@ class Drafting:
 
     async def keep_on(self, tell: Callable[[Message], None]) -> None:
         """Write drafts as they come, and look after the recipe, until it is closed."""
-        told = self.state()
         while True:
             try:
                 await asyncio.wait_for(self._typed.wait(), _LOOK)
@@ -81,12 +81,16 @@ class Drafting:
             except TimeoutError:
                 self._outside = await asyncio.to_thread(self.on_disk.look, self._text) or self._outside
             await asyncio.to_thread(self.write)
-            if (now := self.state()) != told:
-                tell(now)
-                told = now
+            if self.state() != self._told:
+                tell(self.told())
+
+    def told(self) -> Message:
+        """How things stand, to be told to all now."""
+        self._told = self.state()
+        return self._told
 
     def state(self) -> Message:
-        """How things stand, as it is told."""
+        """How things stand, in a message."""
         return {
             "is": "state",
             "kept": self._text == self._recipe,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from itertools import count
 from pathlib import Path
 
@@ -53,14 +54,6 @@ def begin_recipe(title: str, text: str, folder: Path) -> RecipeOnDisk | Wrong:
     # Nobody else knows the folder yet, so nothing can have changed outside.
     kept = recipe.keep(text)
     if isinstance(kept, Wrong):
-        _take_back(path)
+        shutil.rmtree(path, ignore_errors=True)
         return kept
     return recipe
-
-
-def _take_back(path: Path) -> None:
-    """An empty folder is no recipe."""
-    try:
-        path.rmdir()
-    except OSError:
-        return

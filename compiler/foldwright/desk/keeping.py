@@ -205,6 +205,8 @@ class RecipeOnDisk:
         try:
             if wrong := self._misplaced():
                 return wrong
+            # Killed further on, the draft is never an older text than the recipe.
+            self._write_draft(text)
             with laid(self._path, data) as fresh:
                 former = self._read(RECIPE, MOST_BYTES)
                 if isinstance(former, bytes) and former != data and _digest(former) == self._seen:

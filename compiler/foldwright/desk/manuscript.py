@@ -32,7 +32,7 @@ class Manuscript:
         self.answer: Answer | None = None
         self.wish = SheetWish()
         self.sheets = Sheets(source, worker, self.tell)
-        self._compiler = Compiler(source)
+        self.compiler = Compiler(source)
         self._tabs: list[Tell] = []
         self._thread = ThreadPoolExecutor(1, "compile")
         self._changed = asyncio.Event()
@@ -80,6 +80,13 @@ class Manuscript:
         self.wish = wish
         self._changed.set()
 
+    async def whole_page(self) -> bytes | None:
+        """The tutorial of the last text there is a page of, whole."""
+        if self.answer is None:
+            return None
+        loop = asyncio.get_running_loop()
+        return await loop.run_in_executor(self._thread, self.compiler.whole_page, self.answer, self.wish)
+
     async def close(self) -> None:
         """Write what is not written yet, and stop."""
         for task in self._work:
@@ -97,7 +104,7 @@ class Manuscript:
             number, text, wish = self.number, self.text, self.wish
             loop = asyncio.get_running_loop()
             try:
-                answer = await loop.run_in_executor(self._thread, self._compiler.compile, text, wish)
+                answer = await loop.run_in_executor(self._thread, self.compiler.compile, text, wish)
             except Exception:  # noqa: BLE001 - a slip of ours must not end the writing: it is told, and the text goes on
                 sys.excepthook(*sys.exc_info())
                 self.tell({"is": "trouble"})
@@ -110,7 +117,7 @@ class Manuscript:
     def _tell_answer(self, answer: Answer, number: int) -> None:
         before = self.answer
         # A broken text has no page: the last good one stays, and is what the next is compared with.
-        self.answer = answer if answer.parts or before is None else before.beneath(answer)
+        self.answer = answer if answer.live.page or before is None else before.beneath(answer)
         for message in (self._wish_message(), *answer.since(before, number)):
             self.tell(message)
 

@@ -2,33 +2,39 @@
 
 from __future__ import annotations
 
+import asyncio
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route, WebSocketRoute
 from starlette.websockets import WebSocket
 
+from foldwright.authoring.inserting import GROUPS, insert_list
 from foldwright.desk.desk import page
 from foldwright.desk.manuscript import Manuscript
 from foldwright.desk.manuscripts import Manuscripts
+from foldwright.desk.offsets import Offsets
+from foldwright.desk.photographs import MOST_BYTES, take_in
 from foldwright.desk.sheets import PAPER_SHEETS
 from foldwright.desk.talk import Talk
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
+from foldwright.finding.changes import changed
 from foldwright.measure.length import System
 from foldwright.render.paper.papers import PAPERS
 from foldwright.render.themes import built_in_themes
 
 _PREVIEW = (
-    "default-src 'none'; style-src 'unsafe-inline'; img-src 'self' data:; font-src data:; form-action 'none'; "
+    "default-src 'none'; style-src 'self'; img-src 'self'; font-src data:; form-action 'none'; "
     "base-uri 'none'; frame-ancestors 'self'; sandbox allow-same-origin"
 )
 """What the tutorial beside the text may do: be looked at. No script runs in it, whatever the recipe says."""
 _ALONE = "sandbox allow-scripts allow-modals"
 """The tutorial on a page of its own may switch units and be printed; to the desk it is a stranger."""
+_FOR_EVER = {"cache-control": "private, max-age=31536000, immutable"}
 _EMPTY = "<!doctype html><html><head></head><body></body></html>"
-_SHEETS = ("tutorial", *PAPER_SHEETS, "pieces")
+_SHEETS = ("tutorial", *PAPER_SHEETS, "pieces", "steps")
 
 
 def routes(manuscripts: Manuscripts) -> list[BaseRoute]:
@@ -37,7 +43,10 @@ def routes(manuscripts: Manuscripts) -> list[BaseRoute]:
     return [
         Route("/recipe/{slug}", pages.write),
         Route("/recipe/{slug}/preview", pages.preview),
+        Route("/recipe/{slug}/look/{name}", pages.look),
+        Route("/recipe/{slug}/photos/{name}", pages.photo),
         Route("/recipe/{slug}/tutorial.html", pages.tutorial),
+        Route("/recipe/{slug}/photo", pages.take_photo, methods=["POST"]),
         Route("/recipe/{slug}/all.zip", pages.everything),
         Route("/recipe/{slug}/sheet/{kind}/{file}", pages.sheet),
         WebSocketRoute("/recipe/{slug}/line", pages.line),
@@ -65,10 +74,43 @@ class _Writing:
     async def tutorial(self, request: Request) -> Response:
         """The tutorial on a page of its own."""
         manuscript = self._opened(request)
-        if isinstance(manuscript, Manuscript) and manuscript.answer and manuscript.answer.page:
-            headers = {"content-security-policy": _ALONE}
-            return Response(manuscript.answer.page, media_type="text/html", headers=headers)
-        return page("missing.html", 404)
+        whole = await manuscript.whole_page() if isinstance(manuscript, Manuscript) else None
+        if whole is None:
+            return page("missing.html", 404)
+        return Response(whole, media_type="text/html", headers={"content-security-policy": _ALONE})
+
+    async def photo(self, request: Request) -> Response:
+        """A photograph of the recipe, by the name that the tutorial has for it."""
+        manuscript = self._opened(request)
+        name = request.path_params["name"]
+        ready = manuscript.compiler.live.photo(name) if isinstance(manuscript, Manuscript) else None
+        if ready is None:
+            return page("missing.html", 404)
+        # Its name is made of its bytes: another picture has another.
+        return Response(ready.data, media_type=f"image/{ready.kind}", headers=_FOR_EVER)
+
+    async def take_photo(self, request: Request) -> Response:
+        """A photograph sent in for the step at an offset, or for the finished thing; what it changes in the text."""
+        manuscript = self._opened(request)
+        if not isinstance(manuscript, Manuscript):
+            return page("missing.html", 404)
+        text, at = manuscript.text, request.query_params.get("at", "")
+        offsets = Offsets(text)
+        where = offsets.here(int(at)) if at.isascii() and at.isdecimal() and int(at) else None
+        data = await _body(request)
+        taken = await asyncio.to_thread(take_in, manuscript.drafting.on_disk, data, text, where)
+        if isinstance(taken, Wrong):
+            return JSONResponse({"trouble": catalogue().say(taken.message, **dict(taken.facts))})
+        after = Offsets(changed(text, taken.put.changes))
+        select = [after.there(one) for one in taken.put.select]
+        return JSONResponse({"name": taken.name, "changes": offsets.changes(taken.put.changes), "select": select})
+
+    async def look(self, request: Request) -> Response:
+        """The style of the tutorial beside the text."""
+        manuscript = self._opened(request)
+        live = manuscript.compiler.live if isinstance(manuscript, Manuscript) else None
+        style = live.style(request.path_params["name"]) if live else None
+        return page("missing.html", 404) if style is None else Response(style, media_type="text/css", headers=_FOR_EVER)
 
     async def everything(self, request: Request) -> Response:
         """Every sheet in one archive."""
@@ -101,6 +143,16 @@ class _Writing:
             await socket.close(1008)
 
 
+async def _body(request: Request) -> bytes:
+    """What is sent, or as much of it as shows that it is too much."""
+    data = bytearray()
+    async for part in request.stream():
+        data += part
+        if len(data) > MOST_BYTES:
+            break
+    return bytes(data)
+
+
 def _not_opened(why: Wrong | None) -> Response:
     if why is None:
         return page("missing.html", 404)
@@ -122,5 +174,14 @@ def _facts(manuscript: Manuscript) -> dict[str, Any]:
         "papers": [paper.name for paper in PAPERS],
         "units": [system.value for system in System],
         "sheets": _SHEETS,
-        "inserts": [],
+        "inserts": _inserts(),
     }
+
+
+def _inserts() -> list[dict[str, Any]]:
+    """The insert list, group by group."""
+    words, entries = catalogue(), insert_list()
+    groups = (
+        (words.say(f"authoring.group.{group}"), [one for one in entries if one.group == group]) for group in GROUPS
+    )
+    return [{"heading": heading, "entries": found} for heading, found in groups if found]

@@ -9,6 +9,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from foldwright.finding import Finding
+from foldwright.mending.mends import with_mends
 from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.model import Studio
 
@@ -51,4 +52,5 @@ def with_studio(texts: Texts, text: str) -> Texts:
 @lru_cache(maxsize=8)
 def studio_of(text: str) -> tuple[Studio, tuple[Finding, ...]]:
     """The studio a text describes, and what is the matter with it. Understood once, however many recipes share it."""
-    return read_studio(text, STUDIO)
+    studio, findings = read_studio(text, STUDIO)
+    return studio, tuple(with_mends(findings, {STUDIO: text}))

@@ -2,8 +2,10 @@
 import { Editor } from "/static/editor.js";
 import { Keeping } from "/static/keeping.js";
 import { Line } from "/static/line.js";
+import { Pieces } from "/static/pieces.js";
 import { Problems } from "/static/problems.js";
 import { Sheets } from "/static/sheets.js";
+import { Steps } from "/static/steps.js";
 import { Tutorial } from "/static/tutorial.js";
 import { announce, say } from "/static/words.js";
 
@@ -23,10 +25,35 @@ const problems = new Problems(at("problems"), at("problems-heading"), editor);
 const keeping = new Keeping(editor, line);
 const sheets = new Sheets(at("sheets"), line);
 const tutorial = new Tutorial(at("tutorial"));
+const pieces = new Pieces(document.querySelector("#sheet-pieces .view"), line);
+const steps = new Steps(document.querySelector("#sheet-steps .view"), line, editor, slug);
+let marks = {};
 
 editor.addEventListener("typed", ({ detail }) => {
   number += 1;
   if (!line.send({ do: "text", text: detail, number })) keeping.down();
+});
+editor.addEventListener("photograph", ({ detail }) => steps.photograph(detail.file, detail.at));
+
+// Both ways round: a part of a plan selects its number, and a number lights its parts.
+pieces.addEventListener("chosen", ({ detail }) => {
+  const places = marks[detail] ?? [];
+  if (!places.length) return;
+  editor.select(...places[0]);
+  editor.light(places);
+  pieces.light([detail]);
+});
+let resting = 0;
+editor.addEventListener("moved", ({ detail }) => {
+  clearTimeout(resting);
+  resting = setTimeout(async () => {
+    if (!Object.values(marks).some((places) => places.some(([start, end]) => start <= detail && detail <= end))) {
+      pieces.light([]);
+      return;
+    }
+    const answer = await line.ask({ do: "marks", at: detail });
+    pieces.light(answer?.marks ?? []);
+  }, 120);
 });
 editor.addEventListener("keep", () => keeping.keep());
 
@@ -35,7 +62,12 @@ line.addEventListener("text", ({ detail }) => {
   if (!opened) editor.focus();
   opened = true;
 });
-line.addEventListener("found", ({ detail }) => problems.show(detail.problems));
+line.addEventListener("found", ({ detail }) => {
+  problems.show(detail.problems);
+  marks = detail.marks;
+  steps.show(detail.steps);
+});
+line.addEventListener("plans", ({ detail }) => pieces.show(detail.plans));
 line.addEventListener("page", ({ detail }) => {
   sheets.stale("tutorial", detail.stale);
   if (detail.stale) return;
