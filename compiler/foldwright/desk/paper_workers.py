@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 
 _POLITE = 10
 """How far behind the server papers are made (nice(2))."""
-_PATIENCE = 1.0
-"""Seconds that overtaken work may take to its end: to begin a process anew costs as much."""
+_PATIENCE = 3.0
+"""Seconds that overtaken work may take to its end: to begin a process anew, and load all it needs, costs as much."""
 _GRACE = 2.0
 """Seconds that a process has to clear up after itself."""
 _GLANCE = 0.1
