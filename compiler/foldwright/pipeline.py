@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from functools import cache
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -19,6 +20,8 @@ from foldwright.geometry.outlines.files import Read, read_outlines
 from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
+from foldwright.memory import Memory
+from foldwright.mending.mends import with_mends
 from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer, sheets_needed
 from foldwright.plan.times import Times, add_up
 from foldwright.recipe.apart import amounts_apart
@@ -29,6 +32,9 @@ from foldwright.recipe.reading import Reading, read_recipe
 if TYPE_CHECKING:
     from foldwright.document.model import Document
     from foldwright.geometry.pictures.step_picture import StepPicture
+
+
+_FIGURES: Memory[Figures] = Memory(len(System))
 
 
 class Understood(Struct, frozen=True):
@@ -71,7 +77,7 @@ def check_recipe(
     def bind(recipe: Recipe, flat: Flat, folding: Folding) -> Binding:
         return bind_words(recipe, _as_told(recipe, flat, folding), strict)
 
-    return _checked(read_recipe(text, file, slug, studio), read, bind)
+    return _checked(read_recipe(text, file, slug, studio), text, read, bind)
 
 
 def check_in_size(
@@ -92,10 +98,12 @@ def check_in_size(
     def bind(recipe: Recipe, flat: Flat, _folding: Folding) -> Binding:
         return follow(written.binding, written.flat, flat, written.recipe, recipe, text)
 
-    return _checked(read_recipe(text, file, slug, studio, size), read, bind)
+    return _checked(read_recipe(text, file, slug, studio, size), text, read, bind)
 
 
-def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat, Folding], Binding]) -> Checked:
+def _checked(
+    reading: Reading, text: str, read: Read | None, bind: Callable[[Recipe, Flat, Folding], Binding]
+) -> Checked:
     if reading.recipe is None:
         return Checked(None, in_text_order(reading.findings))
     recipe = reading.recipe
@@ -125,7 +133,7 @@ def _checked(reading: Reading, read: Read | None, bind: Callable[[Recipe, Flat, 
     )
     return Checked(
         Understood(recipe, flat, folding, binding, sheets, add_up(recipe), figures),
-        in_text_order(unhushed(found, recipe)),
+        in_text_order(with_mends(unhushed(found, recipe), {recipe.file: text}, recipe.file)),
     )
 
 
@@ -189,7 +197,8 @@ def _printed(recipe: Recipe, flat: Flat, folding: Folding, binding: Binding | No
         worked_out=flat.lengths.worked_out | folding.worked_out,
     )
     reads, numbers = recipe.studio.trimmer.reads, recipe.studio.numbers
-    return close(lengths, system, reads.value if reads else None, numbers.value.steps.get(system) if numbers else None)
+    asked = lengths, system, reads.value if reads else None, numbers.value.steps.get(system) if numbers else None
+    return _FIGURES.of(system, asked, lambda: close(*asked))
 
 
 def unhushed(findings: Iterable[Finding], recipe: Recipe) -> tuple[Finding, ...]:
@@ -198,6 +207,7 @@ def unhushed(findings: Iterable[Finding], recipe: Recipe) -> tuple[Finding, ...]
     return tuple(one for one in findings if one.strength > Strength.THOUGHT or one.code not in hushed)
 
 
+@cache
 def known_codes() -> frozenset[str]:
     """Every name a finding may have; the catalogue knows them all, and is opened only for who hushes something."""
     from foldwright.document.catalogue import catalogue

@@ -18,6 +18,7 @@ class CheckCall(Struct, frozen=True, kw_only=True):
     measures: bool = False
     pieces: bool = False
     strict: bool = False
+    mend: bool = False
     format: Annotated[Literal["text", "json"], "format"] = "text"
 
 
@@ -91,4 +92,5 @@ class DeskCall(Struct, frozen=True, kw_only=True):
 
     folder: Annotated[str, "folder"] = "recipes"
     port: Annotated[str, "number"] = ""
+    share: bool = False
     quiet: bool = False

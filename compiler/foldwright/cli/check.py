@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from foldwright.cli.calls import CheckCall
 from foldwright.cli.report import Report, as_data
 from foldwright.cli.telling import WRONG_CALL, Teller, told_as_shown
+from foldwright.finding import Wrong
 from foldwright.outputs.checking import check_every_size
 from foldwright.outputs.reading import in_size, read_texts
 from foldwright.outputs.sources import Source, find_sources
@@ -24,6 +25,11 @@ def check(call: CheckCall) -> int:
     for one in wrong:
         complaints.wrong(one)
     as_json = call.format == "json"
+    if call.mend and as_json:
+        return complaints.refuse([Wrong.of("mend-as-json")])
+    if call.mend and (stopped := _mended(sources, call.strict)):
+        complaints.wrong(stopped)
+        return 1
     call = replace(call, pieces=call.pieces or as_json or len(sources) == 1)
     reports = [one for source in sources for one in reports_of(source, call)]
     if as_json:
@@ -34,6 +40,12 @@ def check(call: CheckCall) -> int:
     if wrong:
         return WRONG_CALL
     return 1 if any(one.wrong for one in reports) else 0
+
+
+def _mended(sources: Sequence[Source], strict: bool) -> Wrong | None:
+    from foldwright.cli.mending import mend
+
+    return mend(sources, strict)
 
 
 def reports_of(source: Source, call: CheckCall) -> Iterator[Report]:

@@ -13,13 +13,28 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from foldwright.cli.telling import extent
 from foldwright.document.data_format import Count, DataPart, Exact, Ordinal, encoded
-from foldwright.document.findings import Told
+from foldwright.document.findings import Told, ToldMend
 from foldwright.finding import Strength
 from foldwright.outputs.sources import Source
 
 type Text = Annotated[str, Meta(min_length=1)]
 type Sentences = tuple[Text, ...]
 type StrengthName = Literal["fault", "misfit", "thought"]
+
+
+class ChangeEntry(DataPart, frozen=True):
+    """The characters from `start` up to, not including, `end` give way to `new`."""
+
+    start: Annotated[int, Meta(ge=0, description="From 0, in characters of the file; a line end counts as one.")]
+    end: Annotated[int, Meta(ge=0, description="Counted likewise.")]
+    new: str
+
+
+class MendEntry(DataPart, frozen=True):
+    """One way to put it right: changes of `file`, made together."""
+
+    label: Annotated[str, Meta(min_length=1, description="What it does, in a few words.")]
+    changes: Annotated[tuple[ChangeEntry, ...], Meta(min_length=1)]
 
 
 class FindingEntry(DataPart, frozen=True):
@@ -35,6 +50,7 @@ class FindingEntry(DataPart, frozen=True):
     understood: str
     remedy: str
     line_text: Annotated[str, Meta(description="The author's own line.")]
+    mends: Annotated[tuple[MendEntry, ...], Meta(description="Ways to put it right, the likeliest first.")]
 
 
 class PieceEntry(DataPart, frozen=True):
@@ -153,7 +169,13 @@ def _finding(told: Told) -> FindingEntry:
         understood=told.understood,
         remedy=told.remedy,
         line_text=told.line_text,
+        mends=tuple(_mend(mend) for mend in told.mends),
     )
+
+
+def _mend(mend: ToldMend) -> MendEntry:
+    changes = (ChangeEntry(one.start, one.end, one.new) for one in mend.changes)
+    return MendEntry(mend.label, tuple(changes))
 
 
 def _sayable(path: str) -> str:

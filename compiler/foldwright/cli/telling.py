@@ -131,6 +131,10 @@ class Teller:
         for file in dict.fromkeys(one.file for one in told):
             self._file(file, [one for one in told if one.file == file])
 
+    def told_alone(self, told: Told) -> None:
+        """Tell one finding under the name of its file."""
+        self.say([StyledLine(seen(told.file), "bold"), *self._finding(told)])
+
     def _file(self, file: str, told: Sequence[Told]) -> None:
         self.say([StyledLine(seen(file), "bold")])
         for one in told:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
 from starlette.applications import Starlette
 from starlette.requests import Request
 from starlette.responses import Response
@@ -11,12 +14,31 @@ from foldwright.desk import beginning, planning, writing
 from foldwright.desk.assets import assets
 from foldwright.desk.desk import Desk, page
 from foldwright.desk.guarding import Guard
+from foldwright.desk.manuscripts import Manuscripts
+from foldwright.desk.paper_workers import PaperWorker
+from foldwright.desk.plans import Plans
 
 
 def desk_app(desk: Desk, hosts: tuple[str, ...], port: int) -> Guard:
     """The whole desk, behind its guard."""
-    routes: list[BaseRoute] = [*beginning.routes(desk), *writing.routes(desk), *planning.routes(desk), *assets()]
-    app = Starlette(routes=routes, exception_handlers={404: _not_there})
+    worker = PaperWorker()
+    manuscripts = Manuscripts(desk, worker)
+    plans = Plans(desk, worker)
+
+    @asynccontextmanager
+    async def lifespan(_app: Starlette) -> AsyncIterator[None]:
+        yield
+        await manuscripts.close()
+        plans.close()
+        worker.close()
+
+    routes: list[BaseRoute] = [
+        *beginning.routes(desk),
+        *writing.routes(manuscripts),
+        *planning.routes(plans),
+        *assets(),
+    ]
+    app = Starlette(routes=routes, exception_handlers={404: _not_there}, lifespan=lifespan)
     return Guard(app, desk.key, hosts, port)
 
 

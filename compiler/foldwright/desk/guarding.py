@@ -45,11 +45,11 @@ class Guard:
         if not self._from_here(scope, headers):
             await self._refuse(scope, receive, send)
         elif self._knows(headers):
-            await self._app(scope, receive, _with_headers(send))
+            await self._app(scope, receive, with_headers(send))
         elif scope["type"] == "http" and scope["method"] == "GET" and self._brings_key(scope):
             answer = RedirectResponse(scope["path"], 303)
             answer.set_cookie(self._cookie, self._key, httponly=True, samesite="strict", path="/")
-            await answer(scope, receive, _with_headers(send))
+            await answer(scope, receive, with_headers(send))
         else:
             await self._refuse(scope, receive, send)
 
@@ -79,17 +79,18 @@ class Guard:
             await receive()
             await send({"type": "websocket.close", "code": 1008})
         else:
-            await page("refused.html", 403)(scope, receive, _with_headers(send))
+            await page("refused.html", 403)(scope, receive, with_headers(send))
 
 
-def _with_headers(send: Send) -> Send:
-    """The same, with what every answer says to the browser."""
+def with_headers(send: Send, own: Iterable[tuple[bytes, bytes]] = ()) -> Send:
+    """The same, with what every answer says to the browser; `own` says some of it otherwise."""
+    every = {**dict(_HEADERS), **dict(own)}
 
     async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = list(message.get("headers", []))
             said = {name for name, _ in headers}
-            for name, value in _HEADERS:
+            for name, value in every.items():
                 if name not in said:
                     headers.append((name, value))
             message = {**message, "headers": headers}

@@ -8,8 +8,17 @@ from functools import lru_cache
 from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue, catalogue
+from foldwright.document.mends import label
 from foldwright.finding import Finding, LineTable, Place, Strength
+from foldwright.finding.changes import Change
 from foldwright.recipe.facts.unprintable import printable
+
+
+class ToldMend(Struct, frozen=True):
+    """A way to put it right: what it does in a few words, and the changes of the file the finding is about."""
+
+    label: str
+    changes: tuple[Change, ...]
 
 
 class Told(Struct, frozen=True):
@@ -28,6 +37,8 @@ class Told(Struct, frozen=True):
     """The author's own words at that place."""
     where: str = ""
     """The place in words: `recipe.md, line 27`."""
+    mends: tuple[ToldMend, ...] = ()
+    """The likeliest first."""
 
 
 def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None = None) -> Told:
@@ -46,7 +57,9 @@ def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None =
     text = printable(table.line(line))
     said = text[column - 1 : column - 1 + place.end - place.start]
     where = words.say("page.where", file=place.file, line=line)
-    return Told(place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said, where)
+    mends = tuple(ToldMend(label(mend, finding, sources[place.file], words), mend.changes) for mend in finding.mends)
+    told = (place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said, where)
+    return Told(*told, mends)
 
 
 def _line_of(place: Place, sources: Mapping[str, str]) -> str:

@@ -23,3 +23,14 @@ def changed(text: str, changes: Sequence[Change]) -> str:
         parts += text[at : change.start], change.new
         at = change.end
     return "".join([*parts, text[at:]])
+
+
+def moved(offset: int, changes: Sequence[Change]) -> int:
+    """Where a character stands after all of the changes; one that is gone, where what took its place begins."""
+    at = offset
+    for change in sorted(changes):
+        if change.end <= offset:
+            at += len(change.new) - (change.end - change.start)
+        elif change.start < offset:
+            at -= offset - change.start
+    return at

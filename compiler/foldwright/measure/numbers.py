@@ -90,8 +90,10 @@ def value_of(text: str) -> Fraction | Unreadable:
     if len(text) > _MOST_CHARACTERS or _ENDLESS.search(text):
         return Unreadable("absurd-number", (("text", _shortened(text)),))
     if text[:1] == "-":
-        inner = value_of(text[1:].lstrip())
-        return inner if isinstance(inner, Unreadable) else Unreadable("negative-number", (("text", text),))
+        above = text[1:].lstrip()
+        inner = value_of(above)
+        negative = Unreadable("negative-number", (("text", text), ("above", above)))
+        return inner if isinstance(inner, Unreadable) else negative
     if _FRACTION.fullmatch(text):
         return _fraction(text)
     if match := _MIXED.fullmatch(text):

@@ -9,12 +9,15 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from foldwright.finding import Finding
+from foldwright.mending.mends import with_mends
 from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.model import Studio
 
 RECIPE = "recipe.md"
+DRAFT = "recipe.draft.md"
+"""What was typed into a recipe and not yet kept; it lies beside it and is no recipe of its own."""
 STUDIO = "studio.yaml"
-"""What the files are called; findings call the studio's so wherever it lies."""
+"""Findings call the studio's file so wherever it lies."""
 
 
 class Texts(Struct, frozen=True):
@@ -49,4 +52,5 @@ def with_studio(texts: Texts, text: str) -> Texts:
 @lru_cache(maxsize=8)
 def studio_of(text: str) -> tuple[Studio, tuple[Finding, ...]]:
     """The studio a text describes, and what is the matter with it. Understood once, however many recipes share it."""
-    return read_studio(text, STUDIO)
+    studio, findings = read_studio(text, STUDIO)
+    return studio, tuple(with_mends(findings, {STUDIO: text}))

@@ -152,23 +152,28 @@ def _is_known(name: str, known: Collection[str]) -> bool:
 
 
 def _names_nothing(code: str, strength: Strength, said: Said[str], known: Collection[str], piece: Piece) -> Finding:
-    nearest = _nearest(said.value, known)
+    nearest, word = _meant(said.value, known)
     facts = {"name": said.value, "piece": piece.name.value, "nearest": nearest, "known": tuple(sorted(known))}
-    return Finding.of(code if nearest else f"{code}-at-all", strength, said.place, **facts)
+    return Finding.of(code if nearest else f"{code}-at-all", strength, said.place, **facts, word=word)
 
 
 def _nearest(name: str, known: Collection[str]) -> str:
-    """The known name most like this one: in spelling, else with its noun or its first word; empty when none is."""
+    return _meant(name, known)[0]
+
+
+def _meant(name: str, known: Collection[str]) -> tuple[str, str]:
+    """The known name most like this one, and the words that mean it: in spelling, else with its noun or its first
+    word; empty when none is.
+    """
     words = name.split()
     for size in range(len(words), 0, -1):
         # `bse front` is a place on `base`.
         if meant := name_meant(words[:size], sorted(known)):
-            return meant
+            return meant, " ".join(words[:size])
     close = get_close_matches(name.casefold(), sorted(known), 1, 0.6)
-    if close:
-        return close[0]
     own = set(plain_words(name))
-    return next((one for one in sorted(known) if own & set(plain_words(one))), "")
+    akin = (one for one in sorted(known) if own & set(plain_words(one)))
+    return next(iter((*close, *akin)), ""), name
 
 
 def _too_early(step: Step, steps: tuple[Step, ...]) -> Iterator[Finding]:
@@ -269,7 +274,7 @@ def _tools_of_step(step: Step) -> set[str]:
 
 
 def _missing_times(recipe: Recipe) -> Iterator[Finding]:
-    without = [step for step in recipe.steps if step.time is None]
+    without = [step for step in recipe.steps if step.time is None and not step.measured]
     if without:
         headings = tuple(step.heading.value for step in without)
         code = "no-time" if len(without) < len(recipe.steps) else "no-time-at-all"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import accumulate, pairwise
 from math import inf
@@ -47,7 +47,8 @@ def lay_row(
         ledger.lengths[size_id] = size
     fits = known and edges[-1] == size.mm
     if known and not fits:
-        _tell_difference(piece, lengths, Length(edges[-1], size.unit), size, place, ledger)
+        facts = {"piece": piece, "side": side, "sum_text": sum_text(lengths), "size": size}
+        _tell_difference(facts, Length(edges[-1], size.unit), size, place, ledger)
     strips = _strips(piece, side, panels, edges, not fits)
     ledger.lengths.update(zip((strip.length for strip in strips), lengths, strict=True))
     scores = _note_relations(piece, side, strips, fits, ledger)
@@ -91,9 +92,9 @@ def _fill_in(piece: str, panels: Sequence[PanelFact], size: Length | None, ledge
 
 
 def _tell_difference(
-    piece: str, said: Sequence[Length], total: Length, size: Length, place: Place | None, ledger: Ledger
+    facts: Mapping[str, object], total: Length, size: Length, place: Place | None, ledger: Ledger
 ) -> None:
-    facts = {"piece": piece, "sum_text": sum_text(said), "sum": total, "size": size}
+    facts = {**facts, "sum": total}
     if total.mm < size.mm:
         ledger.misfit("panels-fall-short", place, **facts, difference=size - total)
     else:

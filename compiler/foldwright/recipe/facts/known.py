@@ -163,7 +163,7 @@ def unknown_word(said: Phrase, words: Sequence[str], spellings: Iterable[str], c
     """Complain of a word that is none, and name the one it is nearest to, if any."""
     near = nearest(said.plain, words, 0.8) or nearest(said.plain, spellings)
     if near:
-        complaints.fault("unknown-word", said, nearest=near, known=tuple(words))
+        complaints.fault("unknown-word", said, word=said.plain, nearest=near, known=tuple(words))
     else:
         complaints.fault("unknown-word-no-near", said, known=tuple(words))
     return near
@@ -210,7 +210,7 @@ def _unknown_part(part: Phrase, known: Known, complaints: Complaints) -> Fact | 
         said = part.part(0, end)
         near = nearest(said.plain, known.spellings, 0.75)
         if near:
-            complaints.fault("unknown-word", part, nearest=near, known=known.words)
+            complaints.fault("unknown-word", part, word=said.plain.rstrip(":"), nearest=near, known=known.words)
             slip = slips(said.plain.casefold(), near.casefold()) <= _SLIP and end < len(part.text)
             return Fact(known.word_of(near) or "", part, None, part.part(end), guessed=True) if slip else None
     complaints.fault("unknown-fact", part, known=known.words)

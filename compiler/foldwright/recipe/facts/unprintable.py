@@ -14,7 +14,7 @@ UNPRINTABLE = re.compile(
     + "]"
 )
 """Control characters but tab and line ends, lone surrogates, noncharacters: what XML 1.0 (2.2) forbids or warns of."""
-_TURNING = re.compile("[\u202a-\u202e\u2066-\u2069]")
+TURNING = re.compile("[\u202a-\u202e\u2066-\u2069]")
 """The explicit directional formatting characters of the Unicode Bidirectional Algorithm (UAX 9, 2)."""
 _MOST_TOLD = 10
 """Lines."""
@@ -49,7 +49,7 @@ def gated(text: str, file: str, complaints: Complaints) -> str:
     for found in told[_MOST_TOLD : _MOST_TOLD + 1]:
         place = Place(file, found.start(), found.end())
         complaints.fault("unprintable-more", place, count=len(told) - _MOST_TOLD)
-    if turning := _TURNING.search(text):
+    if turning := TURNING.search(text):
         complaints.thought("writing-turned", Place(file, turning.start(), turning.end()), character=_named(turning[0]))
     return printable(text)
 
