@@ -134,7 +134,8 @@ def _done(workshop: Workshop, name: str) -> PieceState:
 
 
 def _edges(leaves: Iterable[Leaf], long: float, along: str, taken: Sequence[Spot]) -> list[tuple[Spot, Spot]]:
-    """The edges that are so long and go that way, or nearly; of several ways the one most go, and none twice."""
+    """The edges that are so long and go that way, or nearly: of several ways the straightest, then the one most go.
+    None is taken twice."""
     ways = [_WAYS[one] for one in along if one in _WAYS]
     found: dict[Spot, list[tuple[Spot, Spot]]] = {}
     for one, other in chain.from_iterable(map(_lines_of, leaves)):
@@ -146,8 +147,10 @@ def _edges(leaves: Iterable[Leaf], long: float, along: str, taken: Sequence[Spot
         if max((abs(dot(way, straight)) for straight in ways), default=0.0) > _MUCH_THAT_WAY:
             rough = tuple(round(part, 1) + 0.0 for part in way)
             found.setdefault((rough[0], rough[1], rough[2]), []).append((one, other))
-    free = [edges for way, edges in found.items() if all(abs(dot(way, one)) < _MUCH_THAT_WAY for one in taken)]
-    return max(free or found.values(), key=len, default=[])
+    free = {way: all(abs(dot(way, one)) < _MUCH_THAT_WAY for one in taken) for way in found}
+    straight = {way: max(abs(dot(way, one)) for one in ways) for way in found}
+    best = max(found, key=lambda way: (free[way], straight[way], len(found[way])), default=None)
+    return found[best] if best else []
 
 
 def _lines_of(leaf: Leaf) -> Iterator[tuple[Spot, Spot]]:
