@@ -99,6 +99,7 @@ if (form) {
   });
   const wrong = form.querySelector("[aria-invalid]");
   if (wrong) wrong.focus();
-  else document.querySelector("[data-arrive]")?.focus();
   told();
+  // Who typed before this script was there is not passed over.
+  light(document.activeElement?.dataset.side);
 }
