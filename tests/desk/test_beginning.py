@@ -138,7 +138,7 @@ def test_a_sample_is_measured_where_it_lies_and_doubt_stands_at_its_panel(opened
     page.get_by_label("What is it called?").fill("Measured box")
     page.get_by_role("button", name="Begin this recipe").click()
     text = begun(opened, page, "measured-box")
-    assert "across: 5/8 | 2 7/8 | 5/8 in" in text
+    assert "across: 5/8 | 2 7/8 | 5/8\n" in text
     notes = (opened.folder / "measured-box" / "readings.txt").read_text(encoding="utf-8")
     assert "base across: 5/8 | 2 7/8 | 5/8 in" in notes
 
@@ -169,7 +169,7 @@ def test_panels_running_readings_and_pieces_are_chosen_and_notes_may_be_pasted(o
     page.get_by_role("button", name="Work out the blank").click()
     page.get_by_label("What is it called?").fill("Noted strip")
     page.get_by_role("button", name="Begin this recipe").click()
-    assert re.search(r"across: (?:4 of 2|2 \| 2 \| 2 \| 2) in", begun(opened, page, "noted-strip"))
+    assert re.search(r"across: (?:4 of 2|2 \| 2 \| 2 \| 2)\n", begun(opened, page, "noted-strip"))
 
 
 def test_what_goes_inside_brings_proposals_as_pictures_and_one_is_begun(opened: OpenDesk, page: Page) -> None:

@@ -46,7 +46,7 @@ function renew(fresh, wholly) {
 }
 
 function marked(part, fresh) {
-  for (const field of part.querySelectorAll("input[id], select[id]")) {
+  for (const field of part.querySelectorAll("input[id], select[id], textarea[id]")) {
     const other = fresh.querySelector(`#${CSS.escape(field.id)}`);
     if (other?.getAttribute("aria-invalid")) field.setAttribute("aria-invalid", "true");
     else field.removeAttribute("aria-invalid");
