@@ -179,7 +179,10 @@ def test_looks_papers_and_units_are_chosen_for_all_sheets(opened: OpenDesk, tabs
     expect(inside.locator("#metric")).to_be_checked()
     before = inside.locator("style").first.inner_html()
     page.locator("#look").select_option("workbench")
-    page.wait_for_function("before => document.getElementById('tutorial').contentDocument.querySelector('style').innerHTML !== before", arg=before)
+    page.wait_for_function(
+        "before => document.getElementById('tutorial').contentDocument.querySelector('style').innerHTML !== before",
+        arg=before,
+    )
     page.locator("#paper").select_option("A5")
     page.locator("#sheet-card .pick").click()
     expect(page.locator("#sheet-card .doings a")).to_have_attribute("href", pattern("card-metric-a5"))
