@@ -23,7 +23,10 @@ export class Sheets {
       sheet.querySelector(".take-up").setAttribute("aria-pressed", String(picked));
       const frame = sheet.querySelector("iframe");
       if (frame) frame.inert = !picked;
-      sheet.querySelector(".view").toggleAttribute("inert", !picked);
+      const view = sheet.querySelector(".view");
+      view.toggleAttribute("inert", !picked);
+      // So that the keyboard can scroll it; a frame does that by itself.
+      view.tabIndex = picked && !frame ? 0 : -1;
     }
     this.#table.dataset.picked = kind;
     this.#table.dispatchEvent(new CustomEvent("picked", { detail: kind }));

@@ -59,7 +59,7 @@ editor.addEventListener("keep", () => keeping.keep());
 
 line.addEventListener("text", ({ detail }) => {
   bench.dataset.text = detail.number;
-  editor.put(detail.text, opened ? null : begin());
+  editor.put(detail.text, opened ? null : begin(), !opened);
   if (!opened) editor.focus();
   opened = true;
 });
