@@ -96,7 +96,7 @@ def test_creases_stay_joined_and_paper_is_rigid_to_a_hair(path):
         if bending.net.pressed:
             continue
         hinges = {id(hinge.crease) for hinge in bending.tree.hinges}
-        for folded in on_the_way(bending, 24):
+        for folded in on_the_way(bending, 7):
             for crease in bending.net.creases:
                 if folded.poses[crease.one] is None or folded.poses[crease.other] is None:
                     continue
@@ -109,7 +109,7 @@ def test_creases_stay_joined_and_paper_is_rigid_to_a_hair(path):
             for number, panel in folded.panels:
                 flat, now = np.array(panel.outline), np.array(folded.corners(number))
                 was = np.linalg.norm(flat - np.roll(flat, 1, axis=0), axis=1)
-                assert np.linalg.norm(now - np.roll(now, 1, axis=0), axis=1) == pytest.approx(was, abs=1e-6)
+                assert np.abs(np.linalg.norm(now - np.roll(now, 1, axis=0), axis=1) - was).max() < 1e-6
 
 
 @pytest.mark.parametrize("path", TEXTS, ids=NAMES)
