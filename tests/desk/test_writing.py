@@ -81,7 +81,7 @@ def test_papers_are_set_when_one_pauses_and_show_what_was_typed(opened: OpenDesk
     behind(page, "title: Practice card")
     page.keyboard.type(" again")
     expect(card).not_to_have_attribute("src", first or "")
-    page.locator("#sheet-card .pick").click()
+    page.locator("#sheet-card .take-up").click()
     link = page.locator("#sheet-card .doings a")
     pdf = page.evaluate("href => fetch(href).then(got => got.text())", link.get_attribute("href"))
     assert pdf.startswith("%PDF-")
@@ -184,7 +184,7 @@ def test_looks_papers_and_units_are_chosen_for_all_sheets(opened: OpenDesk, tabs
         arg=before,
     )
     page.locator("#paper").select_option("A5")
-    page.locator("#sheet-card .pick").click()
+    page.locator("#sheet-card .take-up").click()
     expect(page.locator("#sheet-card .doings a")).to_have_attribute("href", pattern("card-metric-a5"))
 
 

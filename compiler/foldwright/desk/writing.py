@@ -12,6 +12,7 @@ from starlette.websockets import WebSocket
 
 from foldwright.authoring.inserting import GROUPS, insert_list
 from foldwright.desk.desk import page
+from foldwright.desk.entries import in_line
 from foldwright.desk.manuscript import Manuscript
 from foldwright.desk.manuscripts import Manuscripts
 from foldwright.desk.offsets import Offsets
@@ -25,7 +26,7 @@ from foldwright.measure.length import System
 from foldwright.render.paper.papers import PAPERS
 from foldwright.render.themes import built_in_themes
 
-_PREVIEW = (
+PREVIEW = (
     "default-src 'none'; style-src 'self'; img-src 'self'; font-src data:; form-action 'none'; "
     "base-uri 'none'; frame-ancestors 'self'; sandbox allow-same-origin"
 )
@@ -69,7 +70,7 @@ class _Writing:
 
     async def preview(self, _request: Request) -> Response:
         """An empty page, into which the desk's own script puts the tutorial's parts."""
-        return Response(_EMPTY, media_type="text/html", headers={"content-security-policy": _PREVIEW})
+        return Response(_EMPTY, media_type="text/html", headers={"content-security-policy": PREVIEW})
 
     async def tutorial(self, request: Request) -> Response:
         """The tutorial on a page of its own."""
@@ -115,9 +116,9 @@ class _Writing:
     async def everything(self, request: Request) -> Response:
         """Every sheet in one archive."""
         manuscript = self._opened(request)
-        if not isinstance(manuscript, Manuscript) or manuscript.answer is None:
+        if not isinstance(manuscript, Manuscript):
             return page("missing.html", 404)
-        archive = await manuscript.sheets.all(manuscript.answer, manuscript.wish)
+        archive = await manuscript.everything()
         if archive is None:
             return page("unreadable.html", 409, why=catalogue().say("desk.write.not-all"))
         return _saved(archive, "application/zip", f"{manuscript.source.slug}.zip", "attachment")
@@ -181,7 +182,8 @@ def _facts(manuscript: Manuscript) -> dict[str, Any]:
 def _inserts() -> list[dict[str, Any]]:
     """The insert list, group by group."""
     words, entries = catalogue(), insert_list()
-    groups = (
-        (words.say(f"authoring.group.{group}"), [one for one in entries if one.group == group]) for group in GROUPS
-    )
-    return [{"heading": heading, "entries": found} for heading, found in groups if found]
+    groups = {group: [one for one in entries if one.group == group] for group in GROUPS}
+    return [
+        {"heading": words.say(f"authoring.group.{group}"), "entries": [(one, in_line(one.line)) for one in found]}
+        for group, found in groups.items()
+    ]

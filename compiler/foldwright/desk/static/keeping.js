@@ -24,6 +24,9 @@ export class Keeping {
     this.#tell(say("desk-script.down-how"));
   }
 
+  // Something of ours went wrong with this text; what was typed is kept all the same.
+  trouble() { this.#tell(say("desk-script.trouble")); }
+
   state(now) {
     const asked = this.#told === "keeping";
     if (now.trouble) this.#stand(now.trouble, true);
