@@ -129,11 +129,15 @@ def test_the_last_frame_is_folded_as_every_crease_says(path):
 
 
 @pytest.mark.parametrize("path", TEXTS, ids=NAMES)
-def test_good_sides_look_the_same_way_on_the_flat_blank(path):
-    for piece in frames(path):
-        if not is_pressed(path, piece.piece):
-            out = np.vstack([normals(piece, 0, panel) for panel in piece.panels])
-            assert (out @ out[0] > 0).all(), piece.piece
+def test_triangles_run_anticlockwise_seen_from_the_good_side(path):
+    """Outlines of a net run clockwise as they are seen from there."""
+    for piece, bending in zip(frames(path), bendings(path), strict=True):
+        there = [panel for at, panel in enumerate(bending.net.panels) if at not in bending.net.loose]
+        for panel, outline in zip(piece.panels, (one.outline for one in there), strict=True):
+            first = min(panel.triangles)
+            ring = spots(piece, 0)[first : first + len(outline)]
+            clockwise = np.cross(ring, np.roll(ring, -1, axis=0)).sum(0)
+            assert (normals(piece, 0, panel) @ clockwise < 0).all(), piece.piece
 
 
 def test_one_piece_is_asked_for_by_its_name():
