@@ -96,7 +96,7 @@ def test_creases_stay_joined_and_paper_is_rigid_to_a_hair(path):
         if bending.net.pressed:
             continue
         hinges = {id(hinge.crease) for hinge in bending.tree.hinges}
-        for folded in on_the_way(bending, 24):
+        for folded in on_the_way(bending, 7):
             for crease in bending.net.creases:
                 if folded.poses[crease.one] is None or folded.poses[crease.other] is None:
                     continue
@@ -109,7 +109,7 @@ def test_creases_stay_joined_and_paper_is_rigid_to_a_hair(path):
             for number, panel in folded.panels:
                 flat, now = np.array(panel.outline), np.array(folded.corners(number))
                 was = np.linalg.norm(flat - np.roll(flat, 1, axis=0), axis=1)
-                assert np.linalg.norm(now - np.roll(now, 1, axis=0), axis=1) == pytest.approx(was, abs=1e-6)
+                assert np.abs(np.linalg.norm(now - np.roll(now, 1, axis=0), axis=1) - was).max() < 1e-6
 
 
 @pytest.mark.parametrize("path", TEXTS, ids=NAMES)
@@ -129,11 +129,15 @@ def test_the_last_frame_is_folded_as_every_crease_says(path):
 
 
 @pytest.mark.parametrize("path", TEXTS, ids=NAMES)
-def test_good_sides_look_the_same_way_on_the_flat_blank(path):
-    for piece in frames(path):
-        if not is_pressed(path, piece.piece):
-            out = np.vstack([normals(piece, 0, panel) for panel in piece.panels])
-            assert (out @ out[0] > 0).all(), piece.piece
+def test_triangles_run_anticlockwise_seen_from_the_good_side(path):
+    """Outlines of a net run clockwise as they are seen from there."""
+    for piece, bending in zip(frames(path), bendings(path), strict=True):
+        there = [panel for at, panel in enumerate(bending.net.panels) if at not in bending.net.loose]
+        for panel, outline in zip(piece.panels, (one.outline for one in there), strict=True):
+            first = min(panel.triangles)
+            ring = spots(piece, 0)[first : first + len(outline)]
+            clockwise = np.cross(ring, np.roll(ring, -1, axis=0)).sum(0)
+            assert (normals(piece, 0, panel) @ clockwise < 0).all(), piece.piece
 
 
 def test_one_piece_is_asked_for_by_its_name():

@@ -111,8 +111,8 @@ def _of_sizes(piece: Piece, blank: Blank, lengths: Mapping[LengthId, Length], te
 def _of_rows(piece: Piece, blank: Blank, text: str) -> _Found:
     """A panel of a row goes to its number, one that is left over to the word for that."""
     for panels, strips in ((piece.across, blank.across), (piece.down, blank.down)):
-        if len(panels) == len(strips) and not blank.made:
-            for panel, strip in zip(panels, strips, strict=True):
+        for panel, strip in zip(panels, strips, strict=False):
+            if strip.length.place == "panel":
                 yield strip.length, _of_panel(panel, text), panel.length is not None
 
 
