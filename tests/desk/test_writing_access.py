@@ -4,7 +4,6 @@ keyboard alone; what is told is told once, and the focus stays where it was."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect

@@ -131,6 +131,8 @@ at("put-in-find").addEventListener("input", ({ target }) => {
   for (const item of putIn.querySelectorAll("li")) item.hidden = !item.textContent.toLowerCase().includes(wanted);
   for (const list of putIn.querySelectorAll("ul")) list.previousElementSibling.hidden = !list.querySelector("li:not([hidden])");
 });
+// Some entries have nothing to draw.
+putIn.addEventListener("error", ({ target }) => { if (target.localName === "img") target.classList.add("none"); }, true);
 putIn.addEventListener("click", async (event) => {
   const button = event.target.closest(".insert");
   if (!button) return;
