@@ -8,6 +8,7 @@ import random
 import signal
 import sys
 import time
+import warnings
 from collections.abc import Callable
 from pathlib import Path
 
@@ -59,9 +60,16 @@ def test_a_disk_that_is_really_full() -> None:
     assert full.value.errno == errno.ENOSPC
 
 
+def forked() -> int:
+    """A process of its own that works on from here; zero is told to it. What other tests left running is of no matter."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)
+        return os.fork()
+
+
 def killed_at(step: int, work: Callable[[], object], folder: Path) -> bool:
     """Do the work in a process of its own that is killed before its `step`th dealing with the disk; whether it was."""
-    child = os.fork()
+    child = forked()
     if child == 0:
         left = step
 
@@ -128,7 +136,7 @@ def test_killed_again_and_again_while_typing(tmp_path: Path) -> None:
         number, _, rest = seen.text.partition(" ")
         assert rest == LONG * (int(number) % 3)
         assert not list(folder.rglob("*.new"))
-        child = os.fork()
+        child = forked()
         if child == 0:
             type_for_ever(recipe, int(number))
         time.sleep(chance.uniform(0, 0.03))
