@@ -11,10 +11,10 @@ import pytest
 from shapely.geometry import Polygon
 
 from authoring.texts import NAMES, TEXTS, understood
-from foldwright.authoring.frames import Frames, foldable, folded_frames, on_the_way
+from foldwright.authoring.frames import Frames, foldable, folded_frames, frames_of, on_the_way, workshop_for
 from foldwright.geometry.flat.lines import opening_outline, outline_of, waste_of
 from foldwright.geometry.pictures.bending import Bending
-from foldwright.geometry.pictures.workshop import workshop_of
+from foldwright.geometry.pictures.workshop import Workshop
 
 ROUNDED = 3e-3
 """Millimetres that two rounded places may be off, three times over."""
@@ -23,16 +23,20 @@ TUCKED = 10.1
 
 
 @cache
+def workshop_of_all(path) -> Workshop:
+    return workshop_for(understood(path)[1])
+
+
+@cache
 def frames(path) -> tuple[Frames, ...]:
-    known = understood(path)[1]
-    return tuple(one for name in foldable(known) if (one := folded_frames(known, name)))
+    workshop = workshop_of_all(path)
+    return tuple(one for name in foldable(understood(path)[1]) if (one := frames_of(workshop, name)))
 
 
 @cache
 def bendings(path) -> tuple[Bending, ...]:
-    known = understood(path)[1]
-    workshop = workshop_of(known.recipe, known.flat, known.folding, frozenset())
-    return tuple(one for name in foldable(known) if (one := workshop.bending(name)))
+    workshop = workshop_of_all(path)
+    return tuple(one for name in foldable(understood(path)[1]) if (one := workshop.bending(name)))
 
 
 def spots(piece: Frames, frame: int) -> np.ndarray:
@@ -130,3 +134,9 @@ def test_good_sides_look_the_same_way_on_the_flat_blank(path):
         if not is_pressed(path, piece.piece):
             out = np.vstack([normals(piece, 0, panel) for panel in piece.panels])
             assert (out @ out[0] > 0).all(), piece.piece
+
+
+def test_one_piece_is_asked_for_by_its_name():
+    known = understood(TEXTS[0])[1]
+    assert folded_frames(known, frames(TEXTS[0])[0].piece) == frames(TEXTS[0])[0]
+    assert folded_frames(known, "no such piece") is None

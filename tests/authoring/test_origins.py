@@ -136,6 +136,13 @@ def test_equal_numbers_are_told_apart_by_their_words():
     assert marks_at(known, left)[0] == "lid.hole.1.left.middle"
 
 
+def test_a_size_lights_its_own_side_and_not_the_other():
+    text = "---\nsupplies:\n  card: cardstock, sheet A4\npieces:\n  lid:\n    from: card\n    size: 80 x 90 mm\n---\n"
+    known = origins(check_recipe(text, "recipe.md", "box").understood, text)
+    assert marks_at(known, text.index("80")) == ("lid.across",)
+    assert marks_at(known, text.index("90")) == ("lid.down",)
+
+
 @pytest.mark.parametrize(
     ("text", "typed"),
     [

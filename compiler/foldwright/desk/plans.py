@@ -105,7 +105,7 @@ class Plans:
 
     def __init__(self, desk: Desk, papers: PaperWorker) -> None:
         self.desk = desk
-        self._planner, self._papers = PaperWorker(), papers
+        self._planner, self._papers = PaperWorker(behind=0), papers
         self._numbers = count(1)
         self._made: dict[str, MadeFolder] = {}
         self._shown: dict[str, PlannedRecipes] = {}

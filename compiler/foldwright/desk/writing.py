@@ -26,7 +26,7 @@ from foldwright.measure.length import System
 from foldwright.render.paper.papers import PAPERS
 from foldwright.render.themes import built_in_themes
 
-_PREVIEW = (
+PREVIEW = (
     "default-src 'none'; style-src 'self'; img-src 'self'; font-src data:; form-action 'none'; "
     "base-uri 'none'; frame-ancestors 'self'; sandbox allow-same-origin"
 )
@@ -70,7 +70,7 @@ class _Writing:
 
     async def preview(self, _request: Request) -> Response:
         """An empty page, into which the desk's own script puts the tutorial's parts."""
-        return Response(_EMPTY, media_type="text/html", headers={"content-security-policy": _PREVIEW})
+        return Response(_EMPTY, media_type="text/html", headers={"content-security-policy": PREVIEW})
 
     async def tutorial(self, request: Request) -> Response:
         """The tutorial on a page of its own."""
