@@ -77,10 +77,13 @@ def found_in(text: str) -> tuple[Finding, ...]:
 
 
 def ways_of(text: str) -> Iterator[tuple[Finding, Mend]]:
-    """Every mend there is, each with its finding."""
+    """Every mend there is, each with its finding; of those that hide a suggestion, which are all alike, the first."""
+    hidden = False
     for finding in found_in(text):
         for mend in finding.mends:
-            yield finding, mend
+            if not (hushes := is_hush(mend, finding)) or not hidden:
+                yield finding, mend
+            hidden = hidden or hushes
 
 
 def assert_mended(text: str, finding: Finding, mend: Mend) -> None:

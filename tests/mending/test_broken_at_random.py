@@ -53,7 +53,7 @@ def broken_recipes(draw: st.DrawFn) -> str:
     return text[:start] + draw(st.sampled_from(PIECES)) + text[start + gone :]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(broken_recipes())
 def test_every_mend_of_a_broken_recipe_applies_and_removes_its_finding(text: str) -> None:
     sound = {(one.code, one.strength) for name in NAMES for one in broken.found_in(demo(name))}
@@ -71,7 +71,7 @@ def assert_gone(text: str, finding: Finding, changes: tuple) -> None:  # type: i
     assert not [one for one in same if one.place and one.place.start == at], (finding, changes)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(broken_recipes())
 def test_mending_again_and_again_comes_to_an_end(text: str) -> None:
     asked: set[tuple[str, object]] = set()
