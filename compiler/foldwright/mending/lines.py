@@ -64,7 +64,9 @@ def colon(matter: Matter) -> Iterator[Mend]:
     head = matter.said.removesuffix(value).rstrip() if value and matter.said.endswith(value) else matter.said
     if "\n" not in matter.said and (value == "" or head != matter.said):
         end = matter.place.start + len(head)
-        yield at(end, end, ":")
+        blank = len(value) and not matter.said[len(head)].isspace()
+        stray = len(value) - len(value.lstrip(": ")) if blank else 0
+        yield at(end, end + stray, ": " if blank else ":")
 
 
 def printable_here(matter: Matter) -> Iterator[Mend]:
@@ -106,3 +108,12 @@ def sign_gone(matter: Matter) -> Iterator[Mend]:
     """The place goes, and the blanks behind it."""
     behind = matter.text[matter.place.end :]
     yield at(matter.place.start, matter.place.end + len(behind) - len(behind.lstrip(" \t")), "")
+
+
+def size_of_these(matter: Matter) -> Iterator[Mend]:
+    """The size of those counted before it, or one more of that size."""
+    start, end, said = matter.place.start, matter.place.end, matter.said
+    counted = re.search(rf"\b{re.escape(matter.fact('count'))}\b[^,;\n]*[,;]\s*$", matter.text[:start])
+    if counted:
+        yield at(counted.start(), end, f"{matter.fact('count')} of {said}")
+    yield at(start, start, "1 of ")

@@ -17,7 +17,7 @@ from foldwright.recipe.facts.writing import write_length, write_number
 
 _NUMBER = re.compile(rf"(?<![\w.,/]){NUMBER}(?![0-9/])")
 _PANEL = re.compile(
-    rf"(?<![^|\s])(?P<number>{NUMBER})(?P<name>(?:\s+(?!of\b|in\b|mm\b|cm\b)[^|0-9\n]*[^|0-9\s])?)(?=\s*(?:\||$))"
+    rf"(?:^|\|)\s*(?P<part>(?P<number>{NUMBER})(?:\s+(?!of\b|in\b|mm\b|cm\b)[^|0-9\n]*[^|0-9\s])?)(?=\s*(?:\||$))"
 )
 """A panel with a number alone, and its name."""
 _SIZE = re.compile(r"[,:{\n]\s*size\b[^\S\n]*:?[^\S\n]+", re.IGNORECASE)
@@ -81,8 +81,9 @@ def rest_for_one(matter: Matter) -> Iterator[Mend]:
     for part in _PANEL.finditer(tidy(matter.said)):
         value = value_of(part["number"])
         if isinstance(value, Fraction) and value * size.unit.mm > total.mm - size.mm:
-            start, end = matter.place.start + part.start(), matter.place.start + part.end()
-            yield at(start, end, f"rest{matter.text[matter.place.start + part.end('number') : end]}")
+            start, end = (matter.place.start + one for one in part.span("part"))
+            name = matter.text[matter.place.start + part.end("number") : end]
+            yield at(start, end, f"rest{name}")
 
 
 def _size_in_entry(matter: Matter) -> Span | None:

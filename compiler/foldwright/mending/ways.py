@@ -17,6 +17,7 @@ type Way = Callable[[Matter], Iterable[Mend]]
 
 _PART_BEFORE = re.compile(r",[^\S\n]*$")
 _PART_AFTER = re.compile(r"[^\S\n]*,[^\S\n]*")
+_PARTS_CELLS = re.compile(r'[,;\t"]')
 _LINE = re.compile(r"^(?P<blank>[^\S\n]*)[^\n]*\n?", re.MULTILINE)
 
 
@@ -38,6 +39,19 @@ def instead(*templates: str, of: str = "", first: bool = False) -> Way:
     def way(matter: Matter) -> Iterator[Mend]:
         spans = matter.spans(of, first)
         return _each(matter, templates, lambda new: (Change(start, end, new) for start, end in spans))
+
+    return way
+
+
+def cell(template: str) -> Way:
+    """The place, a cell of a table, gives way to a text, in quotation marks where it holds what parts cells."""
+
+    def way(matter: Matter) -> Iterator[Mend]:
+        start, end = matter.place.start, matter.place.end
+        bare = matter.text[start - 1 : start] != '"'
+        for new in matter.filled(template):
+            doubled = new.replace('"', '""')
+            yield at(start, end, f'"{doubled}"' if bare and _PARTS_CELLS.search(new) else doubled)
 
     return way
 
