@@ -3,9 +3,17 @@ asks the same questions each time, so that what passes here passes elsewhere; a 
 
 from __future__ import annotations
 
+import shutil
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pytest
 from hypothesis import HealthCheck, settings
 
 from workbench.long import LONG, tries
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 settings.register_profile(
     "any machine",
@@ -16,3 +24,21 @@ settings.register_profile(
     print_blob=True,
 )
 settings.load_profile("any machine")
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """A browser without a screen."""
+    from playwright.sync_api import sync_playwright
+
+    from workbench.command_line import HANG
+    from workbench.demo_pages import CHROMIUM_FLAGS
+
+    program = shutil.which("chromium")
+    assert program, "compiler/start.py test installs Chromium"
+    with sync_playwright() as playwright:
+        hang_ms = HANG * 1000.0
+        browser = playwright.chromium.launch(executable_path=program, args=CHROMIUM_FLAGS, timeout=hang_ms)
+        browser.on("context", lambda context: context.set_default_timeout(hang_ms))
+        yield browser
+        browser.close()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from functools import cache
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -19,6 +20,7 @@ from foldwright.geometry.outlines.files import Read, read_outlines
 from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
+from foldwright.memory import Memory
 from foldwright.mending.mends import with_mends
 from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer, sheets_needed
 from foldwright.plan.times import Times, add_up
@@ -30,6 +32,9 @@ from foldwright.recipe.reading import Reading, read_recipe
 if TYPE_CHECKING:
     from foldwright.document.model import Document
     from foldwright.geometry.pictures.step_picture import StepPicture
+
+
+_FIGURES: Memory[Figures] = Memory(len(System))
 
 
 class Understood(Struct, frozen=True):
@@ -192,7 +197,8 @@ def _printed(recipe: Recipe, flat: Flat, folding: Folding, binding: Binding | No
         worked_out=flat.lengths.worked_out | folding.worked_out,
     )
     reads, numbers = recipe.studio.trimmer.reads, recipe.studio.numbers
-    return close(lengths, system, reads.value if reads else None, numbers.value.steps.get(system) if numbers else None)
+    asked = lengths, system, reads.value if reads else None, numbers.value.steps.get(system) if numbers else None
+    return _FIGURES.of(system, asked, lambda: close(*asked))
 
 
 def unhushed(findings: Iterable[Finding], recipe: Recipe) -> tuple[Finding, ...]:
@@ -201,6 +207,7 @@ def unhushed(findings: Iterable[Finding], recipe: Recipe) -> tuple[Finding, ...]
     return tuple(one for one in findings if one.strength > Strength.THOUGHT or one.code not in hushed)
 
 
+@cache
 def known_codes() -> frozenset[str]:
     """Every name a finding may have; the catalogue knows them all, and is opened only for who hushes something."""
     from foldwright.document.catalogue import catalogue

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
 from fcntl import LOCK_EX, flock
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
 
-from workbench.command_line import HANG, foldwright
-from workbench.demo_pages import CHROMIUM_FLAGS, DRAFT, THEMES, TOP
+from workbench.command_line import foldwright
+from workbench.demo_pages import DRAFT, THEMES, TOP
 
 FRAGMENTS_WITH = "harbour"
 
@@ -48,15 +46,3 @@ def _built(home: Path) -> Path:
         # The draft makes it 1; 2 or a traceback would be a failure of the program.
         assert done.status == 1, done.out + done.err
     return home / "out"
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    program = shutil.which("chromium")
-    assert program, "compiler/start.py test installs Chromium"
-    with sync_playwright() as playwright:
-        hang_ms = HANG * 1000.0
-        browser = playwright.chromium.launch(executable_path=program, args=CHROMIUM_FLAGS, timeout=hang_ms)
-        browser.on("context", lambda context: context.set_default_timeout(hang_ms))
-        yield browser
-        browser.close()

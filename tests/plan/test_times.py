@@ -86,3 +86,11 @@ def test_an_optional_step_has_a_time_and_is_in_no_total():
     assert times.steps[1].hands_on == 60
     assert times.steps[1].optional
     assert times.whole.hands_on == 120
+
+
+def test_what_was_measured_counts_where_no_time_is_given():
+    """The average of 4:00, 3:40 and 4:20 is 4 min; a time that is given is the author's word."""
+    measured = "measured: 4 min, 3 min 40 s, 4 min 20 s"
+    times = add_up(steps(f"One\n{measured}", f"Two\ntime: 5 min\n{measured}"))
+    assert [step.hands_on for step in times.steps] == [240, 300]
+    assert not times.estimated

@@ -7,7 +7,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foldwright.measure.unreadable import Unreadable
-from foldwright.recipe.facts.durations import DAY, HOUR, LONGEST, MINUTE, read_duration
+from foldwright.recipe.facts.durations import (
+    DAY,
+    HOUR,
+    LONGEST,
+    MINUTE,
+    read_duration,
+    usual_time,
+    write_duration,
+)
 
 
 @pytest.mark.parametrize(
@@ -62,3 +70,22 @@ def test_any_text_is_read_or_refused(said: str) -> None:
     read = read_duration(said)
     assert isinstance(read, Unreadable) or 0 <= read <= LONGEST
     assert MINUTE == 60
+
+
+@pytest.mark.parametrize(
+    ("readings", "usual"),
+    [
+        ([240], "4 min"), ([240, 220, 260], "4 min"), ([240, 300], "4 min 30 s"), ([250], "4 min"),
+        ([255], "4 min 30 s"),
+        ([594], "10 min"), ([600], "10 min"), ([629], "10 min"), ([630], "11 min"), ([5400], "1 h 30 min"),
+        ([59], "1 min"), ([33], "35 s"), ([2], "5 s"), ([0, 0], "0 min"),
+    ],
+)  # fmt: skip
+def test_what_was_measured_is_told_as_people_would(readings: list[int], usual: str) -> None:
+    """Worked out by hand: half minutes below ten minutes, whole ones from there; halves up."""
+    assert write_duration(usual_time(readings)) == usual
+
+
+@given(st.integers(0, LONGEST))
+def test_what_is_written_is_read_again(seconds: int) -> None:
+    assert read_duration(write_duration(seconds)) == seconds

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -144,6 +145,7 @@ def piece_names(recipe: Recipe) -> PieceNames:
     return PieceNames(by_words, longest, firsts, nouns, frozenset(others - nouns))
 
 
+@lru_cache(maxsize=2048)
 def _key(name: str) -> tuple[str, ...]:
     return tuple(singular(word) for word in words_of(name)) or ("",)
 

@@ -91,6 +91,12 @@ def _design(call: calls.DesignCall) -> int:
     return design_blanks(call)
 
 
+def _desk(call: calls.DeskCall) -> int:
+    from foldwright.cli.desk import desk
+
+    return desk(call)
+
+
 def _guide(call: calls.GuideCall) -> int:
     from foldwright.cli.guide import show_guide
 
@@ -105,6 +111,7 @@ _ALL: tuple[Command[Any], ...] = (
     Command("recover", calls.RecoverCall, _recover, "sample"),
     Command("design", calls.DesignCall, _design, "things"),
     Command("convert", calls.ConvertCall, _convert, "measures"),
+    Command("desk", calls.DeskCall, _desk, "folder"),
     Command("guide", calls.GuideCall, _guide, "page"),
 )
 COMMANDS = {command.name: command for command in _ALL}

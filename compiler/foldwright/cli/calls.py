@@ -85,3 +85,12 @@ class GuideCall(Struct, frozen=True, kw_only=True):
     """`foldwright guide`."""
 
     page: Annotated[str, "page"] = ""
+
+
+class DeskCall(Struct, frozen=True, kw_only=True):
+    """`foldwright desk`."""
+
+    folder: Annotated[str, "folder"] = "recipes"
+    port: Annotated[str, "number"] = ""
+    share: bool = False
+    quiet: bool = False

@@ -15,7 +15,6 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.cli.telling import INDENT, StyledLine, Teller, seen, told_as_shown
-from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Finding, Mend, Wrong
@@ -23,6 +22,7 @@ from foldwright.finding.changes import changed, moved
 from foldwright.mending.mends import is_hush
 from foldwright.mending.saved import as_saved
 from foldwright.outputs.checking import check_every_size
+from foldwright.outputs.new_folders import cannot_write
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
 from foldwright.recipe.facts.source import decode

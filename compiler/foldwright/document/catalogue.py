@@ -16,6 +16,7 @@ from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
 from msgspec import Struct, field
@@ -122,6 +123,17 @@ class Catalogue:
             }
         return self._below[prefix]
 
+    def unfilled(self, prefix: str) -> Mapping[str, str]:
+        """The texts under a table as they are written, slots and all, for who fills them elsewhere; none where there
+        is no such table."""
+        start = prefix + "."
+        entries = self._entries.beside(prefix) if isinstance(self._entries, _CatalogueFiles) else self._entries
+        return {
+            key: "".join(f"{{{part}}}" if at % 2 else part for at, part in enumerate(entry.parts))
+            for key, entry in entries.items()
+            if key.startswith(start) and isinstance(entry, SlottedText)
+        }
+
     def worded(self, value: object) -> str:
         """A fact as it stands in a sentence."""
         match value:
@@ -210,6 +222,7 @@ class _CatalogueFiles(Mapping[str, Entry]):
         self._entries: dict[str, Entry] = {}
         self._holders: dict[str, Path] = {}
         self._unread = set(folder.glob("*.toml"))
+        self._reading = Lock()
         if not self._unread:
             raise CatalogueError(f"there is no catalogue in {folder.name}")
         for file in sorted(self._unread):
@@ -235,10 +248,15 @@ class _CatalogueFiles(Mapping[str, Entry]):
         return sum(1 for _ in self)
 
     def _read(self, file: Path) -> None:
-        if file in self._unread:
-            self._unread.remove(file)
-            for table, content in _tables(file).items():
-                self._entries |= {key: self._regional.of(key, entry) for key, entry in _flattened(table, content)}
+        if file not in self._unread:
+            return
+        # Threads of the desk say things at the same time: whoever comes second waits until all of the file is there.
+        with self._reading:
+            if file in self._unread:
+                texts = (one for table, content in _tables(file).items() for one in _flattened(table, content))
+                # Another dictionary: somebody may just be going through the last one.
+                self._entries = {**self._entries, **{key: self._regional.of(key, entry) for key, entry in texts}}
+                self._unread.remove(file)
 
 
 def _tables(file: Path) -> Mapping[str, Any]:

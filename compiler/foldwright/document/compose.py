@@ -6,12 +6,14 @@ import re
 from collections.abc import Mapping, Sequence
 from functools import cache
 
+from msgspec.structs import replace
+
 from foldwright.bind.words import Binding
 from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.cautions import cautions_of
 from foldwright.document.findings import tell
 from foldwright.document.measures import Measures
-from foldwright.document.model import Document, Head, Readiness, SectionText
+from foldwright.document.model import Document, Head, Picture, PieceLine, Readiness, SectionText
 from foldwright.document.papers import papers_of
 from foldwright.document.pictures import by_step, ranked_pictures
 from foldwright.document.pieces import piece_lines
@@ -24,6 +26,7 @@ from foldwright.document.wording import date_words
 from foldwright.document.words import Both
 from foldwright.figures.model import Figures, Note
 from foldwright.finding import Finding, Strength
+from foldwright.finding.unplaced import unplaced
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import left_handed
 from foldwright.geometry.pieces import Flat
@@ -31,10 +34,14 @@ from foldwright.measure.length import Length, System
 from foldwright.measure.printed import Printed
 from foldwright.measure.steps import BETWEEN_LINES
 from foldwright.measure.writing import write_at
+from foldwright.memory import Memory
 from foldwright.plan.times import Times
 from foldwright.recipe.model import Recipe, Said
 from foldwright.recipe.words import Section
 
+_PIECES: Memory[tuple[PieceLine, ...]] = Memory(4)
+_PICTURES: Memory[Mapping[int, tuple[Picture, ...]]] = Memory(4)
+"""By language. Their measures are those of the figures; how the words are bound is no affair of theirs."""
 _CC = re.compile(r"CC[ -](BY(?:-(?:SA|ND|NC|NC-SA|NC-ND))?)[ -](\d\.\d)", re.IGNORECASE)
 _CC0 = re.compile(r"CC0(?:[ -]1\.0)?", re.IGNORECASE)
 
@@ -59,9 +66,14 @@ def compose(
     words = catalogue(language)
     measures = Measures(figures, binding, typesetter(language), recipe.supplies)
     papers = papers_of(recipe)
-    pieces = piece_lines(recipe, flat, papers, measures, words)
+    pieces = _PIECES.of(
+        language,
+        (unplaced(recipe.pieces), replace(flat, findings=()), papers, figures),
+        lambda: piece_lines(recipe, flat, papers, measures, words),
+    )
     cautions = cautions_of(recipe, measures, words)
-    drawn = by_step(pictures, _text(recipe.makes), papers, left_handed(recipe), measures, words)
+    told = pictures, _text(recipe.makes), papers, left_handed(recipe)
+    drawn = _PICTURES.of(language, (told, figures), lambda: by_step(*told, measures, words))
     finished = next(iter(drawn.get(0, ())), None)
     trials = trials_by_step(recipe, flat, measures, words)
     steps = step_texts(recipe, times, pieces, drawn, trials, cautions, measures, words)

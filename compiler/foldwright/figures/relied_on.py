@@ -7,6 +7,7 @@ author's own numbers will not do either, it is they that are told.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial
 
 from msgspec.structs import replace
 
@@ -14,14 +15,17 @@ from foldwright.figures.as_printed import as_printed
 from foldwright.figures.model import Figures
 from foldwright.finding import Finding, Place, Strength
 from foldwright.geometry.flat.blank import Blank
+from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.contents import Contents, Held, pack_contents
 from foldwright.geometry.together.hands import Chance, chances_of
 from foldwright.geometry.together.mating import Gap
 from foldwright.geometry.together.rooms import FreeRoom
 from foldwright.measure.length import Length, System
+from foldwright.memory import Memory
 from foldwright.recipe.model import Recipe
 
+_BLANKS: Memory[tuple[Blank, ...]] = Memory(len(System))
 _OFTEN_ENOUGH = 75
 """Of a hundred made by hand: where every fourth does not go together, that is worth a word (a reasoned guess)."""
 
@@ -38,7 +42,8 @@ def with_what_is_relied_on(
     gaps: list[list[Gap]] = []
     error = recipe.studio.hand_error
     for system, printed in figures.items():
-        blanks = [blank if blank.doubtful else as_printed(blank, printed, flat.lengths.by_id) for blank in flat.blanks]
+        made_of = flat.blanks, printed, flat.lengths.by_id
+        blanks = _BLANKS.of(system, made_of, partial(_all_as_printed, *made_of))
         by_name = {blank.piece.casefold(): blank for blank in blanks}
         contents[system] = pack_contents(recipe, by_name, flat.cards, flat.stacks, free)
         gaps.append([_as_printed(gap, printed) for gap in flat.gaps])
@@ -47,6 +52,10 @@ def with_what_is_relied_on(
     less_sure = tuple(_less_sure(chances))
     findings = (*flat.findings, *told, *_filled(recipe, flat.gaps, gaps), *_seldom(recipe, less_sure))
     return replace(flat, findings=findings, chances=less_sure, held=held)
+
+
+def _all_as_printed(blanks: Sequence[Blank], printed: Figures, exact: Mapping[LengthId, Length]) -> tuple[Blank, ...]:
+    return tuple(blank if blank.doubtful else as_printed(blank, printed, exact) for blank in blanks)
 
 
 # --- what lies in the pieces ------------------------------------------------------------------------------------------

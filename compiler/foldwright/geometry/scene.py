@@ -167,6 +167,25 @@ class Callout(Struct, frozen=True):
     doubtful: bool = False
 
 
+class Pick(Struct, frozen=True):
+    """A part of a plan that can be picked up on a page: a panel, a hole, a line, a side. It is not drawn itself.
+
+    `parts` is what it is, by identity, the part itself before the lengths it has; `rings` are where it lies, areas if
+    they are `closed`. Who writes the page fills in the rest: the names in its markup, and what a reader hears.
+    """
+
+    parts: tuple[LengthId, ...]
+    rings: tuple[tuple[Point, ...], ...]
+    closed: bool = True
+    inside: bool = False
+    """Whether a line that goes round something is picked up by what lies in it, too."""
+    name: str = ""
+    """What its author calls it."""
+    marks: tuple[str, ...] = ()
+    """One for each of the parts, empty where it has none."""
+    said: str = ""
+
+
 class PaperLook(Struct, frozen=True):
     """A paper as it is drawn: the colour of its good side and of its back, `#rrggbb`; what is printed on it, in which
     colour (see `vocabulary.colours`)."""
@@ -193,6 +212,8 @@ class Scene(Struct, frozen=True):
     signs: tuple[Sign, ...] = ()
     papers: tuple[PaperLook, ...] = ()
     """By the number that faces have; without any, paper looks like paper."""
+    picks: tuple[Pick, ...] = ()
+    """What can be picked up, in the order in which it is gone through; none where a plan is only looked at."""
 
     @property
     def lengths(self) -> tuple[LengthId, ...]:

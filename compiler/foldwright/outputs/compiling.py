@@ -6,7 +6,7 @@ was chosen as data. `texts.texts_of` takes texts held in memory; `wishes.wish_of
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from foldwright.document.model import Document
 from foldwright.document.spelling import language_of
@@ -35,7 +35,7 @@ def compile_recipe(texts: Texts, wish: BuildWish, surroundings: Surroundings, si
         return MadeFiles(findings=checked.findings)
     recipe = checked.understood.recipe
     photos, photo_findings = prepare_photos(recipe, surroundings.read)
-    theme, theme_findings = _theme(recipe.studio, wish, surroundings)
+    theme, theme_findings = theme_of(recipe.studio, wish.theme, wish.outputs, surroundings)
     findings = in_text_order((*checked.findings, *photo_findings, *theme_findings))
     spelled = _spelled(checked.understood, findings, texts.by_name, wish)
     document = spelled[recipe.system if recipe.system in wish.systems else wish.systems[0]]
@@ -69,21 +69,27 @@ def _tried(output: Output, source: OutputSource) -> MadeFiles:
     try:
         return output.make(source)
     except ThemeError as trouble:
-        said = source.recipe.studio.theme
-        place = said.place if said and not source.wish.theme else None
-        return MadeFiles(findings=(Finding.of(trouble.code, Strength.MISFIT, place, **trouble.facts),))
+        return MadeFiles(findings=(unfit(trouble, source.recipe.studio, source.wish.theme),))
 
 
-def _theme(studio: Studio, wish: BuildWish, surroundings: Surroundings) -> tuple[str, tuple[Finding, ...]]:
-    """The theme to use: the one wished for, else the studio's, which may be one of its own."""
+def unfit(trouble: ThemeError, studio: Studio, wished: str) -> Finding:
+    """What is told of a theme that cannot be used after all."""
+    place = studio.theme.place if studio.theme and not wished else None
+    return Finding.of(trouble.code, Strength.MISFIT, place, **trouble.facts)
+
+
+def theme_of(
+    studio: Studio, wished: str, outputs: Sequence[str], surroundings: Surroundings
+) -> tuple[str, tuple[Finding, ...]]:
+    """The theme to use for some outputs: the one wished for, else the studio's, which may be one of its own."""
     said = studio.theme
-    if wish.theme or said is None or not said.value:
-        return wish.theme or DEFAULT_THEME, ()
+    if wished or said is None or not said.value:
+        return wished or DEFAULT_THEME, ()
     theme = said.value if said.value in built_in_themes() else surroundings.theme(said.value)
     try:
         if theme is None:
             raise ThemeError("no-such-theme", themes=built_in_themes())
-        load_all_of(theme, wish.outputs)
+        load_all_of(theme, outputs)
     except ThemeError as trouble:
         facts = {**trouble.facts, "theme": said.value}
         return DEFAULT_THEME, (Finding.of(trouble.code, Strength.MISFIT, said.place, **facts),)

@@ -5,13 +5,13 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from pathlib import Path
 
 from msgspec import Struct
 
 from foldwright.finding import Wrong
-from foldwright.outputs.texts import RECIPE, STUDIO
+from foldwright.outputs.texts import DRAFT, RECIPE, STUDIO
 from foldwright.surroundings import Folder
 
 
@@ -68,7 +68,12 @@ def find_sources(paths: Iterable[Path]) -> tuple[tuple[Source, ...], tuple[Wrong
             continue
         for source in answer:
             found.setdefault(os.path.abspath(source.shown), source)
-    return tuple(found.values()), tuple(wrong)
+    return tuple(source for source in found.values() if not _drafts_one_of(source, found)), tuple(wrong)
+
+
+def _drafts_one_of(source: Source, found: Container[str]) -> bool:
+    """Whether it is the draft of a recipe that is meant as well, as with `box/*.md`."""
+    return source.text == DRAFT and os.path.abspath(source.folder / RECIPE) in found
 
 
 def _sources_at(path: Path) -> tuple[Source, ...] | Wrong:

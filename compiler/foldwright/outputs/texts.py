@@ -14,8 +14,10 @@ from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.model import Studio
 
 RECIPE = "recipe.md"
+DRAFT = "recipe.draft.md"
+"""What was typed into a recipe and not yet kept; it lies beside it and is no recipe of its own."""
 STUDIO = "studio.yaml"
-"""What the files are called; findings call the studio's so wherever it lies."""
+"""Findings call the studio's file so wherever it lies."""
 
 
 class Texts(Struct, frozen=True):

@@ -7,6 +7,7 @@ from collections.abc import Container, Iterable
 from msgspec import Struct
 
 from foldwright.recipe.coherence import step_named
+from foldwright.recipe.facts.durations import usual_time
 from foldwright.recipe.model import Recipe, Step, When
 from foldwright.vocabulary import act_of
 from foldwright.vocabulary.acts import STEP_SECONDS, Act
@@ -72,19 +73,25 @@ def class_totals(times: Times, beforehand: Container[int]) -> Totals:
 def _step_time(step: Step, recipe: Recipe, counts: dict[str, int]) -> StepTime:
     acts = _acts(step, counts)
     estimate = sum(act.seconds * times for act, times in acts) if acts else STEP_SECONDS
+    given = step.time.value if step.time else _measured(step)
     waiting = step.wait.value.seconds if step.wait else max((act.waiting for act, _ in acts), default=0)
     other = step_named(recipe.steps, step.wait.value.meanwhile) if step.wait and step.wait.value.meanwhile else None
     return StepTime(
         number=step.number,
-        hands_on=step.time.value if step.time else estimate,
+        hands_on=estimate if given is None else given,
         get_ready=step.get_ready.value if step.get_ready else 0,
         waiting=waiting,
         when=step.when,
         optional=step.optional,
-        hands_on_estimated=step.time is None,
+        hands_on_estimated=given is None,
         waiting_estimated=step.wait is None and waiting > 0,
         meanwhile=other.number if other and other.number > step.number else 0,
     )
+
+
+def _measured(step: Step) -> int | None:
+    """How long it usually took, if that was measured."""
+    return usual_time([reading.value for reading in step.measured]) if step.measured else None
 
 
 def _acts(step: Step, counts: dict[str, int]) -> list[tuple[Act, int]]:

@@ -274,7 +274,7 @@ def _tools_of_step(step: Step) -> set[str]:
 
 
 def _missing_times(recipe: Recipe) -> Iterator[Finding]:
-    without = [step for step in recipe.steps if step.time is None]
+    without = [step for step in recipe.steps if step.time is None and not step.measured]
     if without:
         headings = tuple(step.heading.value for step in without)
         code = "no-time" if len(without) < len(recipe.steps) else "no-time-at-all"

@@ -318,13 +318,17 @@ class Photo(Struct, frozen=True):
 
 
 class Step(Struct, frozen=True):
-    """One `##` heading. `number` counts from 1; times are whole seconds."""
+    """One `##` heading. `number` counts from 1; times are whole seconds.
+
+    `measured` are the times it took when somebody looked at the clock, one for each making.
+    """
 
     number: int
     heading: Said[str]
     do: Said[str] | None = None
     doings: tuple[Doing, ...] = ()
     time: Said[int] | None = None
+    measured: tuple[Said[int], ...] = ()
     get_ready: Said[int] | None = None
     when: When = When.IN_CLASS
     wait: Said[Wait] | None = None

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from foldwright.finding import Finding, Place
 from foldwright.measure.length import Unit
 from foldwright.measure.reading import UNIT_WORDS
+from foldwright.memory import Memory
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.days import day_of, looks_like_a_day
 from foldwright.recipe.facts.entries import named_entries, with_entries_pushed_in
@@ -43,6 +44,9 @@ _UNIT_OF_ITS_OWN = frozenset({"thickness"})
 """Facts whose bare number `measured in` says nothing of: card is never so many inches thick."""
 
 
+_FRONTS: Memory[tuple[Recipe, tuple[Finding, ...]]] = Memory()
+
+
 class Reading(Struct, frozen=True):
     """What could be read, and what was wrong, in the order of the text. `recipe` is None only for an empty text."""
 
@@ -62,8 +66,9 @@ def read_recipe(text: str, file: str, slug: str, studio: Studio | None = None, s
     text = gated(text, file, complaints)
     parts = split(text)
     _tell_slip(parts, file, complaints)
-    lines = read_structure(parts.front, file, parts.front_offset, complaints)
-    front = _read_front(lines, file, slug, parts, studio or Studio(), size, complaints)
+    asked = file, slug, parts.front, parts.front_offset, parts.slip, studio or Studio(), size
+    front, slips = _FRONTS.of(size, asked, lambda: _read_facts(parts, file, slug, studio or Studio(), size))
+    complaints.findings += slips
     pieces = tuple(piece.name.value for piece in front.pieces)
     supplies = tuple(supply.name.value for supply in front.supplies)
     body = read_body(parts.body, file, parts.body_offset, pieces, supplies)
@@ -79,6 +84,13 @@ def _tell_slip(parts: Parts, file: str, complaints: Complaints) -> None:
         complaints.fault("facts-not-closed", Place(file, parts.body_offset, parts.body_offset))
     elif parts.slip == "no-facts":
         complaints.fault("no-facts", Place(file, 0, 0))
+
+
+def _read_facts(parts: Parts, file: str, slug: str, studio: Studio, size: str) -> tuple[Recipe, tuple[Finding, ...]]:
+    complaints = Complaints()
+    lines = read_structure(parts.front, file, parts.front_offset, complaints)
+    front = _read_front(lines, file, slug, parts, studio, size, complaints)
+    return front, tuple(complaints.findings)
 
 
 def _read_front(

@@ -25,6 +25,8 @@ WIDTH = 1200
 """Pixels across at most: sharp on a screen of two dots to the pixel at the width pages show."""
 HEIGHT = 1600
 _FORMATS = ("JPEG", "PNG", "WEBP", "GIF", "TIFF", "BMP")
+_HEIC_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
+"""What such a file says it is, behind `ftyp` (ISO/IEC 23008-12, 10)."""
 _QUALITY = 84
 _FEW_COLOURS = 256
 _ORIENTATION = 0x0112
@@ -79,8 +81,13 @@ def check_photos(recipe: Recipe, read: Read) -> tuple[Finding, ...]:
     return tuple(_finding(photo, trouble) for photo, trouble in looked if trouble is not None)
 
 
-def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, ReadyPhoto], tuple[Finding, ...]]:
-    """Every usable photograph by the name the author wrote, and what is the matter with the others."""
+def prepare_photos(
+    recipe: Recipe, read: Read, ready: Callable[[bytes], ReadyPhoto | Unusable] | None = None
+) -> tuple[dict[str, ReadyPhoto], tuple[Finding, ...]]:
+    """Every usable photograph by the name the author wrote, and what is the matter with the others.
+
+    `ready` does what `prepare` does, for who has prepared some of them before.
+    """
     prepared: dict[str, ReadyPhoto] = {}
     findings: list[Finding] = []
     for photo in photos_of(recipe):
@@ -88,7 +95,7 @@ def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, ReadyPhoto], t
         if name in prepared:
             continue
         data = _read(photo, read)
-        made = data if isinstance(data, Unusable) else prepare(data)
+        made = data if isinstance(data, Unusable) else (ready or prepare)(data)
         if isinstance(made, Unusable):
             findings.append(_finding(photo, made))
         else:
@@ -98,17 +105,22 @@ def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, ReadyPhoto], t
 
 def look_at(data: bytes) -> Unusable | None:
     """Whether a photograph could be shown, as far as its first bytes tell."""
-    return _or_unusable(lambda: _too_large(_open(data)))
+    return _or_unusable(data, lambda: _too_large(_open(data), MOST_PIXELS))
 
 
-def prepare(data: bytes, width: int = WIDTH, height: int = HEIGHT) -> ReadyPhoto | Unusable:
-    """A photograph no larger than `width` x `height` pixels, as it should be looked at, without its metadata."""
-    return _or_unusable(lambda: _prepared(data, width, height))
+def prepare(
+    data: bytes, width: int = WIDTH, height: int = HEIGHT, most_pixels: int = MOST_PIXELS
+) -> ReadyPhoto | Unusable:
+    """A photograph no larger than `width` x `height` pixels, as it should be looked at, without its metadata.
+
+    One of more than `most_pixels` is not looked at.
+    """
+    return _or_unusable(data, lambda: _prepared(data, width, height, most_pixels))
 
 
-def _prepared(data: bytes, width: int, height: int) -> ReadyPhoto | Unusable:
+def _prepared(data: bytes, width: int, height: int, most_pixels: int) -> ReadyPhoto | Unusable:
     image = _open(data)
-    if trouble := _too_large(image):
+    if trouble := _too_large(image, most_pixels):
         return trouble
     # Half-size decoding costs half the time and loses nothing that would be shown.
     image.draft("RGB", (2 * width, 2 * height))
@@ -144,15 +156,20 @@ def _finding(photo: Photo, trouble: Unusable) -> Finding:
     return Finding.of(trouble.code, Strength.MISFIT, photo.path.place, name=photo.path.value, **dict(trouble.facts))
 
 
-def _or_unusable[T](work: Callable[[], T]) -> T | Unusable:
+def _or_unusable[T](data: bytes, work: Callable[[], T]) -> T | Unusable:
     """What is made of a photograph, or that nothing can be made of it."""
+    from PIL.Image import DecompressionBombError
+
     with warnings.catch_warnings():
         # Pillow's own limit only warns, where ours refuses; what else it warns of is no affair of the reader's.
         warnings.simplefilter("ignore")
         try:
             return work()
+        except DecompressionBombError:
+            return Unusable("photo-far-too-many-pixels", (("limit", MOST_PIXELS // 1_000_000),))
         except Exception:  # noqa: BLE001 - over broken files a dozen decoders raise whatever they stumble on
-            return Unusable("photo-unreadable")
+            heic = data[4:8] == b"ftyp" and data[8:12] in _HEIC_BRANDS
+            return Unusable("photo-heic" if heic else "photo-unreadable")
 
 
 def _open(data: bytes) -> Image:
@@ -176,11 +193,11 @@ def _upright(image: Image) -> Image:
     return image.transpose(Transpose[turn]) if turn else image
 
 
-def _too_large(image: Image) -> Unusable | None:
+def _too_large(image: Image, most_pixels: int) -> Unusable | None:
     width, height = image.size
-    if width * height <= MOST_PIXELS:
+    if width * height <= most_pixels:
         return None
-    facts = (("width", width), ("height", height), ("limit", MOST_PIXELS // 1_000_000))
+    facts = (("width", width), ("height", height), ("limit", most_pixels // 1_000_000))
     return Unusable("photo-too-many-pixels", facts)
 
 

@@ -84,7 +84,8 @@ class _DangerNamed(Struct, frozen=True):
     hazards: tuple[str, ...]
 
 
-def dangers_in(text: str, own_names: Collection[str] = ()) -> tuple[str, ...]:
+@lru_cache(maxsize=1024)
+def dangers_in(text: str, own_names: tuple[str, ...] = ()) -> tuple[str, ...]:
     """Codes of the hazards that a text brings, in order. `own_names` are the author's, for things that hurt nobody."""
     # `don't` keeps its own form: singular takes the s off a word, no more.
     tokens = _run(text)

@@ -23,7 +23,7 @@ _TAPE_WIDTH = {System.IMPERIAL: "1/4 in", System.METRIC: "6 mm"}
 _WHOLE_TAPE = {System.IMPERIAL: Length.of(1, Unit.INCH), System.METRIC: Length.of(10, Unit.MILLIMETRE)}
 """Tape is told in whole inches or centimetres, and a little more than is needed."""
 
-_STEPS = {
+STEPS = {
     "cut": ("cut {piece}", 1),
     "cut-and-score": ("cut and score {piece}", 3),
     "flaps": ("slit {piece}", 2),
@@ -49,7 +49,8 @@ _STEPS = {
     "put-on": ("check {piece}", 1),
 }
 """What is done in each step, as a recipe says it, and for how many minutes (common practice, no source)."""
-_WIDE = 118
+WIDE = 118
+"""Characters in a line of words."""
 
 
 def write_draft(draft: Draft, words: Catalogue, sheet: str = "", hush: Sequence[str] = ()) -> str:
@@ -155,14 +156,14 @@ def _tools(draft: Draft) -> Iterator[str]:
 def _steps(draft: Draft, words: Catalogue) -> Iterator[str]:
     """The heading, the facts and the words of every step, in turn."""
     for name, slots in _named_steps(draft):
-        do, minutes = _STEPS[name]
+        do, minutes = STEPS[name]
         uses = f"with: {slots['thing']}\n" if "thing" in slots else ""
         form = slots.pop("form", "")
         yield f"## {words.say(f'draft.heading.{name}', **slots)}"
         yield f"```step\ndo: {do.format(**slots)}\ntime: {minutes} min\n{uses}```"
         key = f"draft.text.{form or name}"
         if words.has(key):
-            text = textwrap.fill(words.say(key, **slots), _WIDE, break_on_hyphens=False)
+            text = textwrap.fill(words.say(key, **slots), WIDE, break_on_hyphens=False)
             trim = words.say("draft.trim", trim=slots["trim"]) if slots.get("trim") else ""
             yield f"{text}\n{trim}".rstrip()
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from math import dist
 
@@ -29,12 +29,10 @@ _RULER_MM = 0.8
 """How far two sizes measured with a ruler may be apart: half a millimetre or a thirty-second of an inch, and a hair."""
 
 
-def check_folding(
-    piece: Piece, blank: Blank, net: Net | None, lengths: dict[LengthId, Length], card: Thickness | None
-) -> Iterator[Finding]:
-    """What is the matter with a piece that folds. `net` is None where its form says nothing of how."""
+def check_folding(piece: Piece, blank: Blank, net: Net | None, unit: Unit, card: Thickness | None) -> Iterator[Finding]:
+    """What is the matter with a piece that folds. `net` is None where its form says nothing of how; lengths are told
+    in `unit`."""
     place = (piece.fold or piece.name).place
-    unit = next((length.unit for name, length in lengths.items() if name.piece == blank.piece), Unit.MILLIMETRE)
     known = FoldingFacts(piece, blank, place, unit)
     yield from _wrong_panels(known)
     yield from _wrong_angles(known)
@@ -46,6 +44,11 @@ def check_folding(
         # What a fold that stops midway leaves cannot be folded as it was meant: it has been told.
         yield from _wrong_shape(fold(net), known, card)
     yield from check_laps(known)
+
+
+def unit_of(blank: Blank, lengths: Mapping[LengthId, Length]) -> Unit:
+    """The unit a piece's lengths are told in: that of its first."""
+    return next((length.unit for name, length in lengths.items() if name.piece == blank.piece), Unit.MILLIMETRE)
 
 
 def _wrong_shape(folded: Folded, known: FoldingFacts, card: Thickness | None) -> Iterator[Finding]:

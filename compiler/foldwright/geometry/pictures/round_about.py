@@ -16,7 +16,7 @@ from foldwright.geometry.pictures.things import Box, curve
 from foldwright.geometry.pictures.whole import Whole, belted, holes_in, supply_named, whole_of
 from foldwright.geometry.pictures.workshop import Workshop
 from foldwright.geometry.scene import Arrow, Point, Scene, scene_of
-from foldwright.recipe.model import Supply
+from foldwright.recipe.model import Step, Supply
 from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary.names import plain_words
 
@@ -58,7 +58,12 @@ def _goes_through(task: Handling, piece: str, holes: int) -> bool:
     otherwise."""
     if task.doing.act == "thread" or piece not in task.state.bent or holes > 1 or task.state.has("thread", piece):
         return True
-    said = f"{task.step.do.value if task.step.do else ''} {spoken_text(task.step.words)}"
+    return says_through(task.step)
+
+
+def says_through(step: Step) -> bool:
+    """Whether the words of a step speak of what a cord goes through."""
+    said = f"{step.do.value if step.do else ''} {spoken_text(step.words)}"
     return not _THROUGH.isdisjoint(plain_words(said))
 
 

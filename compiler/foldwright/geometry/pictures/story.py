@@ -5,29 +5,58 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
+from msgspec.structs import replace
+
+from foldwright.finding.unplaced import unplaced
 from foldwright.geometry.folding.pieces import Folding
+from foldwright.geometry.folding.said import order_in_words
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pictures.finishing import finished_by_hand
 from foldwright.geometry.pictures.handwork import HANDS, SHARED, handwork_pictures
 from foldwright.geometry.pictures.putting import putting_pictures
-from foldwright.geometry.pictures.schedule import joins
+from foldwright.geometry.pictures.round_about import says_through
+from foldwright.geometry.pictures.schedule import joins, schedule_of
 from foldwright.geometry.pictures.shaping import shaping_pictures
 from foldwright.geometry.pictures.state import State
 from foldwright.geometry.pictures.step_picture import StepPicture
 from foldwright.geometry.pictures.workshop import Workshop, workshop_of
 from foldwright.geometry.pieces import Flat
+from foldwright.memory import Memory
 from foldwright.recipe.model import Doing, Recipe, Step
+from foldwright.recipe.needs import supplies_named
+from foldwright.recipe.words import spoken_text
 from foldwright.vocabulary.work import CLOSING, FOLDING, GLUING, PRESSING
 
 type Painter = Callable[[Workshop, State, Step, Sequence[Doing]], tuple[tuple[StepPicture, ...], State]]
 """From what there is by now, a step and some of its doings in a row: their pictures, and what there is then."""
+
+_PICTURES: Memory[tuple[StepPicture, ...]] = Memory()
 
 
 def step_pictures(
     recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[LengthId] = frozenset()
 ) -> tuple[StepPicture, ...]:
     """Every picture in the order of the steps, the finished thing last. `spoken` are the lengths the words name."""
-    return tuple(_told(workshop_of(recipe, flat, folding, spoken)))
+    return _PICTURES.of(
+        "all",
+        _shown_of(recipe, flat, folding, spoken),
+        lambda: tuple(_told(workshop_of(recipe, flat, folding, spoken))),
+    )
+
+
+def _shown_of(recipe: Recipe, flat: Flat, folding: Folding, spoken: frozenset[LengthId]) -> object:
+    """All that pictures show: of the words of steps only what painters listen for."""
+    steps = recipe.steps
+    words = [(schedule_of(blank, steps), order_in_words(blank, steps)) for blank in flat.blanks]
+    heard = tuple(_heard(recipe, step) for step in steps)
+    lists = unplaced((recipe.pieces, recipe.supplies, recipe.studio.hand))
+    return lists, heard, words, replace(flat, findings=()), replace(folding, findings=()), spoken
+
+
+def _heard(recipe: Recipe, step: Step) -> object:
+    text = spoken_text(step.words)
+    named = [supply.name.value for supply in supplies_named(step, text, recipe.supplies)]
+    return step.number, step.doings, [said.value for said in step.uses], named, says_through(step)
 
 
 def _told(workshop: Workshop) -> Iterator[StepPicture]:

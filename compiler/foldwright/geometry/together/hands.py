@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -61,12 +62,13 @@ def chances_of(
         # A hexagon goes over another in three directions, an octagon in four, all alike.
         sided = [SIDES_OF_TRAYS.get(form, 0) for form in forms]
         tried = rooms[:1] * (sided[0] // 2) if len(sided) == 1 and sided[0] else rooms
-        share = 100 if more is None else _share([float(room) for room in tried], edges, float(off))
+        share = 100 if more is None else _share(tuple(float(room) for room in tried), edges, float(off))
         found.append(Chance(one.outer.piece, one.inner.piece, one.how, share, more, one.estimated))
     return tuple(found)
 
 
-def _share(rooms: Sequence[float], edges: int, off: float) -> int:
+@lru_cache(maxsize=256)
+def _share(rooms: tuple[float, ...], edges: int, off: float) -> int:
     """The part of a hundred whose errors, in both directions, take no more than the room; the same every time."""
     # A piece that goes with another is folded, so that shapely has brought numpy anyway.
     from numpy.random import default_rng

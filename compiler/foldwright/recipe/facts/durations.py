@@ -1,8 +1,12 @@
-"""How long something takes, as people write it: `2 min`, `1 1/2 h`, `1 h 30`, `half an hour`, `overnight`."""
+"""How long something takes, as people write it: `2 min`, `1 1/2 h`, `1 h 30`, `half an hour`, `overnight`.
+
+Several times of the same work come to the one that a person would tell.
+"""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 
@@ -16,6 +20,9 @@ OVERNIGHT = 12 * HOUR
 """From packing up in the evening to the next morning: common practice, no source."""
 LONGEST = 60 * DAY
 """Two months; nothing in a paper studio takes longer."""
+
+_STEPS = ((10 * MINUTE, MINUTE), (MINUTE, MINUTE // 2), (0, 5))
+"""From so many seconds on, people tell a time in steps of so many: in minutes, in half minutes, in five seconds."""
 
 _SPELLINGS = {
     1: ("s", "sec", "secs", "second", "seconds"),
@@ -94,3 +101,21 @@ def _add_parts(said: str, text: str) -> int | Unreadable:
 def _sensible(seconds: Fraction, text: str) -> int | Unreadable:
     """Whole seconds, no more than a recipe can mean."""
     return Unreadable("duration-absurd", (("text", text),)) if seconds > LONGEST else round(seconds)
+
+
+def usual_time(readings: Sequence[int]) -> int:
+    """The average of times that were measured, in seconds, as people would tell it: `4 1/2 min`, `12 min`, `35 s`."""
+    average = Fraction(sum(readings), len(readings))
+    step = next(step for least, step in _STEPS if average >= least)
+    # Halves go up; what took any time at all is not told as none.
+    return max(int(average / step + Fraction(1, 2)), 1 if average else 0) * step
+
+
+def write_duration(seconds: int) -> str:
+    """`1 h 5 min`, `4 min 30 s`: as one would type it, and as it is read."""
+    parts = []
+    for unit in (HOUR, MINUTE, 1):
+        number, seconds = divmod(seconds, unit)
+        if number:
+            parts.append(f"{number} {_SPELLINGS[unit][0]}")
+    return " ".join(parts) or f"0 {_SPELLINGS[MINUTE][0]}"

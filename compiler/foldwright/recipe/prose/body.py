@@ -9,6 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place
+from foldwright.memory import Memory
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.durations import read_duration
 from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
@@ -26,7 +27,7 @@ from foldwright.vocabulary.names import plain_words
 
 STEP_WORDS = Known(
     spellings_in(
-        """do; time; get ready: getting ready, setup, set up; when; wait; within; photo; photo shows; video;
+        """do; time; measured; get ready: getting ready, setup, set up; when; wait; within; photo; photo shows; video;
         tip: tips; caution: cautions; short; share; with; optional"""
     )
 )
@@ -44,6 +45,9 @@ _MEANWHILE = re.compile(r"\s*,?\s*\b(?:meanwhile|carry on with)\b[\s:]*", re.IGN
 _COUNTED = re.compile(r"(\S+)\s+(\S.*)", re.DOTALL)
 _MOST_SHARED = 1000
 _TIP = re.compile(r"(tip|caution):\s*", re.IGNORECASE)
+
+
+_STEPS: Memory[tuple[tuple[Step, Phrase | None], WordNotes]] = Memory(MOST_STEPS)
 
 
 class ReadBody(Struct, frozen=True):
@@ -101,9 +105,21 @@ def _step(number: int, chapter: Chapter, names: DoingNames, notes: WordNotes) ->
     heading = _heading(chapter.title)
     if not heading.value:
         notes.complaints.thought("heading-empty", heading.place, number=number)
+    made_of = chapter, notes.file, tuple(names.pieces), tuple(names.supplies)
+    step, own = _STEPS.of(number, made_of, lambda: _step_alone(number, heading, chapter, names, notes.file))
+    notes.complaints.findings += own.complaints.findings
+    notes.not_measured += own.not_measured
+    return step
+
+
+def _step_alone(
+    number: int, heading: Said[str], chapter: Chapter, names: DoingNames, file: str
+) -> tuple[tuple[Step, Phrase | None], WordNotes]:
+    """A step, its `meanwhile`, and what was noticed in it."""
+    notes = WordNotes(file)
     step, meanwhile = _read_step(number, heading, chapter.facts, names, notes)
     words = read_words(chapter.words.text, chapter.words.start, notes)
-    return _with_own_tips(step, words, chapter.words.place), meanwhile
+    return (_with_own_tips(step, words, chapter.words.place), meanwhile), notes
 
 
 def _heading(title: Phrase) -> Said[str]:
@@ -197,6 +213,7 @@ def _read_step(
         do=do,
         doings=doings,
         time=_duration(facts.get("time"), complaints),
+        measured=_durations(facts.get("measured"), complaints),
         get_ready=_duration(facts.get("get ready"), complaints),
         when=_when(facts.get("when"), complaints),
         wait=wait,
@@ -226,6 +243,13 @@ def _group(lines: Phrase, found: re.Match[str], name: str) -> Phrase:
 
 def _duration(fact: Fact | None, complaints: Complaints) -> Said[int] | None:
     return read_with(said_value(fact, complaints), fact.word if fact else "", read_duration, complaints)
+
+
+def _durations(fact: Fact | None, complaints: Complaints) -> tuple[Said[int], ...]:
+    """`4 min, 3 min 40 s`: one after another; what is none is complained of, and the others count."""
+    parts = row_of(said_value(fact, complaints))
+    read = (read_with(part, "measured", read_duration, complaints) for part in parts)
+    return tuple(one for one in read if one)
 
 
 def _wait(fact: Fact | None, complaints: Complaints) -> tuple[Said[Wait] | None, Phrase | None]:

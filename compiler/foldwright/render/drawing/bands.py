@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from foldwright.geometry.lengths import LengthId
 from foldwright.render.drawing.label import EITHER, LINE_HEIGHT, Label, label_of
 
 _GAP = 0.45
@@ -47,6 +48,8 @@ class ShownSpan(Struct, eq=False):
     """Inner ticks, where several equal spans share a label."""
     rhythm: str = ""
     """How several alike in a row are told as one, with `{length}` and `{count}` in their places."""
+    lengths: tuple[LengthId, ...] = ()
+    """Which it shows."""
 
 
 class RunningPlace(Struct):
@@ -55,6 +58,7 @@ class RunningPlace(Struct):
     at: float
     origin: float
     label: Label
+    lengths: tuple[LengthId, ...] = ()
 
 
 class Pointer(Struct):
@@ -65,6 +69,7 @@ class Pointer(Struct):
     label: Label
     style: str
     scale: float = 1.0
+    lengths: tuple[LengthId, ...] = ()
 
 
 class BandText(Struct):
@@ -79,6 +84,7 @@ class BandText(Struct):
     scale: float = 1.0
     across: bool = False
     """Whether it stands across the band, whichever way the others stand."""
+    lengths: tuple[LengthId, ...] = ()
 
 
 class Band(Struct):
@@ -175,7 +181,8 @@ def _place_tier(tier: list[ShownSpan], measure: LabelMeasure, band: Band, out: f
             half = length / 2 + around
             lines += [(span.low, line, middle - half, line), (middle + half, line, span.high, line)]
             style = "doubt" if span.doubtful else "dim"
-            band.texts.append(BandText(middle, line, length, measure.breadth(span.label), span.label, style))
+            breadth_of = measure.breadth(span.label)
+            band.texts.append(BandText(middle, line, length, breadth_of, span.label, style, lengths=span.lengths))
             marks = [mark for mark in span.marks if abs(mark - middle) > half]
         else:
             lines.append((span.low, line, span.high, line))
@@ -214,11 +221,10 @@ def _share_labels(tier: list[ShownSpan], measure: LabelMeasure, room: float) -> 
             label = label_of(EITHER.join(told.replace("{length}", text) for text in units), first.label.cut)
             marks = tuple(span.low for span in tier[at + 1 : end])
             last = tier[end - 1]
-            shared.append(
-                ShownSpan(
-                    first.low, last.high, label, first.doubtful, first.deep_low, last.deep_high, first.rank, marks
-                )
-            )
+            named = tuple(length for span in tier[at:end] for length in span.lengths)
+            deep = first.deep_low, last.deep_high
+            span = ShownSpan(first.low, last.high, label, first.doubtful, *deep, first.rank, marks, lengths=named)
+            shared.append(span)
         at = end
     return shared
 
@@ -241,6 +247,7 @@ def _place_outside(spans: list[ShownSpan], measure: LabelMeasure, band: Band, li
             span, breadth = spans[i], measure.breadth(spans[i].label, scales[i])
             style = "doubt" if span.doubtful else "dim"
             text = BandText(middle, near + breadth / 2, lengths[i], breadth, span.label, style, scales[i])
+            text.lengths = span.lengths
             band.texts.append(text)
             if leaders:
                 lines = band.doubtful_lines if span.doubtful else band.lines
@@ -282,6 +289,7 @@ def _place_pointers(pointers: Sequence[Pointer], measure: LabelMeasure, band: Ba
         for (i, middle), breadth in zip(row, breadths, strict=True):
             pointer = ordered[i]
             text = BandText(middle, start + breadth / 2, lengths[i], breadth, pointer.label, pointer.style, scales[i])
+            text.lengths = pointer.lengths
             band.texts.append(text)
             to = _nearest(text, pointer.at, 0.3 * size)
             # Straight out of the piece, broken where a text stands in the way; then aslant to the label.
@@ -313,6 +321,7 @@ def _place_running(places: Sequence[RunningPlace], measure: LabelMeasure, band: 
             label = ordered[i].label
             breadth = label.width * size
             text = BandText(middle, start + breadth / 2, LINE_HEIGHT * size, breadth, label, "dim", across=True)
+            text.lengths = ordered[i].lengths
             band.texts.append(text)
             band.extensions.append((wanted[i], 0.25 * size, wanted[i], line + half))
             band.lines.append((wanted[i], line + half, middle, start - 0.1 * size))

@@ -10,6 +10,7 @@ from itertools import combinations
 
 from msgspec import Struct
 
+from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Callout, Caption, LineKind, Point, Scene, Stroke, Tone
 from foldwright.render.drawing.label import LINE_HEIGHT, SMALL_PARTS, FractionCut, Label, label_of
 
@@ -47,6 +48,7 @@ class Inscription(Struct):
     style: str
     scale: float = 1.0
     turned: bool = False
+    lengths: tuple[LengthId, ...] = ()
 
     @property
     def box(self) -> Box:
@@ -61,6 +63,7 @@ class Leaving(Struct):
     y: float
     below: bool
     style: str
+    lengths: tuple[LengthId, ...] = ()
 
     def way(self, scene: Scene, scale: float) -> Box:
         """Its leader, as far as it crosses the piece: a box without width."""
@@ -133,7 +136,7 @@ def _place_callout(
         (0.0, -half_h - gap - height / 2),
         (0.0, 0.0),
     ):
-        text = Inscription((label,), x + dx, y + dy, width, height, style)
+        text = Inscription((label,), x + dx, y + dy, width, height, style, lengths=callout.lengths)
         inside = (dx, dy) == (0.0, 0.0)
         if inside and (width > 1.8 * half_w or height > 1.6 * half_h):
             continue
@@ -144,10 +147,10 @@ def _place_callout(
             return
     wide, high = scene.width * scale, scene.height * scale
     if high - y < wide - x:
-        found.leaving.append(Leaving(label, x, y + half_h, below=True, style=style))
+        found.leaving.append(Leaving(label, x, y + half_h, True, style, callout.lengths))
         taken.append((x - gap, y, x + gap, high))
     else:
-        found.leaving.append(Leaving(label, x + half_w, y, below=False, style=style))
+        found.leaving.append(Leaving(label, x + half_w, y, False, style, callout.lengths))
         taken.append((x, y - gap, wide, y + gap))
 
 

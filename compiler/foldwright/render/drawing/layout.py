@@ -57,6 +57,8 @@ class PlacedText(Struct):
     style: str
     size: float
     turned: bool
+    lengths: tuple[LengthId, ...] = ()
+    """Which it shows, if it is a figure."""
 
 
 class DrawingLayout(Struct):
@@ -177,7 +179,9 @@ class Placing:
         x = left.thickness + self.margin + (self.width - left.thickness - right.thickness - 2 * self.margin - drawn) / 2
         measure = LabelMeasure(self.size, False, self.margin - x, self.width - self.margin - x, self.shrinks)
         below = [
-            Pointer(one.x, scene.height * scale - one.y, one.label, one.style) for one in inscribed.leaving if one.below
+            Pointer(one.x, scene.height * scale - one.y, one.label, one.style, lengths=one.lengths)
+            for one in inscribed.leaving
+            if one.below
         ]
         top = place_band(self._spans("top", scale), (), measure, overflow[0], self._running("top", scale))
         bottom = place_band(self._spans("bottom", scale), below, measure, overflow[1], self._running("bottom", scale))
@@ -254,7 +258,7 @@ class Placing:
         scene = self.scene
         inscribed = inscribe(scene, scale, self.size, self.words, self.callouts, self.terms.manner)
         beside = [
-            Pointer(one.y, scene.width * scale - one.x, one.label, one.style)
+            Pointer(one.y, scene.width * scale - one.x, one.label, one.style, lengths=one.lengths)
             for one in inscribed.leaving
             if not one.below
         ]
@@ -292,6 +296,7 @@ class Placing:
                 low, high = y1 * scale, y2 * scale
             span = ShownSpan(low, high, label, dimension.doubtful, deep[0] * scale, deep[1] * scale, dimension.rank)
             span.rhythm = self.words.get("every", "") if dimension.rhythm else ""
+            span.lengths = (dimension.length,)
             spans.append(span)
         return spans
 
@@ -301,10 +306,13 @@ class Placing:
         running = [(one, label) for one, label in self.sides[side] if one.running]
         running.sort(key=lambda pair: abs(pair[0].end[axis] - pair[0].start[axis]))
         alone = {label.text: one for one, label in reversed(running)}
+        alike = {text: tuple(one.length for one, label in running if label.text == text) for text in alone}
         last = running[-1][1].text if running else ""
         cut = self.terms.manner.cut
         return [
-            RunningPlace(one.end[axis] * scale, one.start[axis] * scale, label_of(_bare(text, text == last), cut))
+            RunningPlace(
+                one.end[axis] * scale, one.start[axis] * scale, label_of(_bare(text, text == last), cut), alike[text]
+            )
             for text, one in alone.items()
         ]
 
@@ -354,7 +362,7 @@ def _put_inscription(layout: DrawingLayout, one: Inscription) -> None:
         half_l, half_b = label.width * size / 2, label.height * size / 2
         half_w, half_h = (half_b, half_l) if one.turned else (half_l, half_b)
         box = (x - half_w, y - half_h, x + half_w, y + half_h)
-        layout.texts.append(PlacedText(label, x, y, box, one.style, size, one.turned))
+        layout.texts.append(PlacedText(label, x, y, box, one.style, size, one.turned, one.lengths))
 
 
 def _put_band(layout: DrawingLayout, side: str, band: Band, scene: Scene, upright: bool) -> None:
@@ -376,7 +384,8 @@ def _put_band(layout: DrawingLayout, side: str, band: Band, scene: Scene, uprigh
         wide, high = (text.breadth, text.length) if vertical else (text.length, text.breadth)
         box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
         turned = not vertical if text.across else vertical and not upright
-        layout.texts.append(PlacedText(text.label, x, y, box, text.style, layout.size * text.scale, turned))
+        size = layout.size * text.scale
+        layout.texts.append(PlacedText(text.label, x, y, box, text.style, size, turned, text.lengths))
     for lines, target in (
         (band.extensions, layout.extensions),
         (band.lines, layout.fine),

@@ -31,6 +31,7 @@ from foldwright.render.drawing.pens import (
     is_dark,
     pen_of,
 )
+from foldwright.render.drawing.picks import picked
 from foldwright.render.drawing.signs import draw_signs
 from foldwright.render.drawing.strokes import arrow_paths, dashes_of, kind_of_line, stroke_paths, worked
 
@@ -90,9 +91,10 @@ def write_down(
 ) -> str:
     """A scene as it has been laid out (posed for its `manner` before), as SVG; `enlarged` so many times as a whole."""
     in_space = any(face.shade for face in scene.faces)
+    role = "group" if scene.picks else "img"
     return "".join(
         [
-            _opening(layout.width, layout.height, f'role="img" font-family="{family}"', enlarged),
+            _opening(layout.width, layout.height, f'role="{role}" font-family="{family}"', enlarged),
             f"<title>{escape(title, quote=False)}</title>" if title else "",
             f"<desc>{escape(describes, quote=False)}</desc>" if describes else "",
             *FaceDrawer(scene, layout, manner).drawn(),
@@ -102,7 +104,7 @@ def write_down(
             *arrow_paths(scene.arrows, layout),
             *draw_signs(scene, layout),
             *(_plate(text) for text in layout.texts if in_space),
-            *map(_text, layout.texts),
+            *picked(scene, layout, _text),
             "</svg>",
         ]
     )

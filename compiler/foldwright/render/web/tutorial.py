@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from functools import partial
+from types import SimpleNamespace
 
 from markupsafe import Markup as Html
 
 from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
 from foldwright.measure.length import System
+from foldwright.memory import Memory
 from foldwright.render.drawing.layout import lay_out
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw as drawing
-from foldwright.render.themes import Composition, filled, load_theme
+from foldwright.render.themes import Composition, Theme, filled, load_theme
 from foldwright.render.web.howto import how_to
+from foldwright.render.web.parts import Head, PageParts, page_parts
 from foldwright.render.web.scaling import in_scale
 from foldwright.render.web.view import Draw, Show, view_of
 
@@ -25,6 +29,9 @@ _STEP_WIDTH_MM, _STEP_TEXT_PT = 86.0, 11.4
 _ROOM_FOR_FIGURES_MM = 24.0
 """What the dimensions on both sides of a plan take."""
 _WIDER = 1.05
+_PLAIN = re.compile(r"\W")
+_DRAWN: Memory[str] = Memory(256)
+_SCALES: Memory[float] = Memory(128)
 
 
 def tutorial(
@@ -37,10 +44,7 @@ def tutorial(
     ready = load_theme(theme)
     order = in_order(document, systems)
     data = how_to(document, order[0])
-    told = ready.composition is Composition.SHOP_DRAWING
-    scaled = in_scale(document, partial(own_scale, manner=ready.drawing), told)
-    plates = ready.composition is Composition.HOUSEHOLD_BOOK
-    page = view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show, plates, ready.drawing)
+    page = _view(document, ready, show, order, draw)
     parts = filled(
         ready.page,
         ready.name,
@@ -55,6 +59,25 @@ def tutorial(
     return b"".join(map(str.encode, parts))
 
 
+def tutorial_parts(document: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS) -> PageParts:
+    """The body of the same page in parts, for whoever has its style already. Raises ThemeError."""
+    ready = load_theme(theme)
+    page = _view(document, ready, show, in_order(document, systems), None)
+    # Nine tenths of the whole would be style and faces, and what is there for machines.
+    left_out = dict.fromkeys(("style", "script", "policy", "how_to"), "")
+    html = "".join(filled(ready.page, ready.name, page=page, label=page.label, **left_out))
+    return page_parts(Head(page.language, page.head.title, _PLAIN.sub("", ready.style_hash)), html)
+
+
+def _view(
+    document: Document, ready: Theme, show: Show, order: tuple[System, ...], draw: Draw | None
+) -> SimpleNamespace:
+    told = ready.composition is Composition.SHOP_DRAWING
+    scaled = in_scale(document, partial(own_scale, manner=ready.drawing), told)
+    plates = ready.composition is Composition.HOUSEHOLD_BOOK
+    return view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show, plates, ready.drawing)
+
+
 def in_order(document: Document, systems: tuple[System, ...]) -> tuple[System, ...]:
     """The systems a page shows, the one the recipe was written in first."""
     return tuple(sorted(systems, key=lambda system: system is not document.system))
@@ -62,6 +85,11 @@ def in_order(document: Document, systems: tuple[System, ...]) -> tuple[System, .
 
 def draw_plan(picture: Picture, system: System, manner: DrawingManner = DrawingManner.PLAIN) -> str:
     """A flat plan, or the picture of a step, as SVG text."""
+    name = picture.name, picture.kind, bool(picture.labels.of(system)), system, manner
+    return _DRAWN.of(name, picture, lambda: _drawn(picture, system, manner))
+
+
+def _drawn(picture: Picture, system: System, manner: DrawingManner) -> str:
     return drawing(
         picture.scene,
         picture.labels.of(system),
@@ -77,6 +105,10 @@ def draw_plan(picture: Picture, system: System, manner: DrawingManner = DrawingM
 
 def own_scale(picture: Picture, manner: DrawingManner = DrawingManner.PLAIN) -> float:
     """How large a picture is drawn where it stands alone, in the system in which that is less."""
+    return _SCALES.of((picture.name, picture.kind, manner), picture, lambda: _own_scale(picture, manner))
+
+
+def _own_scale(picture: Picture, manner: DrawingManner) -> float:
     scene, width, size, words = manner.posed(picture.scene), _width(picture), _text_pt(picture), picture.words
     return min(lay_out(scene, picture.labels.of(one), width, size, words).scale for one in BOTH_SYSTEMS)
 

@@ -23,6 +23,7 @@ from foldwright.document.words import Both, Runs, plain
 from foldwright.finding import Strength
 from foldwright.geometry.scene import LineKind
 from foldwright.measure.length import System
+from foldwright.memory import Memory
 from foldwright.recipe.words import SectionKind
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
@@ -36,6 +37,7 @@ _THUMB_PX = 240
 _AGAIN_PX = 720
 """The same of one that stands in the head already."""
 _NOTHING = Html("")
+_STAGES: Memory[str] = Memory(64)
 
 
 class Image(Struct, frozen=True):
@@ -232,9 +234,12 @@ class _PageView:
         )
 
     def _stages(self, picture: model.Picture) -> str:
-        frame = picture.stages[0]
-        drawn = draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height), self._manner)
-        return _classed(drawn, 'class="drawing stages"')
+        def drawn() -> str:
+            frame = picture.stages[0]
+            return draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height), self._manner)
+
+        name = picture.name, self._manner
+        return _classed(_STAGES.of(name, picture.stages, drawn), 'class="drawing stages"')
 
     def _step(self, step: model.StepText) -> SimpleNamespace:
         photo = self._photo(step)

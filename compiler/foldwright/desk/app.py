@@ -1,0 +1,46 @@
+"""The addresses of the desk, and what answers at each."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute
+
+from foldwright.desk import beginning, planning, writing
+from foldwright.desk.assets import assets
+from foldwright.desk.desk import Desk, page
+from foldwright.desk.guarding import Guard
+from foldwright.desk.manuscripts import Manuscripts
+from foldwright.desk.paper_workers import PaperWorker
+from foldwright.desk.plans import Plans
+
+
+def desk_app(desk: Desk, hosts: tuple[str, ...], port: int) -> Guard:
+    """The whole desk, behind its guard."""
+    worker = PaperWorker()
+    manuscripts = Manuscripts(desk, worker)
+    plans = Plans(desk, worker)
+
+    @asynccontextmanager
+    async def lifespan(_app: Starlette) -> AsyncIterator[None]:
+        yield
+        await manuscripts.close()
+        plans.close()
+        worker.close()
+
+    routes: list[BaseRoute] = [
+        *beginning.routes(desk),
+        *writing.routes(manuscripts),
+        *planning.routes(plans),
+        *assets(),
+    ]
+    app = Starlette(routes=routes, exception_handlers={404: _not_there}, lifespan=lifespan)
+    return Guard(app, desk.key, hosts, port)
+
+
+async def _not_there(_request: Request, _trouble: Exception) -> Response:
+    return page("missing.html", 404)

@@ -1,0 +1,173 @@
+"""What is made of a text each time it changes, as messages to the browser: problems, parts of the page, plans."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import asdict, replace
+
+from foldwright.authoring.origins import Origin, origins
+from foldwright.authoring.plans import Plan, plans_with
+from foldwright.authoring.timing import measured_words
+from foldwright.desk.offsets import Offsets
+from foldwright.document.catalogue import catalogue
+from foldwright.document.findings import tell
+from foldwright.finding import Finding, Strength, Wrong
+from foldwright.measure.length import system_named
+from foldwright.outputs.compiling import compile_recipe
+from foldwright.outputs.live import Live, LivePage
+from foldwright.outputs.options import BuildOptions
+from foldwright.outputs.reading import read_texts
+from foldwright.outputs.sources import Source
+from foldwright.outputs.texts import STUDIO, Texts, texts_of
+from foldwright.outputs.wishes import wish_of
+from foldwright.pipeline import Understood
+from foldwright.render.themes import DEFAULT_THEME, built_in_themes
+from foldwright.render.web.parts import patch
+
+type Message = dict[str, Any]
+_STRENGTHS = {Strength.FAULT: "fault", Strength.MISFIT: "misfit", Strength.THOUGHT: "thought"}
+
+
+class SheetWish(Struct, frozen=True):
+    """How the sheets are wanted: through which look (empty: the studio's), on which paper (the usual one), in which
+    units (the recipe's own)."""
+
+    look: str = ""
+    paper: str = ""
+    units: str = ""
+
+    def of(self, understood: Understood) -> SheetWish:
+        """The same with what the recipe says where nobody chose."""
+        recipe = understood.recipe
+        said = recipe.studio.theme.value if recipe.studio.theme else ""
+        usual = said if said in built_in_themes() else DEFAULT_THEME
+        return SheetWish(self.look or usual, self.paper, self.units or recipe.system.value)
+
+
+class Answer(Struct, frozen=True):
+    """What came of one text. `live` has no page where there is nothing to make one of, and the last one stays."""
+
+    texts: Texts
+    live: LivePage
+    marks: Mapping[str, Origin] = {}
+    plans: tuple[Plan, ...] = ()
+
+    @property
+    def understood(self) -> Understood | None:
+        """The recipe as it was understood, if it could be."""
+        return self.live.understood
+
+    @property
+    def faulty(self) -> bool:
+        """Whether it has an error, so that nothing is made of it that would be handed on."""
+        return any(one.strength is Strength.FAULT for one in self.live.findings)
+
+    @property
+    def title(self) -> str:
+        """What the recipe is called; empty while it has no title."""
+        return self.understood.recipe.title.value if self.understood else ""
+
+    def beneath(self, newer: Answer) -> Answer:
+        """This page still, with what was found in a newer text that has none."""
+        return replace(self, texts=newer.texts, live=replace(self.live, findings=newer.live.findings))
+
+    def since(self, before: Answer | None, number: int) -> Iterator[Message]:
+        """What has changed since another answer; all of it since none."""
+        yield found_message(self, number)
+        if self.live.page is None:
+            yield {"is": "page", "number": number, "stale": True}
+            return
+        yield page_message(self, before, number)
+        if before is None or before.plans != self.plans:
+            plans = [{"piece": one.piece, "title": one.title, "svg": one.svg} for one in self.plans]
+            yield {"is": "plans", "plans": plans}
+
+
+class Compiler:
+    """Compiles the texts of one recipe, one after the other."""
+
+    def __init__(self, source: Source) -> None:
+        self._source = source
+        self.live = Live()
+
+    def whole_page(self, answer: Answer, wish: SheetWish) -> bytes | None:
+        """The tutorial as `foldwright build` writes it; None where it cannot be made."""
+        asked = wish_of(BuildOptions(only="tutorial", theme=wish.look))
+        if isinstance(asked, Wrong):
+            return None
+        return compile_recipe(answer.texts, asked, self._source.surroundings).files.get("tutorial.html")
+
+    def compile(self, text: str, wish: SheetWish) -> Answer:
+        """Everything that is shown while one types. Slow enough to be done in a thread."""
+        studio = read_texts(self._source).by_name.get(STUDIO)
+        texts = texts_of(self._source.slug, text, studio, self._source.name)
+        made = self.live.page(texts, self._source.surroundings, wish.look)
+        if made.page is None or made.understood is None or made.document is None:
+            return Answer(texts, made)
+        known = origins(made.understood, text)
+        system = system_named(wish.units) or made.understood.recipe.system
+        plans = plans_with(known, made.understood, made.document, system)
+        return Answer(texts, made, known, plans)
+
+
+def found_message(answer: Answer, number: int) -> Message:
+    """What is found, in the program's own words, each at its place as the browser counts; and what is where."""
+    offsets = Offsets(answer.texts.text or "")
+    marks = {
+        mark: [[offsets.there(one.start), offsets.there(one.end)] for one in origin.places]
+        for mark, origin in answer.marks.items()
+    }
+    problems = [_problem(one, answer, offsets) for one in answer.live.findings]
+    return {"is": "found", "number": number, "problems": problems, "marks": marks, "steps": _steps(answer, offsets)}
+
+
+def _steps(answer: Answer, offsets: Offsets) -> list[Message]:
+    """What can be photographed and timed: the finished thing, then each step."""
+    recipe, words = answer.understood.recipe if answer.understood else None, catalogue()
+    if recipe is None:
+        return []
+    first = recipe.photo.path.value if recipe.photo else ""
+    return [
+        {"number": 0, "heading": "", "at": 0, "measured": "", "photo": first},
+        *(
+            {
+                "number": step.number,
+                "heading": step.heading.value,
+                "at": offsets.there(step.heading.place.start),
+                "measured": measured_words(words, [one.value for one in step.measured]),
+                "photo": step.photo.path.value if step.photo else "",
+            }
+            for step in recipe.steps
+        ),
+    ]
+
+
+def _problem(finding: Finding, answer: Answer, offsets: Offsets) -> Message:
+    told = tell(finding, answer.texts.by_name)
+    place = finding.place
+    here = place is not None and place.file == answer.texts.name
+    start, end = (offsets.there(place.start), offsets.there(place.end)) if place and here else (0, 0)
+    mends = [{"label": one.label, "changes": offsets.changes(one.changes)} for one in told.mends if here]
+    return {
+        "code": told.code,
+        "strength": _STRENGTHS[told.strength],
+        "line": told.line if here else 0,
+        "where": "" if here else told.where or told.file,
+        "start": start,
+        "end": end,
+        "says": told.says,
+        "understood": told.understood,
+        "remedy": told.remedy,
+        "mends": mends,
+    }
+
+
+def page_message(answer: Answer, before: Answer | None, number: int) -> Message:
+    """The parts of the page that differ from before, its frame and its head where they do."""
+    page, known = answer.live.page, before.live.page if before else None
+    assert page is not None
+    changes = patch(known, page)
+    return {"is": "page", "number": number, "stale": False, "title": answer.title, **asdict(changes)}

@@ -1,0 +1,136 @@
+"""An open recipe: its text as it was last typed, who is looking at it, and what is made of it whenever it changes.
+
+The text is the truth. Each change is compiled in a thread of its own (the newest only, when typing is faster), written
+down as a draft, and told to every tab. Sheets on paper are set when one pauses.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import sys
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+
+from foldwright.desk.compiling import Answer, Compiler, Message, SheetWish
+from foldwright.desk.drafting import Drafting
+from foldwright.desk.paper_workers import PaperWorker
+from foldwright.desk.sheets import Sheets
+from foldwright.outputs.sources import Source
+
+type Tell = Callable[[Message], None]
+"""Hands one message to one tab, which gets it when it can."""
+
+
+class Manuscript:
+    """One recipe that is open. What is told goes to every tab that shows it."""
+
+    def __init__(self, source: Source, drafting: Drafting, text: str, worker: PaperWorker) -> None:
+        self.source, self.drafting, self.text = source, drafting, text
+        self.number = 0
+        """Counts the changes, so that nobody takes an answer for one about a newer text."""
+        self.answer: Answer | None = None
+        self.wish = SheetWish()
+        self.sheets = Sheets(source, worker, self.tell)
+        self.compiler = Compiler(source)
+        self._tabs: list[Tell] = []
+        self._thread = ThreadPoolExecutor(1, "compile")
+        self._changed, self._settled = asyncio.Event(), asyncio.Event()
+        self._changed.set()
+        self._work = [asyncio.create_task(self._compile_on()), asyncio.create_task(drafting.keep_on(self.tell))]
+
+    def tell(self, message: Message) -> None:
+        """Tell every tab."""
+        for tab in self._tabs:
+            tab(message)
+
+    def greet(self, tab: Tell, text: str | None = None) -> None:
+        """A tab has opened, or has found us again; with what was typed in it meanwhile, if anything."""
+        self._tabs.append(tab)
+        if text is not None and text != self.text:
+            self.typed(text, tab)
+        else:
+            tab({"is": "text", "number": self.number, "text": self.text})
+        self.drafting.greet(tab)
+        tab(self._wish_message())
+        if self.answer:
+            for message in self.answer.since(None, self.number):
+                tab(message)
+        self.sheets.greet(tab)
+
+    def leave(self, tab: Tell) -> None:
+        """A tab has been closed."""
+        if tab in self._tabs:
+            self._tabs.remove(tab)
+
+    def typed(self, text: str, by: Tell | None) -> None:
+        """Another text, from a tab or taken back from what was kept."""
+        if text == self.text:
+            return
+        self.number += 1
+        self.text = text
+        self.drafting.typed(text)
+        self._settled.clear()
+        self._changed.set()
+        for tab in self._tabs:
+            if tab != by:
+                tab({"is": "text", "number": self.number, "text": text})
+
+    def wished(self, wish: SheetWish) -> None:
+        """Another look, other paper, other units."""
+        self.wish = wish
+        self._settled.clear()
+        self._changed.set()
+
+    async def whole_page(self) -> bytes | None:
+        """The tutorial of the last text there is a page of, whole."""
+        await self._settled.wait()
+        if self.answer is None:
+            return None
+        loop = asyncio.get_running_loop()
+        return await loop.run_in_executor(self._thread, self.compiler.whole_page, self.answer, self.wish)
+
+    async def everything(self) -> bytes | None:
+        """Every sheet of the text as it stands in one archive; None where it has an error."""
+        await self._settled.wait()
+        return await self.sheets.all(self.answer, self.wish) if self.answer else None
+
+    async def close(self) -> None:
+        """Write what is not written yet, and stop."""
+        for task in self._work:
+            task.cancel()
+        self.sheets.stop()
+        with contextlib.suppress(asyncio.CancelledError):
+            await asyncio.gather(*self._work, return_exceptions=True)
+        self._thread.shutdown(wait=False, cancel_futures=True)
+        self.drafting.write()
+
+    async def _compile_on(self) -> None:
+        while True:
+            await self._changed.wait()
+            self._changed.clear()
+            number, text, wish = self.number, self.text, self.wish
+            loop = asyncio.get_running_loop()
+            try:
+                answer = await loop.run_in_executor(self._thread, self.compiler.compile, text, wish)
+            except Exception:  # noqa: BLE001 - a slip of ours must not end the writing: it is told, and the text goes on
+                sys.excepthook(*sys.exc_info())
+                self.tell({"is": "trouble"})
+                self._settled.set()
+                continue
+            if answer.understood and wish == self.wish:
+                self.wish = wish.of(answer.understood)
+            self._tell_answer(answer, number)
+            self.sheets.changed(answer, self.wish)
+            if not self._changed.is_set():
+                self._settled.set()
+
+    def _tell_answer(self, answer: Answer, number: int) -> None:
+        before = self.answer
+        # A broken text has no page: the last good one stays, and is what the next is compared with.
+        self.answer = answer if answer.live.page or before is None else before.beneath(answer)
+        for message in (self._wish_message(), *answer.since(before, number)):
+            self.tell(message)
+
+    def _wish_message(self) -> Message:
+        return {"is": "wish", "look": self.wish.look, "paper": self.wish.paper, "units": self.wish.units}

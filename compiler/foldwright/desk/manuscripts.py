@@ -1,0 +1,37 @@
+"""The recipes that are open: each from when it is first asked for until the desk closes."""
+
+from __future__ import annotations
+
+from foldwright.desk.desk import Desk
+from foldwright.desk.drafting import Drafting
+from foldwright.desk.keeping import RecipeOnDisk
+from foldwright.desk.manuscript import Manuscript
+from foldwright.desk.paper_workers import PaperWorker
+from foldwright.finding import Wrong
+
+
+class Manuscripts:
+    """All that are open, by name."""
+
+    def __init__(self, desk: Desk, worker: PaperWorker) -> None:
+        self._desk, self._worker = desk, worker
+        self._open: dict[str, Manuscript] = {}
+
+    def of(self, slug: str) -> Manuscript | Wrong | None:
+        """The manuscript of a recipe; None where there is none of that name, or why it cannot be opened."""
+        if slug in self._open:
+            return self._open[slug]
+        source = self._desk.recipe(slug)
+        if source is None:
+            return None
+        on_disk = RecipeOnDisk(source.folder, self._desk.folder)
+        opened = on_disk.open()
+        if isinstance(opened, Wrong):
+            return opened
+        self._open[slug] = Manuscript(source, Drafting(on_disk, opened), opened.text, self._worker)
+        return self._open[slug]
+
+    async def close(self) -> None:
+        """Write what is not written yet, and stop."""
+        for one in self._open.values():
+            await one.close()

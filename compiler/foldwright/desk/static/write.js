@@ -1,0 +1,147 @@
+// The page on which a recipe is written: the text, what is found in it, the sheets, and how it is kept.
+import { Editor, entryBox } from "/static/editor.js";
+import { Keeping } from "/static/keeping.js";
+import { Line } from "/static/line.js";
+import { Pieces } from "/static/pieces.js";
+import { Problems } from "/static/problems.js";
+import { Sheets } from "/static/sheets.js";
+import { Steps } from "/static/steps.js";
+import { Tutorial } from "/static/tutorial.js";
+import { announce, say } from "/static/words.js";
+
+const bench = document.querySelector(".bench");
+const slug = bench.dataset.slug;
+const at = (id) => document.getElementById(id);
+let opened = false;
+let number = 0;
+
+// What is typed while the line is down is told when it is taken up again; until then the server's text is the truth.
+const line = new Line(`/recipe/${slug}/line`, () => ({ do: "here", text: opened ? editor.text : null }));
+const editor = new Editor(at("text"), {
+  complete: (offset) => line.ask({ do: "complete", at: offset }),
+  explain: (offset) => line.ask({ do: "explain", at: offset }),
+});
+const problems = new Problems(at("problems"), at("problems-heading"), editor);
+const keeping = new Keeping(editor, line);
+const sheets = new Sheets(at("sheets"), line);
+const tutorial = new Tutorial(at("tutorial"));
+const pieces = new Pieces(document.querySelector("#sheet-pieces .view"), line);
+const steps = new Steps(document.querySelector("#sheet-steps .view"), line, editor, slug);
+let marks = {};
+
+editor.addEventListener("typed", ({ detail }) => {
+  number += 1;
+  if (!line.send({ do: "text", text: detail, number })) keeping.down();
+});
+editor.addEventListener("photograph", ({ detail }) => steps.photograph(detail.file, detail.at));
+
+// Both ways round: a part of a plan selects its number, and a number lights its parts.
+pieces.addEventListener("chosen", ({ detail }) => {
+  const places = marks[detail] ?? [];
+  if (!places.length) return;
+  editor.select(...places[0]);
+  editor.light(places);
+  pieces.light([detail]);
+});
+let resting = 0;
+editor.addEventListener("moved", ({ detail }) => {
+  clearTimeout(resting);
+  resting = setTimeout(async () => {
+    if (!Object.values(marks).some((places) => places.some(([start, end]) => start <= detail && detail <= end))) {
+      pieces.light([]);
+      return;
+    }
+    const answer = await line.ask({ do: "marks", at: detail });
+    pieces.light(answer?.marks ?? []);
+  }, 120);
+});
+editor.addEventListener("keep", () => keeping.keep());
+
+line.addEventListener("text", ({ detail }) => {
+  bench.dataset.text = detail.number;
+  editor.put(detail.text, opened ? null : begin());
+  if (!opened) editor.focus();
+  opened = true;
+});
+line.addEventListener("found", ({ detail }) => {
+  problems.show(detail.problems);
+  marks = detail.marks;
+  steps.show(detail.steps);
+});
+line.addEventListener("plans", ({ detail }) => pieces.show(detail.plans));
+line.addEventListener("page", ({ detail }) => {
+  bench.dataset.page = detail.number;
+  sheets.stale("tutorial", detail.stale);
+  if (detail.stale) return;
+  tutorial.show(detail);
+  tutorial.units(at("units").value);
+  if (detail.title) {
+    at("title").textContent = detail.title;
+    document.title = `${detail.title} · ${say("desk-script.name")}`;
+  }
+});
+line.addEventListener("wish", ({ detail }) => {
+  for (const id of ["look", "paper", "units"]) if (detail[id]) at(id).value = detail[id];
+  tutorial.units(at("units").value);
+});
+line.addEventListener("trouble", () => keeping.trouble());
+line.addEventListener("setting", ({ detail }) => sheets.setting(detail.sheet));
+line.addEventListener("sheet", ({ detail }) => sheets.show(detail));
+line.addEventListener("state", ({ detail }) => keeping.state(detail));
+line.addEventListener("down", () => keeping.down());
+
+function begin() {
+  const offset = Number(new URLSearchParams(location.search).get("at"));
+  return offset ? [offset] : null;
+}
+
+function wish() {
+  line.send({ do: "wish", look: at("look").value, paper: at("paper").value, units: at("units").value });
+  tutorial.units(at("units").value);
+}
+for (const id of ["look", "paper", "units"]) at(id).addEventListener("change", wish);
+
+// On a narrow screen one side at a time.
+for (const button of bench.querySelectorAll(".sides button")) {
+  button.addEventListener("click", () => {
+    bench.dataset.side = button.dataset.side;
+    for (const one of bench.querySelectorAll(".sides button")) one.setAttribute("aria-pressed", String(one === button));
+  });
+}
+
+// By keyboard the manual's entry is asked for with F1, and stands in a box of its own.
+const entry = at("entry");
+editor.addEventListener("explain", async ({ detail }) => {
+  const answer = await line.ask({ do: "explain", at: detail });
+  if (!answer) return;
+  at("entry-text").replaceChildren(answer.entry ? entryBox(answer.entry.html) : say("desk-script.no-entry"));
+  entry.showModal();
+});
+entry.addEventListener("close", () => editor.focus());
+
+// What can be put in.
+const putIn = at("put-in");
+at("show-put-in").addEventListener("click", () => {
+  putIn.hidden = !putIn.hidden;
+  at("show-put-in").setAttribute("aria-expanded", String(!putIn.hidden));
+  if (!putIn.hidden) at("put-in-find").focus();
+});
+at("put-in-find").addEventListener("input", ({ target }) => {
+  const wanted = target.value.trim().toLowerCase();
+  for (const item of putIn.querySelectorAll("li")) item.hidden = !item.textContent.toLowerCase().includes(wanted);
+  for (const list of putIn.querySelectorAll("ul")) list.previousElementSibling.hidden = !list.querySelector("li:not([hidden])");
+});
+putIn.addEventListener("click", async (event) => {
+  const button = event.target.closest(".insert");
+  if (!button) return;
+  const answer = await line.ask({ do: "insert", what: button.dataset.what, at: editor.at });
+  if (!answer) return;
+  if (!answer.select) {
+    announce(say("desk-script.no-place"));
+    putIn.querySelector(".trouble").textContent = say("desk-script.no-place");
+    return;
+  }
+  putIn.querySelector(".trouble").textContent = "";
+  editor.change(answer.changes, answer.select);
+  announce(say("desk-script.put-in", { what: button.querySelector("b").textContent }));
+});

@@ -1,0 +1,33 @@
+"""What has been worked out, remembered by what it was worked out from: while a recipe is typed, most stays as it was.
+
+`functools.lru_cache` finds by hash, and what is large or holds a dict has none, or takes longer to hash than to
+compare: most of what is compared here is the very same object as before, or differs at its first word.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+
+_EACH = 2
+"""Results kept under one name."""
+
+
+class Memory[Result]:
+    """The last results under each of so many names; one is used again where it was worked out from equal things.
+
+    A name says which of its kind it is (a picture's, a unit system); what it is made of may be anything that compares,
+    and has to be all the result depends on. Results are handed out again as they are: nobody may change one.
+    """
+
+    def __init__(self, most: int = 1) -> None:
+        self._most = most
+        self._kept: dict[Hashable, list[tuple[object, Result]]] = {}
+
+    def of(self, name: Hashable, made_of: object, make: Callable[[], Result]) -> Result:
+        kept = self._kept.pop(name, [])
+        found = next((one for one in kept if one[0] == made_of), None) or (made_of, make())
+        # The name and what was found under it come last, so that what is longest unused is what goes.
+        self._kept[name] = [*(one for one in kept[1 - _EACH :] if one is not found), found]
+        while len(self._kept) > self._most:
+            del self._kept[next(iter(self._kept))]
+        return found[1]

@@ -1,0 +1,47 @@
+"""The pages of a PDF as pictures, for a screen: what a printer would be given, drawn by PDFium.
+
+PDFium may be asked by one thread of a process at a time (its own documentation), so that a worker does this.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from contextlib import closing
+
+from msgspec import Struct
+
+_MOST_PIXELS = 4_000
+"""Of a page's longer side: a strip as narrow as a ribbon would take all memory otherwise."""
+_PRESSED = 2
+"""How hard PNG is pressed: drawn pages come out as small as with the usual 6, and sooner."""
+
+
+class PagePicture(Struct, frozen=True):
+    """A page as a PNG, and its size in pixels."""
+
+    width: int
+    height: int
+    png: bytes
+
+
+def page_pictures(pdf: bytes, width_px: int) -> tuple[PagePicture, ...]:
+    """Every page so many pixels wide, in order; one that would be higher than 4,000 is smaller. Slow to load."""
+    return tuple(_pictures(pdf, width_px))
+
+
+def _pictures(pdf: bytes, width_px: int) -> Iterator[PagePicture]:
+    import pypdfium2
+
+    with closing(pypdfium2.PdfDocument(pdf)) as document:
+        for number in range(len(document)):
+            with closing(document[number]) as page:
+                width, height = page.get_size()
+                # PDFium's binding rounds up.
+                scale = min((width_px - 0.5) / width, _MOST_PIXELS / max(width, height))
+                with closing(page.render(scale=scale)) as bitmap:
+                    image = bitmap.to_pil()
+                    image.load()
+                    written = io.BytesIO()
+                    image.save(written, "PNG", compress_level=_PRESSED)
+                    yield PagePicture(image.width, image.height, written.getvalue())

@@ -1,0 +1,194 @@
+"""A recipe is written in the browser: typed, broken, kept, killed, come back to; nothing typed is lost."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from time import monotonic, sleep
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from workbench.command_line import GOOD, HANG
+from workbench.desk import SOON, OpenDesk, browsing, desk
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "recipes" / "card").mkdir(parents=True)
+    (tmp_path / "recipes" / "card" / "recipe.md").write_text(GOOD, encoding="utf-8")
+    return tmp_path / "recipes"
+
+
+@pytest.fixture
+def opened(folder: Path) -> Iterator[OpenDesk]:
+    with desk(folder) as one:
+        yield one
+
+
+@pytest.fixture
+def tabs(chromium: Browser) -> Iterator[BrowserContext]:
+    expect.set_options(timeout=SOON)
+    with browsing(chromium) as context:
+        yield context
+
+
+def behind(page: Page, words: str) -> None:
+    """The cursor at the end of the line with these words."""
+    page.locator(".cm-line", has_text=words).first.click()
+    page.keyboard.press("End")
+
+
+def wait_for(what: Callable[[], bool]) -> None:
+    """Until it is so; only a hang ends the waiting."""
+    began = monotonic()
+    while not what():
+        assert monotonic() - began < HANG
+        sleep(0.02)
+
+
+def holds(file: Path, words: str) -> Callable[[], bool]:
+    return lambda: file.exists() and words in file.read_text(encoding="utf-8")
+
+
+def test_what_is_typed_is_seen_at_once_and_on_disk_soon(opened: OpenDesk, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, "card")
+    behind(page, "title: Practice card")
+    page.keyboard.type(" for Ada")
+    expect(page.frame_locator("#tutorial").locator("h1")).to_have_text("Practice card for Ada")
+    expect(page.locator("#title")).to_have_text("Practice card for Ada")
+    draft = opened.folder / "card" / "recipe.draft.md"
+    wait_for(holds(draft, "title: Practice card for Ada\n"))
+    assert draft.read_text(encoding="utf-8") == GOOD.replace("Practice card\n", "Practice card for Ada\n", 1)
+    assert (opened.folder / "card" / "recipe.md").read_text(encoding="utf-8") == GOOD
+    page.keyboard.press("Control+s")
+    expect(page.locator("#standing")).to_have_text("Saved")
+    assert holds(opened.folder / "card" / "recipe.md", "title: Practice card for Ada\n")()
+    assert not draft.exists()
+    # Undo reaches past a save.
+    for _ in range(3):
+        page.keyboard.press("Control+z")
+    expect(page.locator("#title")).to_have_text("Practice card")
+    expect(page.locator("#standing")).to_have_text("Draft on disk")
+
+
+def test_papers_are_set_when_one_pauses_and_show_what_was_typed(opened: OpenDesk, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, "card")
+    card = page.locator("#sheet-card .view img")
+    expect(card).to_have_count(1)
+    first = card.get_attribute("src")
+    assert page.evaluate("src => fetch(src).then(got => got.headers.get('content-type'))", first) == "image/png"
+    behind(page, "title: Practice card")
+    page.keyboard.type(" again")
+    expect(card).not_to_have_attribute("src", first or "")
+    page.locator("#sheet-card .take-up").click()
+    link = page.locator("#sheet-card .doings a")
+    pdf = page.evaluate("href => fetch(href).then(got => got.text())", link.get_attribute("href"))
+    assert pdf.startswith("%PDF-")
+
+
+def test_while_the_text_is_broken_the_last_good_sheets_stay_marked(opened: OpenDesk, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, "card")
+    expect(page.locator("#sheet-card .view img")).to_have_count(1)
+    behind(page, "across: 4 back")
+    page.keyboard.press("ControlOrMeta+Shift+ArrowLeft")
+    page.keyboard.type("wall")
+    page.keyboard.press("Escape")
+    behind(page, "size: 8 x 5 in")
+    page.keyboard.type("ch and some")
+    expect(page.locator("#problems li").first).to_be_visible()
+    expect(page.locator("#sheet-card")).to_have_class("sheet stale")
+    expect(page.locator("#sheet-card .view img")).to_have_count(1)
+    expect(page.locator(".signs .sign-fault").first).to_be_visible()
+    line = page.locator("#problems .place").first
+    line.click()
+    assert page.evaluate("() => document.activeElement.classList.contains('cm-content')")
+
+
+def test_a_killed_desk_costs_nothing_that_was_on_disk(folder: Path, tabs: BrowserContext) -> None:
+    with desk(folder) as first:
+        page = first.writing(tabs, "card")
+        behind(page, "title: Practice card")
+        page.keyboard.type(" half a wo")
+        wait_for(holds(folder / "card" / "recipe.draft.md", "half a wo"))
+        first.kill()
+        expect(page.locator("#standing")).to_have_text("The desk does not answer")
+        # The tab still has the text, and goes on.
+        page.keyboard.type("rd")
+        assert "half a word" in page.locator(".cm-content").inner_text()
+    with desk(folder) as second:
+        again = second.writing(tabs, "card")
+        expect(again.locator("#title")).to_have_text("Practice card half a wo")
+        expect(again.locator("#notice")).to_contain_text("your draft")
+    assert (folder / "card" / "recipe.md").read_text(encoding="utf-8") == GOOD
+
+
+def test_a_tab_finds_a_desk_that_was_started_again_and_brings_what_was_typed(folder: Path, chromium: Browser) -> None:
+    with browsing(chromium) as tabs:
+        with desk(folder, "--port", "0") as first:
+            port = first.root.rpartition(":")[2]
+            page = first.writing(tabs, "card")
+            first.kill()
+            behind(page, "title: Practice card")
+            page.keyboard.type(" typed alone")
+        with desk(folder, "--port", port) as second:
+            # The new key lets the same browser in.
+            second.tab(tabs)
+            expect(page.locator("#title")).to_have_text("Practice card typed alone")
+            wait_for(holds(folder / "card" / "recipe.draft.md", "typed alone"))
+
+
+def test_two_tabs_show_one_text(opened: OpenDesk, tabs: BrowserContext) -> None:
+    one, other = opened.writing(tabs, "card"), opened.writing(tabs, "card")
+    behind(one, "title: Practice card")
+    one.keyboard.type(" here")
+    expect(other.locator("#title")).to_have_text("Practice card here")
+    behind(other, "title: Practice card here")
+    other.keyboard.type(" and there")
+    expect(one.locator("#title")).to_have_text("Practice card here and there")
+    expect(one.locator(".cm-line", has_text="title:")).to_have_text("title: Practice card here and there")
+
+
+def test_a_recipe_changed_elsewhere_is_kept_side_by_side(opened: OpenDesk, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, "card")
+    behind(page, "title: Practice card")
+    page.keyboard.type(" mine")
+    recipe = opened.folder / "card" / "recipe.md"
+    theirs = GOOD.replace("title: Practice card", "title: Their card")
+    recipe.write_text(theirs, encoding="utf-8")
+    page.keyboard.press("Control+s")
+    expect(page.locator("#notice")).to_contain_text("Another program has changed")
+    assert recipe.read_text(encoding="utf-8") == theirs
+    page.locator("#notice button").click()
+    expect(page.locator("#outside-mine")).to_contain_text("Practice card mine")
+    expect(page.locator("#outside-theirs")).to_contain_text("Their card")
+    page.get_by_role("button", name="Go on with the one on disk").click()
+    expect(page.locator("#title")).to_have_text("Their card")
+    # Mine is among the earlier versions, and comes back.
+    page.get_by_role("button", name="Earlier versions").click()
+    page.locator("#version-list button").first.click()
+    expect(page.locator("#version-text")).to_contain_text("Practice card mine")
+    page.get_by_role("button", name="Go back to this version").click()
+    expect(page.locator("#title")).to_have_text("Practice card mine")
+
+
+def test_looks_papers_and_units_are_chosen_for_all_sheets(opened: OpenDesk, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, "card")
+    page.locator("#units").select_option("metric")
+    inside = page.frame_locator("#tutorial")
+    expect(inside.locator("#metric")).to_be_checked()
+    before = inside.locator("style").first.inner_html()
+    page.locator("#look").select_option("workbench")
+    page.wait_for_function(
+        "before => document.getElementById('tutorial').contentDocument.querySelector('style').innerHTML !== before",
+        arg=before,
+    )
+    page.locator("#paper").select_option("A5")
+    page.locator("#sheet-card .take-up").click()
+    expect(page.locator("#sheet-card .doings a")).to_have_attribute("href", pattern("card-metric-a5"))
+
+
+def pattern(words: str):
+    import re
+
+    return re.compile(words)
