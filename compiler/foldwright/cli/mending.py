@@ -15,6 +15,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.cli.telling import INDENT, StyledLine, Teller, seen, told_as_shown
+from foldwright.desk.disk import write_whole
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Finding, Mend, Wrong
@@ -109,17 +110,13 @@ def _path_of(source: Source, file: str) -> Path:
 
 
 def _write(one: _Mendable, chosen: Mend) -> Wrong | None:
-    """The file as it is after a mend, its mode kept: laid beside it, then put in its place in one go."""
-    fresh = one.file.with_name(f".{one.file.name}.{os.getpid()}.new")
+    """The file as it is after a mend, written whole or not at all."""
     try:
         data = one.file.read_bytes()
         if decode(data, one.told.file)[0] != one.text:
             return Wrong.of("mended-elsewhere", path=one.told.file)
-        fresh.write_bytes(as_saved(data, chosen.changes))
-        fresh.chmod(one.file.stat().st_mode & 0o7777)
-        fresh.replace(one.file)
+        write_whole(one.file, as_saved(data, chosen.changes))
     except OSError as trouble:
-        fresh.unlink(missing_ok=True)
         return cannot_write(Path(one.told.file), trouble)
     return None
 
