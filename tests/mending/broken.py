@@ -13,7 +13,6 @@ from typing import Any
 from bind.recipes import with_words
 from foldwright.finding import Finding, Mend, Place, Strength
 from foldwright.finding.changes import changed, moved
-from foldwright.mending.mends import is_hush
 from foldwright.pipeline import check_recipe
 from geometry import test_planted_faults as planted
 from recipe import test_awkward_values as awkward
@@ -81,9 +80,9 @@ def ways_of(text: str) -> Iterator[tuple[Finding, Mend]]:
     hidden = False
     for finding in found_in(text):
         for mend in finding.mends:
-            if not (hushes := is_hush(mend, finding)) or not hidden:
+            if not mend.hides or not hidden:
                 yield finding, mend
-            hidden = hidden or hushes
+            hidden = hidden or mend.hides
 
 
 def assert_mended(text: str, finding: Finding, mend: Mend) -> None:
@@ -96,7 +95,7 @@ def assert_mended(text: str, finding: Finding, mend: Mend) -> None:
     here = {moved(finding.place.start, mend.changes), finding.place.start}
     others = [_about(one, text) for one in found_in(text) if one.code == finding.code and one != finding]
     left = [one for one in after if one.code == finding.code and one.place and one.place.start in here]
-    left = [one for one in left if is_hush(mend, finding) or _about(one, changed(text, mend.changes)) not in others]
+    left = [one for one in left if mend.hides or _about(one, changed(text, mend.changes)) not in others]
     assert not left, (finding.code, mend, left)
     before, now = _faults(found_in(text)), _faults(after)
     if finding.strength is Strength.FAULT:

@@ -20,7 +20,6 @@ from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Finding, Mend, Wrong
 from foldwright.finding.changes import changed, moved
-from foldwright.mending.mends import is_hush
 from foldwright.mending.saved import as_saved
 from foldwright.outputs.checking import check_every_size
 from foldwright.outputs.new_folders import cannot_write
@@ -187,7 +186,7 @@ class _Asking:
 def _first(finding: Finding) -> Mend | None:
     """The likeliest mend, unless it only hides the finding: nobody has that done to all."""
     first = finding.mends[0]
-    return None if is_hush(first, finding) else first
+    return None if first.hides else first
 
 
 def _diff(before: str, after: str) -> Iterator[StyledLine]:

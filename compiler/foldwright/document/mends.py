@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.finding import Finding, Mend
+from foldwright.finding import Mend
 from foldwright.finding.changes import Change, changed
-from foldwright.mending.mends import is_hush
 from foldwright.recipe.facts.unprintable import TURNING, UNPRINTABLE, printable
 
 _LONGEST = 48
@@ -17,13 +16,13 @@ _UNSEEN = re.compile(f"(?:{UNPRINTABLE.pattern}|{TURNING.pattern})+")
 _AROUND = " \t\n,;"
 
 
-def label(mend: Mend, finding: Finding, text: str, words: Catalogue) -> str:
+def label(mend: Mend, text: str, words: Catalogue) -> str:
     """What a mend does, said to who may have it done."""
     first, last = min(mend.changes), max(mend.changes)
     old, new = text[first.start : first.end], first.new
     count = len(mend.changes)
     alike = len({(text[one.start : one.end], one.new) for one in mend.changes}) == 1
-    if is_hush(mend, finding):
+    if mend.hides:
         return words.say("mend.hush")
     if not new and _UNSEEN.fullmatch(old):
         return words.say("mend.delete-unseen")

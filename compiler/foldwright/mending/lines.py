@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from foldwright.finding import Mend
 from foldwright.finding.changes import Change
-from foldwright.mending.layout import FactRows
+from foldwright.mending.layout import fact_rows
 from foldwright.mending.matter import Matter
 from foldwright.mending.ways import at
 from foldwright.recipe.facts.lines import ONE_SPACE_REMARK
@@ -45,7 +45,7 @@ def indents(matter: Matter) -> Iterator[Mend]:
 
 def pushed_in(matter: Matter) -> Iterator[Mend]:
     """Two spaces before this line and those that follow it under the same section."""
-    rows = FactRows(matter.text)
+    rows = fact_rows(matter.text)
     number = rows.at(matter.place.start)
     if number is None:
         return

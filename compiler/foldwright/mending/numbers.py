@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 
 from foldwright.finding import Mend
 from foldwright.finding.changes import Change
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.numbers import NUMBER, VULGAR, tidy, value_of
-from foldwright.mending.layout import FactRows
+from foldwright.mending.layout import fact_rows
 from foldwright.mending.matter import Matter, Span
 from foldwright.mending.ways import Way, at
 from foldwright.recipe.facts.writing import write_length, write_number
@@ -88,7 +89,7 @@ def rest_for_one(matter: Matter) -> Iterator[Mend]:
 
 def _size_in_entry(matter: Matter) -> Span | None:
     """Where the size of the piece stands that a place belongs to."""
-    begin, end = FactRows(matter.text).extent(matter.place.start)
+    begin, end = fact_rows(matter.text).extent(matter.place.start)
     size = _SIZE.search(matter.text, begin, end)
     if size is None:
         return None
@@ -117,17 +118,18 @@ def fewer_times(matter: Matter) -> Iterator[Mend]:
         yield at(start + found.start("times"), start + found.end("times"), str(fits))
 
 
-def _units(matter: Matter) -> list[str]:
+@lru_cache(maxsize=4)
+def _units(text: str) -> tuple[str, ...]:
     """The units a bare number may be in, the one the recipe uses most first."""
-    counts = {unit: len(re.findall(rf"[0-9] ?{unit}\b", matter.text)) for unit in ("in", "mm", "cm")}
-    return sorted(counts, key=lambda unit: -counts[unit])
+    counts = {unit: len(re.findall(rf"[0-9] ?{unit}\b", text)) for unit in ("in", "mm", "cm")}
+    return tuple(sorted(counts, key=lambda unit: -counts[unit]))
 
 
 def with_unit(of: str = "") -> Way:
     """A unit behind a bare number."""
 
     def way(matter: Matter) -> Iterator[Mend]:
-        for unit in _units(matter):
+        for unit in _units(matter.text):
             if spans := matter.spans(of):
                 yield Mend(tuple(Change(end, end, f" {unit}") for _, end in spans))
 
@@ -137,6 +139,6 @@ def with_unit(of: str = "") -> Way:
 def trimmed_flaps(matter: Matter) -> Iterator[Mend]:
     """A little off the free edge of each flap, in the recipe's own unit first."""
     end, sizes = matter.place.end, {"in": "1/16 in", "mm": "1 mm"}
-    for unit in _units(matter):
+    for unit in _units(matter.text):
         if unit in sizes:
             yield at(end, end, f", trimmed {sizes[unit]}")

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from foldwright.finding import Mend
 from foldwright.finding.changes import Change
-from foldwright.mending.layout import FactRows
+from foldwright.mending.layout import fact_rows
 from foldwright.mending.matter import Matter, Span
 
 type Way = Callable[[Matter], Iterable[Mend]]
@@ -80,7 +80,7 @@ def fact(*templates: str) -> Way:
     """A fact is added to the supply or piece that the place belongs to."""
 
     def way(matter: Matter) -> Iterator[Mend]:
-        rows = FactRows(matter.text)
+        rows = fact_rows(matter.text)
         return _each(matter, templates, lambda new: filter(None, [rows.with_fact(matter.place.start, new)]))
 
     return way
@@ -90,7 +90,7 @@ def top(*templates: str) -> Way:
     """A fact of the whole recipe is added, or put in the place of what it says so far."""
 
     def way(matter: Matter) -> Iterator[Mend]:
-        rows = FactRows(matter.text)
+        rows = fact_rows(matter.text)
         return _each(matter, templates, lambda new: filter(None, [rows.with_top(new)]))
 
     return way
@@ -100,7 +100,7 @@ def named(word: str, *templates: str) -> Way:
     """A name is added to a list of names at the top, such as `tools`."""
 
     def way(matter: Matter) -> Iterator[Mend]:
-        rows = FactRows(matter.text)
+        rows = fact_rows(matter.text)
         return _each(matter, templates, lambda new: filter(None, [rows.with_named(word, new)]))
 
     return way
