@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import stat
 from pathlib import Path
 
@@ -134,17 +133,6 @@ def test_where_nothing_can_be_put_right_nothing_is_asked(tmp_path: Path) -> None
     done = mend(tmp_path, "")
     assert (done.status, done.err) == (0, "")
     assert "There is nothing here that I can put right by myself." in done.out
-
-
-@pytest.mark.skipif(os.geteuid() == 0, reason="nothing is closed to the superuser")
-def test_a_folder_that_may_not_be_written_to_is_told(tmp_path: Path) -> None:
-    home = write(tmp_path, "card", BROKEN)
-    home.chmod(0o500)
-    done = mend(tmp_path, "yes\n")
-    home.chmod(0o700)
-    assert done.status == 1
-    assert text_of(tmp_path) == BROKEN
-    assert "recipe.md" in done.err
 
 
 def test_json_cannot_ask_but_has_every_change(tmp_path: Path) -> None:

@@ -22,7 +22,7 @@ FILE = "recipe.md"
 _CASES = Path(__file__).parents[1] / "cases"
 MENDS: dict[str, Any] = tomllib.loads((_CASES / "mends.toml").read_text(encoding="utf-8"))
 SOUND: str = MENDS["recipe"].lstrip()
-GOES_ELSEWHERE = frozenset({"unclear-indent", "panel-empty"})
+GOES_ELSEWHERE = frozenset({"unclear-indent", "unclear-tab", "panel-empty"})
 """Of these one way or another need not be what was meant: a fault may come of it that was none before."""
 
 

@@ -43,6 +43,19 @@ def indents(matter: Matter) -> Iterator[Mend]:
         yield at(line_start, matter.place.start, " " * columns)
 
 
+def spaces_for_tab(matter: Matter) -> Iterator[Mend]:
+    """Spaces for the tab: under the line above where that waits for more, else level with it or with one before."""
+    rows = fact_rows(matter.text)
+    number = rows.at(matter.place.start)
+    if not number:
+        return
+    row, above = rows.rows[number], rows.rows[number - 1]
+    levels = [rows.rows[one].blank for one in reversed(rows.chain(number - 1))]
+    for blank in [*levels, f"{above.blank}  "] if above.value else [f"{above.blank}  ", *levels]:
+        if "\t" not in blank:
+            yield at(row.line_start, row.start, blank)
+
+
 def pushed_in(matter: Matter) -> Iterator[Mend]:
     """Two spaces before this line and those that follow it under the same section."""
     rows = fact_rows(matter.text)

@@ -49,6 +49,7 @@ _OF_FACTS: dict[str, Way] = {
     # lines
     "one-space-remark": lines.second_space,
     "unclear-indent": lines.indents,
+    "unclear-tab": lines.spaces_for_tab,
     "yaml-anchor": lines.sign_gone,
     "yaml-tag": lines.sign_gone,
     "colon-forgotten": lines.colon,
