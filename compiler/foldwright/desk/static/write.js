@@ -84,6 +84,7 @@ line.addEventListener("wish", ({ detail }) => {
   for (const id of ["look", "paper", "units"]) if (detail[id]) at(id).value = detail[id];
   tutorial.units(at("units").value);
 });
+line.addEventListener("too-long", () => keeping.tooLong());
 line.addEventListener("trouble", () => keeping.trouble());
 line.addEventListener("setting", ({ detail }) => sheets.setting(detail.sheet));
 line.addEventListener("sheet", ({ detail }) => sheets.show(detail));
