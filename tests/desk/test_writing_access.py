@@ -4,6 +4,7 @@ keyboard alone; what is told is told once, and the focus stays where it was."""
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
