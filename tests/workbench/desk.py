@@ -47,9 +47,9 @@ class OpenDesk:
 
 
 @contextmanager
-def desk(folder: Path, *words: str) -> Iterator[OpenDesk]:
-    """Open a desk on a folder; it is closed, as with Ctrl and C, at the end."""
-    command = [sys.executable, "-m", "foldwright", "desk", str(folder), "--quiet", *words]
+def desk(folder: Path, *words: str, within: tuple[str, ...] = ()) -> Iterator[OpenDesk]:
+    """Open a desk on a folder; it is closed, as with Ctrl and C, at the end. `within` is a command that starts it."""
+    command = [*within, sys.executable, "-m", "foldwright", "desk", str(folder), "--quiet", *words]
     environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment) as process:
         assert process.stdout is not None

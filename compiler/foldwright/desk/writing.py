@@ -6,7 +6,7 @@ import asyncio
 from contextlib import suppress
 from typing import Any
 
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route, WebSocketRoute
 from starlette.websockets import WebSocket
@@ -102,7 +102,10 @@ class _Writing:
         text, at = manuscript.text, request.query_params.get("at", "")
         offsets = Offsets(text)
         where = offsets.here(int(at)) if at.isascii() and at.isdecimal() and int(at) else None
-        data = await _body(request)
+        try:
+            data = await _body(request)
+        except ClientDisconnect:
+            return Response(status_code=400)
         taken = await asyncio.to_thread(take_in, manuscript.drafting.on_disk, data, text, where)
         if isinstance(taken, Wrong):
             return JSONResponse({"trouble": catalogue().say(taken.message, **dict(taken.facts))})

@@ -40,8 +40,10 @@ editor.addEventListener("photograph", ({ detail }) => steps.photograph(detail.fi
 pieces.addEventListener("chosen", ({ detail }) => {
   const places = marks[detail] ?? [];
   if (!places.length) return;
+  // The number is selected to be typed over: that is what it was picked up for.
   editor.select(...places[0]);
   editor.light(places);
+  editor.focus();
   pieces.light([detail]);
 });
 let resting = 0;
@@ -133,6 +135,7 @@ at("put-in-find").addEventListener("input", ({ target }) => {
   const wanted = target.value.trim().toLowerCase();
   for (const item of putIn.querySelectorAll("li")) item.hidden = !item.textContent.toLowerCase().includes(wanted);
   for (const list of putIn.querySelectorAll("ul")) list.previousElementSibling.hidden = !list.querySelector("li:not([hidden])");
+  putIn.querySelector(".trouble").textContent = putIn.querySelector("li:not([hidden])") ? "" : say("desk-script.put-in-none");
 });
 // Some entries have nothing to draw.
 putIn.addEventListener("error", ({ target }) => { if (target.localName === "img") target.classList.add("none"); }, true);
