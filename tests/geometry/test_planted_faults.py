@@ -49,7 +49,8 @@ OF_THE_BENCH = frozenset({"kind-unknown", "sheet-yields-half", "no-trim-to-spare
 """What is told of the bench and not of the pieces."""
 
 
-def told(case: dict[str, Any], pieces: str) -> tuple[str, list[Finding]]:
+def text_of(case: dict[str, Any], pieces: str) -> str:
+    """The whole recipe of a case."""
     names = [line[:-1] for line in pieces.splitlines() if line and not line.startswith(" ")]
     facts = {
         "units": "inches" if " in\n" in pieces else "millimetres",
@@ -57,7 +58,11 @@ def told(case: dict[str, Any], pieces: str) -> tuple[str, list[Finding]]:
         "pieces": "\n".join("  " + line for line in pieces.strip("\n").splitlines()),
         "names": " and ".join(names),
     }
-    text = RECIPE.format(**facts)
+    return RECIPE.format(**facts)
+
+
+def told(case: dict[str, Any], pieces: str) -> tuple[str, list[Finding]]:
+    text = text_of(case, pieces)
     files = {name: svg.encode() for name, svg in case.get("outlines", {}).items()}
     findings = check_recipe(text, "recipe.md", "trial", read=lambda name, most: files.get(name)).findings
     return text, [one for one in findings if one.code not in OF_THE_BENCH]

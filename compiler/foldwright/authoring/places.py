@@ -164,17 +164,15 @@ def _groups(lines: Sequence[FactLine]) -> Iterator[tuple[FactLine, Sequence[Fact
     at = 0
     while at < len(lines):
         end = at + 1
-        while end < len(lines) and _is_below(lines[end], lines[at]):
+        while end < len(lines) and is_below(lines[end].indent, bool(lines[end].dash), lines[at]):
             end += 1
         yield lines[at], lines[at + 1 : end]
         at = end
 
 
-def _is_below(line: FactLine, above: FactLine) -> bool:
-    """Dashes may stand right under the word they belong to."""
-    if above.dash or not line.dash:
-        return line.indent > above.indent
-    return line.indent >= above.indent
+def is_below(indent: int, dash: bool, above: FactLine) -> bool:
+    """Whether a line so far in stands under another. Dashes may stand right under the word they belong to."""
+    return indent >= above.indent if dash and not above.dash else indent > above.indent
 
 
 def _at_top(lines: Sequence[FactLine]) -> list[tuple[str, FactLine, Sequence[FactLine]]]:

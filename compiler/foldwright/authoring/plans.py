@@ -51,7 +51,9 @@ def plans_with(
             continue
         scene = with_picks(line.picture.scene, blank, understood.folding.nets.get(line.name))
         picks = tuple(_marked(pick, known, told) for pick in scene.picks)
-        plans.append(_plan(line.picture, replace(scene, picks=picks), system))
+        # What is printed on the paper takes most of the time to draw, and lies in the way of what is lit.
+        papers = tuple(replace(paper, pattern="") for paper in scene.papers)
+        plans.append(_plan(line.picture, replace(scene, picks=picks, papers=papers), system))
     return tuple(plans)
 
 
@@ -77,20 +79,20 @@ class _Telling:
     def pick(self, pick: Pick) -> str:
         lengths = [self._printed[part].plain for part in pick.parts if part in self._printed]
         name = pick.name or self._named(pick.parts[0])
-        return self._words.say("desk-plan.comma").join((name, *dict.fromkeys(lengths)))
+        return self._words.say("desk-part.comma").join((name, *dict.fromkeys(lengths)))
 
     def _named(self, part: LengthId) -> str:
         say, number = self._words.say, part.number
         if part.place == "mark":
-            return say(f"desk-plan.mark-{part.side}", number=number)
+            return say(f"desk-part.mark-{part.side}", number=number)
         if part.side == "hole" and part.place in ("left", "right", "top", "bottom"):
-            return say(f"desk-plan.edge-{part.place}", number=number)
+            return say(f"desk-part.edge-{part.place}", number=number)
         if part.side in ("hole", "line"):
-            return say(f"desk-plan.{part.side}", number=number)
+            return say(f"desk-part.{part.side}", number=number)
         if part.side == "panel" or part.place == "panel":
-            return say("desk-plan.panel", number=number)
+            return say("desk-part.panel", number=number)
         if part.side.endswith(" apart"):
-            return say("desk-plan.apart")
+            return say("desk-part.apart")
         return say(
-            f"desk-plan.{part.side}" if part.side in ("across", "down", "outline", "flap") else "desk-plan.other"
+            f"desk-part.{part.side}" if part.side in ("across", "down", "outline", "flap") else "desk-part.other"
         )

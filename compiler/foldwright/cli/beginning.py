@@ -9,25 +9,13 @@ from pathlib import Path
 from foldwright.begin.draft.begun import Begun, begin, drawings
 from foldwright.begin.draft.model import Draft
 from foldwright.cli.telling import Teller
-from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.measure.length import System
-from foldwright.outputs.reading import read_studio_file
-from foldwright.outputs.sources import Source, slug_of
+from foldwright.outputs.new_folders import folder_for, studio_beside, write_new_folder
+from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import RECIPE
 from foldwright.recipe.facts.unprintable import UNPRINTABLE, printable
-from foldwright.recipe.model import Studio
-
-
-def folder_for(title: str, into: Path) -> Source:
-    """Where a recipe of that title is to lie."""
-    return Source(into / slug_of(title), RECIPE, slug_of(title), into)
-
-
-def studio_beside(into: Path) -> Studio | None:
-    """The studio of the recipes in a folder."""
-    return read_studio_file(folder_for("x", into).studio)
 
 
 def new_title(said: str, into: Path) -> str | Wrong:
@@ -66,17 +54,11 @@ def write_begun(
         teller.findings(begun.hushed, texts)
         teller.words("new.hushed")
     teller.findings(begun.checked.findings, texts)
-    if source.folder.exists():
-        complaints.words("new.there-already", path=str(source.folder))
-        return 2
     files = {RECIPE: begun.text.encode(), **(drawings(begun, draw) if draw else {}), **(beside or {})}
-    try:
-        source.folder.mkdir(parents=True)
-        for name, data in files.items():
-            with (source.folder / name).open("xb") as file:
-                file.write(data)
-    except OSError as trouble:
-        complaints.wrong(cannot_write(source.folder, trouble))
+    if wrong := write_new_folder(source.folder, files):
+        if wrong.message == "new.there-already":
+            return tell_wrong(wrong)
+        complaints.wrong(wrong)
         return 1
     teller.words("new.wrote", path=source.shown, folder=str(source.folder))
     return 0

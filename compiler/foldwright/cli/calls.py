@@ -92,4 +92,5 @@ class DeskCall(Struct, frozen=True, kw_only=True):
 
     folder: Annotated[str, "folder"] = "recipes"
     port: Annotated[str, "number"] = ""
+    share: bool = False
     quiet: bool = False

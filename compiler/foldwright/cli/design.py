@@ -17,18 +17,16 @@ from foldwright.begin.design.telling import (
     tell_wish,
 )
 from foldwright.begin.design.wishing import read_wish
-from foldwright.begin.draft.model import DraftNote
 from foldwright.begin.options import DesignOptions, SizeOptions
 from foldwright.begin.resize.sizing import NewSize, resize, with_new_size
-from foldwright.cli.beginning import AnswerError, ask, begin_in, studio_beside, tell_wrong, write_begun
+from foldwright.begin.resize.telling import tell_note
+from foldwright.cli.beginning import AnswerError, ask, begin_in, tell_wrong, write_begun
 from foldwright.cli.calls import DesignCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
-from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Strength, Wrong
-from foldwright.measure.length import Length
-from foldwright.measure.writing import plain_cross, write_exact
 from foldwright.outputs.checking import check_texts
+from foldwright.outputs.new_folders import cannot_write, studio_beside
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source, find_sources
 from foldwright.outputs.texts import Texts
@@ -232,7 +230,7 @@ def _answer(source: Source, texts: Texts, new: NewSize, name: str, keep: bool) -
     lines = ["", f"{INDENT}sizes:", *(INDENT * 2 + line for line in new.entry), ""]
     teller.say(StyledLine(line) for line in lines)
     for note in new.notes:
-        teller.text(_note(note))
+        teller.text(tell_note(note, catalogue()))
     teller.findings(new.checked.findings, {source.name: new.text}, texts.shown)
     if new.checked.wrong:
         complaints.words("design.size-not-right")
@@ -245,17 +243,6 @@ def _answer(source: Source, texts: Texts, new: NewSize, name: str, keep: bool) -
         return 1
     teller.words("design.size-kept", path=source.shown, size=name, folder=str(source.folder))
     return 0
-
-
-def _note(note: DraftNote) -> str:
-    """A note in words; sizes as `A x B`."""
-
-    def told(fact: object) -> object:
-        if isinstance(fact, tuple) and fact and all(isinstance(one, Length) for one in fact):
-            return plain_cross([write_exact(one) for one in fact])
-        return fact
-
-    return catalogue().say(f"command.design.{note.code}", **{word: told(fact) for word, fact in note.facts})
 
 
 def _write_over(path: Path, text: str) -> Wrong | None:

@@ -6,16 +6,18 @@ from pathlib import Path
 
 from foldwright.cli.calls import DeskCall
 from foldwright.cli.telling import Teller
-from foldwright.cli.writing import cannot_write
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
+from foldwright.outputs.new_folders import cannot_write
 
 
 def desk(call: DeskCall) -> int:
     """Serve the desk; the exit status."""
     from foldwright.desk.claims import TakenBy, claim
     from foldwright.desk.desk import Desk
+    from foldwright.desk.room import Room
     from foldwright.desk.serving import address_of, open_port, serve
+    from foldwright.desk.sharing import open_room
 
     complaints = Teller("stderr")
     folder = Path(call.folder)
@@ -27,7 +29,12 @@ def desk(call: DeskCall) -> int:
     if isinstance(listening, Wrong):
         complaints.wrong(listening)
         return 1
-    here = Desk(folder.absolute())
+    room = Room() if call.share else None
+    in_room = open_room(room) if room else None
+    if isinstance(in_room, Wrong):
+        complaints.wrong(in_room)
+        return 1
+    here = Desk(folder.absolute(), room=room)
     address = address_of(here, listening)
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -44,13 +51,15 @@ def desk(call: DeskCall) -> int:
 
     def ready() -> None:
         Teller().words("desk.open", address=address)
+        if room:
+            Teller().words("desk.shared", addresses="\n".join(f"  {one}" for one in room.addresses), phrase=room.phrase)
         if not call.quiet:
             import webbrowser
 
             webbrowser.open(address)
 
     try:
-        serve(here, listening, ready)
+        serve(here, listening, ready, in_room)
     finally:
         held.release()
     return 0

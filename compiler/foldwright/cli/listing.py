@@ -9,19 +9,13 @@ from foldwright.cli.report import MeasureEntry, PassedOverEntry, PieceEntry
 from foldwright.cli.telling import INDENT, StyledLine, Teller, cells, seen
 from foldwright.document.as_written import WrittenLengths
 from foldwright.document.catalogue import catalogue
+from foldwright.document.meant import tell_meant
 from foldwright.document.understood import tell_sums, tell_understood
 from foldwright.document.words import plain
 from foldwright.finding import LineTable
 from foldwright.measure.writing import write_exact
 from foldwright.pipeline import Understood
 from foldwright.recipe.words import Measure
-
-_TOGETHER = {
-    ("understood-size", "understood-size"): "understood-whole-size",
-    ("understood-hole-across", "understood-hole-down"): "understood-whole-hole",
-}
-"""Two lengths of one thing that have a name together."""
-_SCORES = "understood-score-"
 
 
 def measures_of(understood: Understood, text: str) -> tuple[MeasureEntry, ...]:
@@ -49,24 +43,9 @@ def _listed(measure: Measure, table: LineTable, explained: Explained | None) -> 
     printed = [*(one.number if one_unit else one.plain for one in figures[:-1]), figures[-1].plain]
     understood = "".join(number + joiner for number, joiner in zip(printed, (*measure.joiners, ""), strict=False))
     exact = tuple(length.mm for length in measure.lengths)
-    meant = _meant(explained) if explained else ""
+    meant = tell_meant(explained, catalogue()) if explained else ""
     why = catalogue().say(f"measured.believed.{measure.why}")
     return MeasureEntry(line, column, measure.said, understood, exact, meant, why)
-
-
-def _meant(explained: Explained) -> str:
-    """What each length was taken for, said together where several are of one thing."""
-    words = catalogue()
-    facts = [dict(one.facts) for one in explained.understood]
-    codes = tuple(one.code for one in explained.understood)
-    one_piece = len({fact.get("piece") for fact in facts}) == 1
-    scores = tuple(fact.get("number") for fact in facts)
-    if len(set(codes)) == 1 < len(codes) and codes[0].startswith(_SCORES) and one_piece:
-        return words.say(f"{codes[0]}.says", **{**facts[0], "number": scores, "count": len(scores)})
-    if one_piece and codes in _TOGETHER:
-        return words.say(f"{_TOGETHER[codes]}.says", **facts[0])
-    told = (words.say(f"{code}.says", **fact) for code, fact in zip(codes, facts, strict=True))
-    return words.worded(tuple(dict.fromkeys(told)))
 
 
 def tell_measures(teller: Teller, file: str, found: Sequence[MeasureEntry], passed: Sequence[PassedOverEntry]) -> None:

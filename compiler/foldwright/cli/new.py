@@ -20,9 +20,10 @@ from foldwright.begin.forms import (
     units_of,
 )
 from foldwright.begin.options import FORMS
-from foldwright.cli.beginning import AnswerError, ask, begin_in, new_title, studio_beside, tell_wrong, write_begun
+from foldwright.cli.beginning import AnswerError, ask, begin_in, new_title, tell_wrong, write_begun
 from foldwright.cli.calls import NewCall
 from foldwright.document.catalogue import catalogue
+from foldwright.outputs.new_folders import studio_beside
 
 
 def new(call: NewCall) -> int:

@@ -7,7 +7,6 @@ files that foldwright leaves in it.
 
 from __future__ import annotations
 
-import errno
 import os
 import re
 import shutil
@@ -15,6 +14,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from foldwright.finding import Wrong
+from foldwright.outputs.new_folders import cannot_write
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import RECIPE
 
@@ -71,21 +71,6 @@ def _swap(fresh: Path, target: Path, old: Path) -> None:
         old.rename(target)
         raise
     shutil.rmtree(old, ignore_errors=True)
-
-
-def cannot_write(path: Path, trouble: OSError) -> Wrong:
-    """What to tell when a file cannot be written: which file, and why as far as the system says."""
-    reasons = {
-        errno.EACCES: "may-not",
-        errno.EPERM: "may-not",
-        errno.EROFS: "read-only",
-        errno.ENOSPC: "disk-full",
-        errno.EDQUOT: "disk-full",
-        errno.EEXIST: "not-a-folder",
-        errno.ENOTDIR: "not-a-folder",
-        errno.ENAMETOOLONG: "name-too-long",
-    }
-    return Wrong.of("cannot-write-" + reasons.get(trouble.errno or 0, "here"), path=str(path))
 
 
 def _lay(folder: Path, files: Mapping[str, bytes]) -> None:

@@ -16,23 +16,26 @@ from foldwright.desk.desk import Desk, page
 from foldwright.desk.guarding import Guard
 from foldwright.desk.manuscripts import Manuscripts
 from foldwright.desk.paper_workers import PaperWorker
+from foldwright.desk.plans import Plans
 
 
 def desk_app(desk: Desk, hosts: tuple[str, ...], port: int) -> Guard:
     """The whole desk, behind its guard."""
     worker = PaperWorker()
     manuscripts = Manuscripts(desk, worker)
+    plans = Plans(desk, worker)
 
     @asynccontextmanager
     async def lifespan(_app: Starlette) -> AsyncIterator[None]:
         yield
         await manuscripts.close()
+        plans.close()
         worker.close()
 
     routes: list[BaseRoute] = [
         *beginning.routes(desk),
-        *writing.routes(manuscripts),
-        *planning.routes(desk),
+        *writing.routes(manuscripts, worker),
+        *planning.routes(plans),
         *assets(),
     ]
     app = Starlette(routes=routes, exception_handlers={404: _not_there}, lifespan=lifespan)

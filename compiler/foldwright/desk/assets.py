@@ -15,6 +15,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from foldwright.desk.desk import HERE
+from foldwright.guide import FOLDER
 from foldwright.render.fonts import FACES, font_file
 
 _FOR_AN_HOUR = "private, max-age=3600"
@@ -27,6 +28,7 @@ def assets() -> list[BaseRoute]:
         Mount("/static", Kept(directory=HERE / "static")),
         Mount("/editor", Kept(directory=elements / "codemirror" / "dist")),
         Mount("/three", Kept(directory=elements / "scene" / "dist")),
+        Mount("/guide", Kept(directory=FOLDER / "pictures")),
         Mount("/faces", Kept(directory=font_file(FACES["sans"]).parent)),
     ]
 

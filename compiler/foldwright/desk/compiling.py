@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from msgspec import Struct
 from msgspec.structs import asdict, replace
 
+from foldwright.authoring.origins import Origin, origins
+from foldwright.authoring.plans import Plan, plans_with
+from foldwright.authoring.timing import measured_words
 from foldwright.desk.offsets import Offsets
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import tell
 from foldwright.finding import Finding, Strength, Wrong
+from foldwright.measure.length import system_named
 from foldwright.outputs.compiling import compile_recipe
-from foldwright.outputs.live import Live
+from foldwright.outputs.live import Live, LivePage
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
@@ -21,7 +25,7 @@ from foldwright.outputs.texts import STUDIO, Texts, texts_of
 from foldwright.outputs.wishes import wish_of
 from foldwright.pipeline import Understood
 from foldwright.render.themes import DEFAULT_THEME, built_in_themes
-from foldwright.render.web.parts import PageParts, patch
+from foldwright.render.web.parts import patch
 
 type Message = dict[str, Any]
 _STRENGTHS = {Strength.FAULT: "fault", Strength.MISFIT: "misfit", Strength.THOUGHT: "thought"}
@@ -44,13 +48,22 @@ class SheetWish(Struct, frozen=True):
 
 
 class Answer(Struct, frozen=True):
-    """What came of one text. Where there is no `page` to show, the last one stays."""
+    """What came of one text. `live` has no page where there is nothing to make one of, and the last one stays."""
 
     texts: Texts
-    understood: Understood | None
-    findings: tuple[Finding, ...]
-    faulty: bool
-    page: PageParts | None = None
+    live: LivePage
+    marks: Mapping[str, Origin] = {}
+    plans: tuple[Plan, ...] = ()
+
+    @property
+    def understood(self) -> Understood | None:
+        """The recipe as it was understood, if it could be."""
+        return self.live.understood
+
+    @property
+    def faulty(self) -> bool:
+        """Whether it has an error, so that nothing is made of it that would be handed on."""
+        return any(one.strength is Strength.FAULT for one in self.live.findings)
 
     @property
     def title(self) -> str:
@@ -59,12 +72,18 @@ class Answer(Struct, frozen=True):
 
     def beneath(self, newer: Answer) -> Answer:
         """This page still, with what was found in a newer text that has none."""
-        return replace(newer, page=self.page)
+        return replace(self, texts=newer.texts, live=replace(self.live, findings=newer.live.findings))
 
     def since(self, before: Answer | None, number: int) -> Iterator[Message]:
-        """What has changed since another answer."""
+        """What has changed since another answer; all of it since none."""
         yield found_message(self, number)
+        if self.live.page is None:
+            yield {"is": "page", "number": number, "stale": True}
+            return
         yield page_message(self, before, number)
+        if before is None or before.plans != self.plans:
+            plans = [{"piece": one.piece, "title": one.title, "svg": one.svg} for one in self.plans]
+            yield {"is": "plans", "plans": plans}
 
 
 class Compiler:
@@ -74,30 +93,56 @@ class Compiler:
         self._source = source
         self.live = Live()
 
-    def texts(self, text: str) -> Texts:
-        """The text with the studio as it is on disk now."""
-        studio = read_texts(self._source).by_name.get(STUDIO)
-        return texts_of(self._source.slug, text, studio, self._source.name)
-
-    def compile(self, text: str, look: SheetWish) -> Answer:
-        """Everything that is shown while one types. Slow enough to be done in a thread."""
-        texts = self.texts(text)
-        made = self.live.page(texts, self._source.surroundings, look.look)
-        faulty = any(finding.strength is Strength.FAULT for finding in made.findings)
-        return Answer(texts, made.understood, made.findings, faulty, made.page)
-
-    def whole_page(self, answer: Answer, look: SheetWish) -> bytes | None:
-        """The tutorial as `foldwright build` writes it."""
-        wish = wish_of(BuildOptions(only="tutorial", theme=look.look))
-        if isinstance(wish, Wrong):
+    def whole_page(self, answer: Answer, wish: SheetWish) -> bytes | None:
+        """The tutorial as `foldwright build` writes it; None where it cannot be made."""
+        asked = wish_of(BuildOptions(only="tutorial", theme=wish.look))
+        if isinstance(asked, Wrong):
             return None
-        return compile_recipe(answer.texts, wish, self._source.surroundings).files.get("tutorial.html")
+        return compile_recipe(answer.texts, asked, self._source.surroundings).files.get("tutorial.html")
+
+    def compile(self, text: str, wish: SheetWish) -> Answer:
+        """Everything that is shown while one types. Slow enough to be done in a thread."""
+        studio = read_texts(self._source).by_name.get(STUDIO)
+        texts = texts_of(self._source.slug, text, studio, self._source.name)
+        made = self.live.page(texts, self._source.surroundings, wish.look)
+        if made.page is None or made.understood is None or made.document is None:
+            return Answer(texts, made)
+        known = origins(made.understood, text)
+        system = system_named(wish.units) or made.understood.recipe.system
+        plans = plans_with(known, made.understood, made.document, system)
+        return Answer(texts, made, known, plans)
 
 
 def found_message(answer: Answer, number: int) -> Message:
-    """What is found, in the program's own words, each at its place as the browser counts."""
+    """What is found, in the program's own words, each at its place as the browser counts; and what is where."""
     offsets = Offsets(answer.texts.text or "")
-    return {"is": "found", "number": number, "problems": [_problem(one, answer, offsets) for one in answer.findings]}
+    marks = {
+        mark: [[offsets.there(one.start), offsets.there(one.end)] for one in origin.places]
+        for mark, origin in answer.marks.items()
+    }
+    problems = [_problem(one, answer, offsets) for one in answer.live.findings]
+    return {"is": "found", "number": number, "problems": problems, "marks": marks, "steps": _steps(answer, offsets)}
+
+
+def _steps(answer: Answer, offsets: Offsets) -> list[Message]:
+    """What can be photographed and timed: the finished thing, then each step."""
+    recipe, words = answer.understood.recipe if answer.understood else None, catalogue()
+    if recipe is None:
+        return []
+    first = recipe.photo.path.value if recipe.photo else ""
+    return [
+        {"number": 0, "heading": "", "at": 0, "measured": "", "photo": first},
+        *(
+            {
+                "number": step.number,
+                "heading": step.heading.value,
+                "at": offsets.there(step.heading.place.start),
+                "measured": measured_words(words, [one.value for one in step.measured]),
+                "photo": step.photo.path.value if step.photo else "",
+            }
+            for step in recipe.steps
+        ),
+    ]
 
 
 def _problem(finding: Finding, answer: Answer, offsets: Offsets) -> Message:
@@ -105,10 +150,7 @@ def _problem(finding: Finding, answer: Answer, offsets: Offsets) -> Message:
     place = finding.place
     here = place is not None and place.file == answer.texts.name
     start, end = (offsets.there(place.start), offsets.there(place.end)) if place and here else (0, 0)
-    mends = [
-        {"label": _label(answer.texts.text or "", mend.changes), "changes": offsets.changes(mend.changes)}
-        for mend in (finding.mends if here else ())
-    ]
+    mends = [{"label": one.label, "changes": offsets.changes(one.changes)} for one in told.mends if here]
     return {
         "code": told.code,
         "strength": _STRENGTHS[told.strength],
@@ -123,13 +165,9 @@ def _problem(finding: Finding, answer: Answer, offsets: Offsets) -> Message:
     }
 
 
-def _label(_text: str, _changes: object) -> str:
-    return catalogue().say("desk.write.mend")
-
-
 def page_message(answer: Answer, before: Answer | None, number: int) -> Message:
-    """What of the page differs from before; `stale` where there is no page of this text."""
-    if answer.page is None:
-        return {"is": "page", "number": number, "stale": True}
-    changes = patch(before.page if before else None, answer.page)
+    """The parts of the page that differ from before, its frame and its head where they do."""
+    page, known = answer.live.page, before.live.page if before else None
+    assert page is not None
+    changes = patch(known, page)
     return {"is": "page", "number": number, "stale": False, "title": answer.title, **asdict(changes)}

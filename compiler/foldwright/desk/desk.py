@@ -12,6 +12,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from msgspec import Struct, field
 from starlette.responses import HTMLResponse
 
+from foldwright.desk.room import Room
 from foldwright.document.catalogue import catalogue
 from foldwright.outputs.sources import Source, find_sources
 from foldwright.render.sandbox import compiled_templates
@@ -22,10 +23,12 @@ _KEY_BYTES = 24
 
 
 class Desk(Struct, frozen=True):
-    """One desk: all it reads and writes lies in `folder`. Whoever knows the `key` may use it."""
+    """One desk: all it reads and writes lies in `folder`. Whoever knows the `key` may use it; in the `room`, if there
+    is one, others may look at what it shows them."""
 
     folder: Path
     key: str = field(default_factory=lambda: secrets.token_urlsafe(_KEY_BYTES))
+    room: Room | None = None
 
     def recipes(self) -> tuple[Source, ...]:
         """The recipes that lie in the folder, in order of name; none when it is empty."""

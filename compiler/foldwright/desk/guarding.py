@@ -45,11 +45,11 @@ class Guard:
         if not self._from_here(scope, headers):
             await self._refuse(scope, receive, send)
         elif self._knows(headers):
-            await self._app(scope, receive, _with_headers(send))
+            await self._app(scope, receive, with_headers(send))
         elif scope["type"] == "http" and scope["method"] == "GET" and self._brings_key(scope):
             answer = RedirectResponse(scope["path"], 303)
             answer.set_cookie(self._cookie, self._key, httponly=True, samesite="strict", path="/")
-            await answer(scope, receive, _with_headers(send))
+            await answer(scope, receive, with_headers(send))
         else:
             await self._refuse(scope, receive, send)
 
@@ -79,30 +79,31 @@ class Guard:
             await receive()
             await send({"type": "websocket.close", "code": 1008})
         else:
-            await page("refused.html", 403)(scope, receive, _with_headers(send))
-
-
-def _with_headers(send: Send) -> Send:
-    """The same, with what every answer says to the browser."""
-
-    async def sending(message: Message) -> None:
-        if message["type"] == "http.response.start":
-            headers = list(message.get("headers", []))
-            said = {name for name, _ in headers}
-            for name, value in _HEADERS:
-                if name not in said:
-                    headers.append((name, value))
-            message = {**message, "headers": headers}
-        await send(message)
-
-    return sending
+            await page("refused.html", 403)(scope, receive, with_headers(send))
 
 
 _HEADERS = (
     (b"content-security-policy", _OF_A_PAGE.encode()),
     (b"x-content-type-options", b"nosniff"),
-    (b"referrer-policy", b"no-referrer"),
+    # With no referrer at all, browsers would not name the origin of a form either (Fetch, 3.1).
+    (b"referrer-policy", b"same-origin"),
     (b"cross-origin-opener-policy", b"same-origin"),
     (b"cross-origin-resource-policy", b"same-origin"),
     (b"cache-control", b"no-store"),
 )
+
+
+def with_headers(send: Send, headers: Iterable[tuple[bytes, bytes]] = _HEADERS) -> Send:
+    """The same, with what every answer says to the browser."""
+
+    async def sending(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            own = list(message.get("headers", []))
+            said = {name for name, _ in own}
+            for name, value in headers:
+                if name not in said:
+                    own.append((name, value))
+            message = {**message, "headers": own}
+        await send(message)
+
+    return sending

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import asyncio
 import socket
-from collections.abc import Callable
-from contextlib import closing
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
 
 import uvicorn
+from starlette.types import ASGIApp
 
 from foldwright.desk.app import desk_app
 from foldwright.desk.desk import Desk
+from foldwright.desk.sharing import room_app
 from foldwright.finding import Wrong
 
 HOST = "127.0.0.1"
@@ -35,12 +38,26 @@ def address_of(desk: Desk, listening: socket.socket) -> str:
     return f"http://{HOST}:{listening.getsockname()[1]}/?key={desk.key}"
 
 
-def serve(desk: Desk, listening: socket.socket, ready: Callable[[], None]) -> None:
-    """Serve the desk until the process is told to end; `ready` is called once it answers."""
+def serve(
+    desk: Desk, listening: socket.socket, ready: Callable[[], None], in_room: socket.socket | None = None
+) -> None:
+    """Serve the desk until the process is told to end; `ready` is called once it answers. Where the desk has a room,
+    its own application is served to the network beside it, through the socket `in_room`."""
     port = listening.getsockname()[1]
     hosts = (f"{HOST}:{port}", f"localhost:{port}")
-    config = uvicorn.Config(
-        desk_app(desk, hosts, port),
+    config = _config(desk_app(desk, hosts, port))
+    with closing(listening):
+        if desk.room is None or in_room is None:
+            _Told(config, ready).run(sockets=[listening])
+            return
+        with closing(in_room):
+            room = _Beside(_config(room_app(desk.room, in_room.getsockname()[1])))
+            _Told(config, ready, (room, in_room)).run(sockets=[listening])
+
+
+def _config(app: ASGIApp) -> uvicorn.Config:
+    return uvicorn.Config(
+        app,
         http="h11",
         ws="websockets-sansio",
         ws_max_size=_MOST_MESSAGE,
@@ -49,15 +66,33 @@ def serve(desk: Desk, listening: socket.socket, ready: Callable[[], None]) -> No
         server_header=False,
         timeout_graceful_shutdown=2,
     )
-    with closing(listening):
-        _Told(config, ready).run(sockets=[listening])
+
+
+class _Beside(uvicorn.Server):
+    """A server that begins and ends with another, which alone hears the signals."""
+
+    @contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        yield
 
 
 class _Told(uvicorn.Server):
-    def __init__(self, config: uvicorn.Config, ready: Callable[[], None]) -> None:
+    def __init__(
+        self, config: uvicorn.Config, ready: Callable[[], None], beside: tuple[_Beside, socket.socket] | None = None
+    ) -> None:
         super().__init__(config)
-        self._ready = ready
+        self._ready, self._beside = ready, beside
+        self._tasks: list[asyncio.Task[None]] = []
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
+        if self._beside:
+            server, listening = self._beside
+            self._tasks.append(asyncio.create_task(server.serve(sockets=[listening])))
         self._ready()
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        if self._beside:
+            self._beside[0].should_exit = True
+            await asyncio.gather(*self._tasks)
+        await super().shutdown(sockets)

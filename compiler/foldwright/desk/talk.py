@@ -5,15 +5,22 @@ from __future__ import annotations
 import asyncio
 import contextlib
 from collections.abc import Awaitable, Callable
-from typing import Any
 
 import msgspec
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
+from foldwright.authoring.completing import completions
+from foldwright.authoring.frames import foldable, folded_frames, folded_picture
+from foldwright.authoring.inserting import insert, is_known
+from foldwright.authoring.origins import marks_at
+from foldwright.authoring.timing import time_measured
 from foldwright.desk.compiling import Message, SheetWish
+from foldwright.desk.entries import entry_at
 from foldwright.desk.keeping import Choice
 from foldwright.desk.manuscript import Manuscript
 from foldwright.desk.offsets import Offsets
+from foldwright.finding.changes import changed
+from foldwright.pipeline import Understood
 from foldwright.recipe.facts.limits import MOST_BYTES
 
 _MOST_WAITING = 500
@@ -49,6 +56,9 @@ class Talk:
             "complete": self._complete,
             "explain": self._explain,
             "insert": self._insert,
+            "marks": self._marks,
+            "frames": self._frames,
+            "time": self._time,
             "choose": self._choose,
             "versions": self._versions,
             "version": self._version,
@@ -90,8 +100,14 @@ class Talk:
         self._manuscript.greet(self.tell, said.text)
 
     async def _text(self, said: Said) -> None:
-        if said.text is not None and len(said.text.encode()) <= MOST_BYTES:
+        if said.text is None:
+            return
+        if len(said.text.encode()) <= MOST_BYTES:
             self._manuscript.typed(said.text, self.tell)
+        else:
+            # More than a recipe may have is kept as a draft, and nothing is made of it.
+            self._manuscript.drafting.typed(said.text)
+            self.tell({"is": "too-long"})
 
     async def _keep(self, _said: Said) -> None:
         self._manuscript.tell(await asyncio.to_thread(self._manuscript.drafting.keep))
@@ -103,19 +119,48 @@ class Talk:
         self._manuscript.sheets.picked = said.what
 
     async def _complete(self, said: Said) -> Message:
-        return {"start": said.at, "options": []}
+        text, offsets = self._offsets()
+        found = completions(text, offsets.here(said.at), self._understood())
+        options = [{"text": one.text, "label": one.label, "line": one.line, "kind": one.kind} for one in found.options]
+        return {"start": offsets.there(found.start), "options": options}
 
     async def _explain(self, said: Said) -> Message:
-        return {"entry": None}
+        text, offsets = self._offsets()
+        entry = entry_at(text, offsets.here(said.at), self._understood())
+        if entry is None:
+            return {"entry": None}
+        return {"entry": {"start": offsets.there(entry.start), "end": offsets.there(entry.end), "html": entry.html}}
 
     async def _insert(self, said: Said) -> Message:
-        return {"changes": [], "select": None}
+        text, offsets = self._offsets()
+        made = insert(said.what, text, offsets.here(said.at)) if is_known(said.what) else None
+        if made is None:
+            return {"changes": []}
+        after = Offsets(changed(text, made.changes))
+        return {"changes": offsets.changes(made.changes), "select": [after.there(one) for one in made.select]}
+
+    async def _marks(self, said: Said) -> Message:
+        answer = self._manuscript.answer
+        here = self._offsets()[1].here(said.at)
+        return {"marks": marks_at(answer.marks, here) if answer else ()}
+
+    async def _frames(self, said: Said) -> Message:
+        understood = self._understood()
+        if understood is None or said.what not in foldable(understood):
+            return {"frames": None}
+        frames = await asyncio.to_thread(folded_frames, understood, said.what)
+        picture = await asyncio.to_thread(folded_picture, understood, said.what)
+        return {"frames": frames, "picture": picture}
+
+    async def _time(self, said: Said) -> Message:
+        text, offsets = self._offsets()
+        return {"changes": offsets.changes(time_measured(text, said.at, said.seconds))}
 
     async def _choose(self, said: Said) -> None:
         text = await asyncio.to_thread(self._manuscript.drafting.choose, Choice(said.what))
         if text is not None:
             self._manuscript.typed(text, None)
-        self._manuscript.tell(self._manuscript.drafting.state())
+        self._manuscript.tell(self._manuscript.drafting.told())
 
     async def _versions(self, _said: Said) -> Message:
         found = await asyncio.to_thread(self._manuscript.drafting.on_disk.versions)
@@ -129,7 +174,7 @@ class Talk:
         text = self._manuscript.text
         return text, Offsets(text)
 
-    def _understood(self) -> Any:
+    def _understood(self) -> Understood | None:
         answer = self._manuscript.answer
         return answer.understood if answer else None
 

@@ -7,7 +7,7 @@ file nor speaks to a terminal, so that whoever has the texts may call them.
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 
 from msgspec import Struct
@@ -19,9 +19,10 @@ from foldwright.document.spelling import language_of
 from foldwright.event.document.beforehand import at_the_event
 from foldwright.event.document.cutting import known_of, traded_words
 from foldwright.event.document.cutting_data import cuttings_in
-from foldwright.event.document.model import Occasion
-from foldwright.event.document.papers import occasion_of
-from foldwright.event.document.writing import LengthWriter, called, currency_of, missing_words
+from foldwright.event.document.day import Moment, run_of_day
+from foldwright.event.document.model import EventDocument, Occasion
+from foldwright.event.document.papers import compose_event, occasion_of
+from foldwright.event.document.writing import EventSource, LengthWriter, called, currency_of, missing_words
 from foldwright.event.facts.guests import chosen
 from foldwright.event.plan.planning import Event, plan_event
 from foldwright.event.plan.shelf import sheets_unfit
@@ -51,6 +52,17 @@ class MadeEvent(Struct, frozen=True):
     lacking: bool = False
 
 
+class ToldEvent(Struct, frozen=True):
+    """A planned event in words, with nothing set yet: what its papers say, and all that is told of the plan."""
+
+    event: Event
+    said: EventDocument
+    run: tuple[Moment, ...]
+    complaints: tuple[EventNote, ...]
+    remarks: tuple[str, ...]
+    wrong: tuple[Wrong, ...]
+
+
 def silent(_done: int, _all: int) -> None:
     """For who does not want to know how far the work is."""
 
@@ -64,26 +76,55 @@ def make_event(
     """
     theme = _theme(read, wish)
     unfit = hands.ask(unfit_theme, theme)
-    event = plan_read(read, wish, before, stage("cutting"))
-    complaints = tuple(told_of_shelf(sheets_unfit(event.sheets), [one.recipe for one in read.recipes], read.stock))
-    words = catalogue(language_of(read.recipes[0].recipe.studio, event.wishes.system))
-    occasion = occasion_of(wish.called, wish.on, wish.at, words)
-    documents = _documents(event, read, occasion, words)
-    paper = wish.paper or default_paper(event.wishes.system, documents[0].papers)
-    labels = label_grid(wish.labels, event.wishes.system, paper)
+    plan = _planned(read, wish, before, stage("cutting"))
+    event, complaints, labels, paper = plan.event, plan.complaints, plan.labels, plan.paper
     if wrong := unfit():
         return MadeEvent({}, complaints, wrong=(wrong,))
     if isinstance(labels, Overhang):
-        over = no_room(labels, wish.options.labels, paper, event.wishes.system)
-        return MadeEvent({}, complaints, wrong=(over,))
+        return MadeEvent({}, complaints, wrong=(_no_room(labels, wish, plan),))
     look = Look(paper, labels, theme, wish.options.name_line)
     photos = [prepare_photos(one.recipe, one.given.surroundings.read)[0] for one in read.recipes]
-    made = set_event(event, documents, photos, look, occasion, hands, stage)
+    made = set_event(event, plan.documents, photos, look, plan.occasion, hands, stage)
     if made.no_letters:
         return MadeEvent({}, (*complaints, *no_letters_remarks(made.no_letters)))
     remarks = event_remarks(event, made, labels if wish.labels and wish.labels.die_cut else None)
     lacking = event.missing or any(line.lacks for line in event.shopping) or made.lacking or read.slips
     return MadeEvent(made.files, complaints, tuple(remarks), lacking=bool(lacking))
+
+
+def tell_event(read: ReadEvent, wish: KitWish) -> ToldEvent:
+    """Plan it and put it into words: what papers will say, before any is set."""
+    plan = _planned(read, wish, None, silent)
+    said = compose_event(plan.event, plan.documents, plan.occasion)
+    run = run_of_day(EventSource(plan.event, plan.documents, catalogue(said.language)))
+    remarks = tuple(event_remarks(plan.event, EventFiles({}), None))
+    wrong = (_no_room(plan.labels, wish, plan),) if isinstance(plan.labels, Overhang) else ()
+    return ToldEvent(plan.event, said, run, plan.complaints, remarks, wrong)
+
+
+class _Plan(Struct, frozen=True):
+    """An event planned, and what its papers are made of."""
+
+    event: Event
+    complaints: tuple[EventNote, ...]
+    occasion: Occasion
+    documents: Sequence[Document]
+    paper: Paper
+    labels: LabelGrid | Overhang
+
+
+def _planned(read: ReadEvent, wish: KitWish, before: bytes | None, told: Told) -> _Plan:
+    event = plan_read(read, wish, before, told)
+    complaints = tuple(told_of_shelf(sheets_unfit(event.sheets), [one.recipe for one in read.recipes], read.stock))
+    words = catalogue(language_of(read.recipes[0].recipe.studio, event.wishes.system))
+    occasion = occasion_of(wish.called, wish.on, wish.at, words)
+    documents = _documents(event, read, occasion, words)
+    paper = wish.paper or default_paper(event.wishes.system, documents[0].papers)
+    return _Plan(event, complaints, occasion, documents, paper, label_grid(wish.labels, event.wishes.system, paper))
+
+
+def _no_room(over: Overhang, wish: KitWish, plan: _Plan) -> Wrong:
+    return no_room(over, wish.options.labels, plan.paper, plan.event.wishes.system)
 
 
 def plan_read(read: ReadEvent, wish: KitWish, before: bytes | None = None, told: Told = silent) -> Event:

@@ -18,6 +18,7 @@ from foldwright.event.plan.shelf import met_by
 from foldwright.event.plan.supplies import SameAs, SupplyNames, allergens_united, same_names, supplies_of
 from foldwright.event.wishes import KitWish
 from foldwright.finding import Finding, LineTable, Strength, Wrong
+from foldwright.mending.mends import with_mends
 from foldwright.outputs.checking import check_texts
 from foldwright.outputs.reading import AS_WRITTEN
 from foldwright.outputs.texts import Texts
@@ -231,13 +232,14 @@ class _EventReader:
 
     def _tell(self, findings: tuple[Finding, ...], texts: Mapping[str, str]) -> None:
         if findings:
-            self.told.append(FoundInText(findings, texts))
+            self.told.append(FoundInText(tuple(with_mends(findings, texts)), texts))
 
     def _tell_in_recipes(self, found: Sequence[tuple[int, Finding]]) -> None:
         """Findings, each by the number of the recipe in whose text it stands."""
         for number, one in enumerate(self._ready):
             if mine := tuple(finding for each, finding in found if each == number):
-                self.told.append(FoundInText(mine, one.texts.by_name, one.texts.shown))
+                mended = with_mends(mine, one.texts.by_name, one.texts.name)
+                self.told.append(FoundInText(tuple(mended), one.texts.by_name, one.texts.shown))
 
 
 def told_of_shelf(
@@ -246,7 +248,7 @@ def told_of_shelf(
     """What shelf and recipes make of each other, if anything; a thought that any recipe hushes is not told."""
     for recipe in recipes:
         findings = unhushed(findings, recipe)
-    if kept := tuple(findings):
+    if kept := tuple(with_mends(findings, texts)):
         yield FoundInText(kept, texts)
 
 

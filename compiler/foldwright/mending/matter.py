@@ -16,6 +16,8 @@ from foldwright.measure.numbers import tidy
 from foldwright.recipe.facts.writing import write_length, write_number, write_row
 
 _SLOT = re.compile(r"\{(\w+)(\*?)\}")
+_MOST_WAYS = 10
+"""Among more known words nobody wants to be offered each."""
 _WHOLE = r"(?<![\w.,/]){}(?![\w/]|[.,][0-9])"
 """Not within a longer word or number."""
 
@@ -55,6 +57,8 @@ class Matter(Struct, frozen=True, dict=True):
     def _values(self, name: str, each: bool) -> list[str]:
         value = self.facts.get(name, "")
         values = value if each and isinstance(value, tuple) else (value,)
+        if len(values) > _MOST_WAYS:
+            return []
         return [typed for one in values if (typed := _typed(one))]
 
     def spans(self, of: str = "", first: bool = False) -> list[Span]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from msgspec.structs import replace
 
@@ -15,23 +15,21 @@ from foldwright.mending.ways import named
 _HUSHED = named("hush", "{code}")
 
 
-def with_mends(findings: Iterable[Finding], text: str, file: str, may_hush: bool = False) -> Iterator[Finding]:
-    """The findings, those about this text with their mends; a thought `may_hush` where the text is a recipe's."""
+def with_mends(findings: Iterable[Finding], texts: Mapping[str, str], recipe: str = "") -> Iterator[Finding]:
+    """The findings, those about one of these texts (by name) with their mends.
+
+    A thought about the text called `recipe` may be hushed there: that is offered last.
+    """
     for finding in findings:
         place = finding.place
-        if place is None or place.file != file or finding.mends:
+        if place is None or place.file not in texts:
             yield finding
             continue
-        matter = Matter(finding, place, text)
+        matter = Matter(finding, place, texts[place.file])
         mends = list(WAYS[finding.code](matter)) if finding.code in WAYS else []
-        if may_hush and finding.strength is Strength.THOUGHT:
-            mends += _HUSHED(matter)
-        yield replace(finding, mends=tuple(_that_change(mends, text))) if mends else finding
-
-
-def is_hush(mend: Mend, finding: Finding) -> bool:
-    """Whether it only keeps a thought from being told."""
-    return finding.strength is Strength.THOUGHT and mend.changes[0].new.rstrip().endswith(finding.code)
+        if place.file == recipe and finding.strength is Strength.THOUGHT:
+            mends += (replace(one, hides=True) for one in _HUSHED(matter))
+        yield replace(finding, mends=tuple(_that_change(mends, matter.text))) if mends else finding
 
 
 def _that_change(mends: Iterable[Mend], text: str) -> Iterator[Mend]:

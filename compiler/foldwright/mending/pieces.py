@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Mend
 from foldwright.finding.changes import Change
+from foldwright.mending.layout import fact_rows
 from foldwright.mending.matter import Matter
 from foldwright.mending.ways import at, delete_fact, fact
 
@@ -104,3 +105,21 @@ def _walls(matter: Matter) -> list[str]:
     pairs = [matter.facts.get("one"), matter.facts.get("other")]
     names = [name for pair in pairs if isinstance(pair, tuple) for name in pair]
     return [matter.fact("one"), matter.fact("other")] if len(set(names)) == len(names) else []
+
+
+def how_it_lies(matter: Matter) -> Iterator[Mend]:
+    """`centred` or `lined up at the bottom` for the words behind the place that do not say it."""
+    said = matter.fact("said")
+    start = matter.text.find(said, matter.place.end) if said else -1
+    if start >= 0:
+        for where in ("centred", "lined up at the bottom"):
+            yield at(start, start + len(said), where)
+
+
+def slots_for_it(matter: Matter) -> Iterator[Mend]:
+    """The name of what the slots hold for the size they say, among the holes of the piece."""
+    shape, what = matter.fact("shape"), matter.fact("what")
+    said = re.compile(rf"\b{re.escape(shape)} for (?P<size>[^,;\n]*[^,;\s])", re.IGNORECASE)
+    begin, end = fact_rows(matter.text).extent(matter.place.start)
+    if found := said.search(matter.text, begin, end):
+        yield at(found.start("size"), found.end("size"), what)

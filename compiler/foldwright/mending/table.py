@@ -10,10 +10,19 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from foldwright.mending import lines, pieces, words
-from foldwright.mending.numbers import fewer_times, rest_for_one, right_number, right_size, swapped_numbers, with_unit
+from foldwright.mending.numbers import (
+    fewer_times,
+    rest_for_one,
+    right_number,
+    right_size,
+    swapped_numbers,
+    trimmed_flaps,
+    with_unit,
+)
 from foldwright.mending.ways import (
     Way,
     behind,
+    cell,
     delete_fact,
     delete_match,
     delete_part,
@@ -29,7 +38,6 @@ _EXACT = top("numbers: exact")
 _SIGN_BEFORE_DEGREES = re.compile(r"[-−–](?=\s?[0-9])")
 _MIRRORED = re.compile(r"\s*,?\s*(?:and\s+)?\bmirrored\b", re.IGNORECASE)
 _REVERSE = re.compile(r"\s*,\s*reverse(?: tuck)?\b", re.IGNORECASE)
-_AS_WRITTEN = re.compile(r"\S.*", re.DOTALL)
 
 _OF_FACTS: dict[str, Way] = {
     # the file as a whole
@@ -41,8 +49,9 @@ _OF_FACTS: dict[str, Way] = {
     # lines
     "one-space-remark": lines.second_space,
     "unclear-indent": lines.indents,
-    "yaml-anchor": delete_match(re.compile(r".+\s*", re.DOTALL)),
-    "yaml-tag": delete_match(re.compile(r".+\s*", re.DOTALL)),
+    "unclear-tab": lines.spaces_for_tab,
+    "yaml-anchor": lines.sign_gone,
+    "yaml-tag": lines.sign_gone,
     "colon-forgotten": lines.colon,
     "name-without-colon": behind(":"),
     "section-not-pushed-in": lines.pushed_in,
@@ -63,9 +72,11 @@ _OF_FACTS: dict[str, Way] = {
     "parted-thousands": instead("{whole}", of="text"),
     "yes-or-no": instead("yes", "no"),
     "new-word-near": _NEAREST,
+    "new-word": instead("{known*}"),
     "weight-without-grade": behind(" cover", " {known*}"),
     "new-grade": instead("cover", "{known*}", of="grade"),
     "keep-what-near": _NEAREST,
+    "keep-what": instead("{known*}"),
     "measured-in-what": instead("inches", "millimetres"),
     "numbers-how": instead("{known*}"),
     "unknown-paper": _NEAREST,
@@ -80,11 +91,12 @@ _OF_FACTS: dict[str, Way] = {
     "remarks-differ": delete_part,
     "new-form-near": _NEAREST,
     "hole-without-place": behind(", centred"),
+    "notch-in-which-edge": behind(*(f", middle of the {edge} edge" for edge in ("top", "bottom", "left", "right"))),
     "middle-or-edge": pieces.middle_or_edge,
     "line-kind": pieces.line_kind,
     # sizes of the project
     "as-written-twice": pieces.fact_of_value,
-    "as-written-and-more": delete_match(_AS_WRITTEN),
+    "as-written-and-more": lines.trimmed_away,
     "size-of-what-near": _NEAREST,
 }
 
@@ -92,9 +104,11 @@ _OF_WORDS: dict[str, Way] = {
     "words-hole-differs": right_number,
     "words-size-differs": right_number,
     "words-score-differs": right_number,
+    "words-name-another-envelope": words.just_envelope,
     "from-names-nothing": _NEAREST,
     "place-names-nothing": instead("{nearest}", of="word"),
     "holds-names-nothing": instead("{nearest}", of="word"),
+    "place-names-nothing-at-all": instead("{known*}", of="name"),
     "meanwhile-before": words.no_meanwhile,
     "supply-unused": either(fact("use: a little"), delete_fact),
     "tool-missing": named("tools", "{tools*}"),
@@ -119,13 +133,17 @@ _OF_PIECES: dict[str, Way] = {
     "panels-fall-short": either(right_size, rest_for_one),
     "panels-run-over": either(right_size, rest_for_one),
     "size-the-other-way-round": instead("{swapped}"),
-    "measured-from-what": instead("{nearest}", of="other"),
+    "measured-from-what": instead("{nearest}", of="word"),
     "no-such-panel": instead("{nearest}", of="panel"),
+    "no-such-panel-at-all": instead("{known*}", of="panel"),
+    "layer-across-fold": behind(" {one}", " {other}", of="under"),
+    "loose-in-envelope": instead("{name} envelope"),
+    "lying-unclear": pieces.how_it_lies,
     "flaps-missing": either(pieces.flaps_added, fact("corners: cut away")),
     "flaps-joined-to-what": pieces.flaps_joined,
     "flaps-joined-to-floor": pieces.flaps_joined,
     "flaps-joined-both-ways": pieces.flaps_joined,
-    "flap-as-long-as-end": behind(", trimmed 1/16 in", ", trimmed 1 mm"),
+    "flap-as-long-as-end": trimmed_flaps,
     "hole-off-the-piece-unless-turned": swapped_numbers,
     "hole-mirrors-itself": delete_match(_MIRRORED),
     "lines-repeated-off-the-piece": fewer_times,
@@ -134,7 +152,7 @@ _OF_PIECES: dict[str, Way] = {
     "does-not-go-in-as-printed": _EXACT,
     "printed-gap-less-than-the-card": _EXACT,
     "printed-room-less-than-the-card": _EXACT,
-    "slots-for-another": instead("{shape} for {what}"),
+    "slots-for-another": pieces.slots_for_it,
     "fold-the-other-way": instead("{right}", of="kind", first=True),
     "angle-against-its-line": delete_match(_SIGN_BEFORE_DEGREES),
     "reverse-of-one-tuck": delete_match(_REVERSE),
@@ -143,5 +161,22 @@ _OF_PIECES: dict[str, Way] = {
     "fold-across-the-grain": fact("grain: along the fold"),
 }
 
-WAYS: Mapping[str, Way] = MappingProxyType({**_OF_FACTS, **_OF_WORDS, **_OF_PIECES})
+_OF_EVENTS: dict[str, Way] = {
+    "stock-nothing": lines.line_gone,
+    "stock-size-alone": lines.size_of_these,
+    "stock-price": lines.trimmed_away,
+    "stock-name-near": _NEAREST,
+    "stock-which": instead("{names*}"),
+    "guests-column-taken": instead("{word}", of="heading", first=True),
+    "guests-name-column": instead("name", of="heading", first=True),
+    "guests-no-name": lines.line_gone,
+    "guests-name-twice": lines.line_gone,
+    "guests-project-unknown-near": cell("{nearest}"),
+    "guests-project-several": cell("{known*}"),
+    "guests-project-unknown": cell("{known*}"),
+    "guests-size-unknown-near": cell("{nearest}"),
+    "guests-size-unknown": cell("{known*}"),
+}
+
+WAYS: Mapping[str, Way] = MappingProxyType({**_OF_FACTS, **_OF_WORDS, **_OF_PIECES, **_OF_EVENTS})
 """The way of each code."""

@@ -89,3 +89,11 @@ def fluid_ounces(matter: Matter) -> Iterator[Mend]:
     for place in places:
         for found in _OUNCES.finditer(matter.text, place.start, place.end):
             yield at(found.start(), found.start(), "fl ")
+
+
+def just_envelope(matter: Matter) -> Iterator[Mend]:
+    """`envelope` without the name of another one."""
+    name = re.escape(matter.fact("name"))
+    named = re.compile(rf"\b(?P<one>a\s+)?{name}[\s-]+(?=envelope)", re.IGNORECASE)
+    if found := named.search(matter.text, matter.place.start):
+        yield at(found.start(), found.end(), (found["one"] or "").replace("a", "an").replace("A", "An"))

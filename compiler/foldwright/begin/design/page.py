@@ -28,15 +28,9 @@ def design_page(wish: DesignWish, designed: Designed, words: Catalogue, theme: s
     ThemeError."""
     from foldwright.render.web.proposals import Proposed, proposals_page
 
-    # Those of one form stand in order of merit. What is a box and what is a band cannot be compared.
-    best = [found[0] for found in designed.proposals.values() if len(found) > 1]
-
     def proposed(number: int, proposal: Proposal) -> Proposed:
-        facts = tuple(fact[:1].upper() + fact[1:] for fact in _facts(proposal, wish, words))
-        blanks = tuple(f"{blank.name}, {write_cross(blank.size)}" for blank in proposal.blanks)
-        called = words.say(f"command.design.form-called.{proposal.form}")
-        badge = words.say("command.design.page.best", form=called) if proposal in best else ""
-        drawn = _document(proposal, wish, words)
+        facts, blanks = tell_facts(proposal, wish, words), tell_blanks(proposal)
+        drawn, badge = _document(proposal, wish, words), tell_badge(proposal, designed, words)
         return Proposed(number, tell_form(proposal.form, words), facts, blanks, drawn, badge)
 
     shown = [proposed(number, proposal) for number, proposal in enumerate(designed.all, 1)]
@@ -53,6 +47,23 @@ def _document(proposal: Proposal, wish: DesignWish, words: Catalogue) -> Documen
     checked = check_recipe(text, "proposal", "proposal")
     assert checked.understood is not None
     return compose_document(checked.understood, (), {"proposal": text})
+
+
+def tell_badge(proposal: Proposal, designed: Designed, words: Catalogue) -> str:
+    """What marks the best of a form. Those of one form stand in order of merit; a box and a band cannot be compared."""
+    found = designed.proposals[proposal.form]
+    called = words.say(f"command.design.form-called.{proposal.form}")
+    return words.say("command.design.page.best", form=called) if len(found) > 1 and proposal is found[0] else ""
+
+
+def tell_blanks(proposal: Proposal) -> tuple[str, ...]:
+    """What each of its blanks measures."""
+    return tuple(f"{blank.name}, {write_cross(blank.size)}" for blank in proposal.blanks)
+
+
+def tell_facts(proposal: Proposal, wish: DesignWish, words: Catalogue) -> tuple[str, ...]:
+    """A sentence for each thing there is to choose by."""
+    return tuple(fact[:1].upper() + fact[1:] for fact in _facts(proposal, wish, words))
 
 
 def _facts(proposal: Proposal, wish: DesignWish, words: Catalogue) -> Iterator[str]:

@@ -7,6 +7,12 @@ export function say(name, facts = {}) {
   return text.replace(/\{([a-z][a-z0-9_]*)\}/g, (slot, fact) => (fact in facts ? String(facts[fact]) : slot));
 }
 
+// All texts of a table, by the rest of their names.
+export function under(prefix) {
+  const start = `${prefix}.`;
+  return Object.fromEntries(Object.entries(table).filter(([name]) => name.startsWith(start)).map(([name, text]) => [name.slice(start.length), text]));
+}
+
 // What happened, for those who cannot see it: said once, by the page's one live region.
 let last = 0;
 export function announce(text) {

@@ -1,9 +1,11 @@
 // The page on which a recipe is written: the text, what is found in it, the sheets, and how it is kept.
-import { Editor } from "/static/editor.js";
+import { Editor, entryBox } from "/static/editor.js";
 import { Keeping } from "/static/keeping.js";
 import { Line } from "/static/line.js";
+import { Pieces } from "/static/pieces.js";
 import { Problems } from "/static/problems.js";
 import { Sheets } from "/static/sheets.js";
+import { Steps } from "/static/steps.js";
 import { Tutorial } from "/static/tutorial.js";
 import { announce, say } from "/static/words.js";
 
@@ -23,20 +25,52 @@ const problems = new Problems(at("problems"), at("problems-heading"), editor);
 const keeping = new Keeping(editor, line);
 const sheets = new Sheets(at("sheets"), line);
 const tutorial = new Tutorial(at("tutorial"));
+const pieces = new Pieces(document.querySelector("#sheet-pieces .view"), line);
+const steps = new Steps(document.querySelector("#sheet-steps .view"), line, editor, slug);
+let marks = {};
 
 editor.addEventListener("typed", ({ detail }) => {
   number += 1;
   if (!line.send({ do: "text", text: detail, number })) keeping.down();
 });
+editor.addEventListener("photograph", ({ detail }) => steps.photograph(detail.file, detail.at));
+
+// Both ways round: a part of a plan selects its number, and a number lights its parts.
+pieces.addEventListener("chosen", ({ detail }) => {
+  const places = marks[detail] ?? [];
+  if (!places.length) return;
+  editor.select(...places[0]);
+  editor.light(places);
+  pieces.light([detail]);
+});
+let resting = 0;
+editor.addEventListener("moved", ({ detail }) => {
+  clearTimeout(resting);
+  resting = setTimeout(async () => {
+    if (!Object.values(marks).some((places) => places.some(([start, end]) => start <= detail && detail <= end))) {
+      pieces.light([]);
+      return;
+    }
+    const answer = await line.ask({ do: "marks", at: detail });
+    pieces.light(answer?.marks ?? []);
+  }, 120);
+});
 editor.addEventListener("keep", () => keeping.keep());
 
 line.addEventListener("text", ({ detail }) => {
-  editor.put(detail.text, opened ? null : begin());
+  bench.dataset.text = detail.number;
+  editor.put(detail.text, opened ? null : begin(), !opened);
   if (!opened) editor.focus();
   opened = true;
 });
-line.addEventListener("found", ({ detail }) => problems.show(detail.problems));
+line.addEventListener("found", ({ detail }) => {
+  problems.show(detail.problems);
+  marks = detail.marks;
+  steps.show(detail.steps);
+});
+line.addEventListener("plans", ({ detail }) => pieces.show(detail.plans));
 line.addEventListener("page", ({ detail }) => {
+  bench.dataset.page = detail.number;
   sheets.stale("tutorial", detail.stale);
   if (detail.stale) return;
   tutorial.show(detail);
@@ -50,6 +84,8 @@ line.addEventListener("wish", ({ detail }) => {
   for (const id of ["look", "paper", "units"]) if (detail[id]) at(id).value = detail[id];
   tutorial.units(at("units").value);
 });
+line.addEventListener("too-long", () => keeping.tooLong());
+line.addEventListener("trouble", () => keeping.trouble());
 line.addEventListener("setting", ({ detail }) => sheets.setting(detail.sheet));
 line.addEventListener("sheet", ({ detail }) => sheets.show(detail));
 line.addEventListener("state", ({ detail }) => keeping.state(detail));
@@ -74,6 +110,16 @@ for (const button of bench.querySelectorAll(".sides button")) {
   });
 }
 
+// By keyboard the manual's entry is asked for with F1, and stands in a box of its own.
+const entry = at("entry");
+editor.addEventListener("explain", async ({ detail }) => {
+  const answer = await line.ask({ do: "explain", at: detail });
+  if (!answer) return;
+  at("entry-text").replaceChildren(answer.entry ? entryBox(answer.entry.html) : say("desk-script.no-entry"));
+  entry.showModal();
+});
+entry.addEventListener("close", () => editor.focus());
+
 // What can be put in.
 const putIn = at("put-in");
 at("show-put-in").addEventListener("click", () => {
@@ -86,11 +132,19 @@ at("put-in-find").addEventListener("input", ({ target }) => {
   for (const item of putIn.querySelectorAll("li")) item.hidden = !item.textContent.toLowerCase().includes(wanted);
   for (const list of putIn.querySelectorAll("ul")) list.previousElementSibling.hidden = !list.querySelector("li:not([hidden])");
 });
+// Some entries have nothing to draw.
+putIn.addEventListener("error", ({ target }) => { if (target.localName === "img") target.classList.add("none"); }, true);
 putIn.addEventListener("click", async (event) => {
   const button = event.target.closest(".insert");
   if (!button) return;
   const answer = await line.ask({ do: "insert", what: button.dataset.what, at: editor.at });
   if (!answer) return;
+  if (!answer.select) {
+    announce(say("desk-script.no-place"));
+    putIn.querySelector(".trouble").textContent = say("desk-script.no-place");
+    return;
+  }
+  putIn.querySelector(".trouble").textContent = "";
   editor.change(answer.changes, answer.select);
   announce(say("desk-script.put-in", { what: button.querySelector("b").textContent }));
 });

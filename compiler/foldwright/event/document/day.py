@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from msgspec import Struct
+
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.model import Document
 from foldwright.document.wording import span_words
@@ -37,6 +39,19 @@ def day_paper(source: EventSource) -> PaperText:
     left_out = PaperWords("", (words.say("event.day.shorter"),))
     shorter = (*run.in_short(), left_out, _rest(event, documents, words, short=True))
     return PaperText(summary, parts, shorter)
+
+
+class Moment(Struct, frozen=True):
+    """When something begins, in seconds since midnight, for whom (empty: for everybody), and what."""
+
+    at: int
+    who: str
+    what: str
+
+
+def run_of_day(source: EventSource) -> tuple[Moment, ...]:
+    """The run of the day by the clock, for a screen that knows the time; empty where there is no class."""
+    return tuple(_RunOfDay(source).moments())
 
 
 def _rest(event: Event, documents: Sequence[Document], words: Catalogue, short: bool) -> Beside:
@@ -147,6 +162,14 @@ class _RunOfDay(SectionWriter):
                 late = self._say("slow-end", time=clock(slow)) if at == self._first + length.usual else ""
                 found.append((at // 60 * 60, number, what + late))
         return sorted(found, key=lambda one: one[:1])
+
+    def moments(self) -> Iterator[Moment]:
+        """All of it, in order; who makes what is said where several things are made."""
+        if not any(self._event.classes):
+            return
+        titles = [document.head.title if len(self._documents) > 1 else "" for document in self._documents]
+        yield from (Moment(at, "", what) for at, what in self._opening())
+        yield from (Moment(at, titles[number], what) for at, number, what in self._events())
 
     def lengths(self) -> Iterator[PaperWords]:
         """How long each takes and where it is made, a sentence each, where no column of the run says so."""

@@ -260,7 +260,7 @@ def _amount_of(part: StockPart, complaints: Complaints) -> Amount | None:
         return None
     noun = amount.noun.lower()
     if near := nearest(noun, (*NOUNS, *STOCK_WORDS.spellings), 0.85) if noun else "":
-        complaints.fault("unknown-word", part.said, nearest=near, known=STOCK_WORDS.words)
+        complaints.fault("unknown-word", part.said, word=noun, nearest=near, known=STOCK_WORDS.words)
         return None
     if not _is_sensible(amount.number, part.rest, complaints):
         return None
@@ -268,13 +268,14 @@ def _amount_of(part: StockPart, complaints: Complaints) -> Amount | None:
 
 
 def _unreadable_amount(why: Unreadable, part: StockPart, complaints: Complaints) -> None:
-    near = nearest(part.said.plain.partition(" ")[0], STOCK_WORDS.spellings, 0.75)
+    word = part.said.plain.partition(" ")[0]
+    near = nearest(word, STOCK_WORDS.spellings, 0.75)
     if why.code == "no-amount" or part.rest.plain.lower() in _NOTHING:
         complaints.fault("stock-nothing", part.rest)
     elif why.code != "no-number":
         complaints.unreadable(why, part.rest)
     elif near:
-        complaints.fault("unknown-word", part.said, nearest=near, known=STOCK_WORDS.words)
+        complaints.fault("unknown-word", part.said, word=word, nearest=near, known=STOCK_WORDS.words)
     else:
         complaints.fault("stock-unclear", part.said)
 

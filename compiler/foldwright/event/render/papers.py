@@ -1,6 +1,7 @@
 """An event's papers as PDFs, each as long as it needs, what belongs to one page made to fit it; and as one web page.
 
-The page is for a tablet: everything to work from, with boxes whose ticks outlast a reload.
+The page is for a tablet: everything to work from, with boxes whose ticks outlast a reload. For other pages of ours
+there is what stands on each paper.
 """
 
 from __future__ import annotations
@@ -37,7 +38,15 @@ from foldwright.event.render.timeline import lanes_pictures
 from foldwright.measure.length import System
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
-from foldwright.render.themes import Composition, filled, load_page, load_paper_theme, page_script, policy_hash
+from foldwright.render.themes import (
+    Composition,
+    base_template,
+    filled,
+    load_page,
+    load_paper_theme,
+    page_script,
+    policy_hash,
+)
 
 _SHEET = 0.36
 """How much of the width the picture of a sheet may take."""
@@ -248,6 +257,14 @@ def event_page(document: EventDocument, theme: str, heroes: Sequence[Hero]) -> b
         ),
     )
     return "".join(parts).encode("utf-8")
+
+
+def paper_insides(document: EventDocument) -> dict[str, str]:
+    """What stands on each paper, under its title, by the paper's slug: for a page that has its own style, the studio's
+    own papers too. Pictures are drawn for white ground."""
+    page = base_template("event-inside.html")
+    manner = PaperManner(_inline, _WIDE_MM, _HIGH_MM, INKS[Composition.PICTURE_BOOK], document.system)
+    return {paper.slug: page.render(document=document, paper=paper_view(paper, manner)) for paper in document.papers}
 
 
 def _inline(svg: str, _width: float, _height: float, _describes: str) -> str:

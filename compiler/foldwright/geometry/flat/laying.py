@@ -189,7 +189,8 @@ class Layer:
             others = [name for name in self._pieces if name != own]
             near = nearest(said, others) or nearest(said.split()[0] if said.split() else said, others)
             code = "measured-from-what" if near else "measured-from-nothing"
-            ledger.fault(code, place, piece=own, other=said, nearest=near)
+            word = " ".join(said.split()[: len(near.split())])
+            ledger.fault(code, place, piece=own, other=said, nearest=near, word=word)
             return None
         name, panel = split
         if self._in_a_circle(piece, name, place, ledger):

@@ -32,10 +32,10 @@ STUDIO_WORDS = Known(
     )
 )
 _TRIMMER_WORDS = Known(spellings_in("bed: length; reads: marks, scale"), first="bed")
-_HANDS = spellings_in("right: right hand, right-handed; left: left hand, left-handed")
-_SPELLINGS = spellings_in("American: american english, us, usa; British: british english, uk")
+HANDS = spellings_in("right: right hand, right-handed; left: left hand, left-handed")
+SPELLINGS = spellings_in("American: american english, us, usa; British: british english, uk")
 _NOTHING_SAID = Studio()
-_PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5", "A6", "B5")
+PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5", "A6", "B5")
 """What is offered when a paper is not known."""
 _STEPS_OFFERED = ("whole mm", "1/2 mm", "1/16 in", "exact")
 """What is offered when `numbers` says something else."""
@@ -71,10 +71,10 @@ def studio_of(facts: Mapping[str, Fact], complaints: Complaints) -> Studio:
         trimmer=_trimmer(facts.get("trimmer"), complaints),
         card_thickness=read_with(thickness, "card thickness", read_thickness, complaints),
         hand_error=length_of(said_value(facts.get("hand error"), complaints), "hand error", complaints),
-        hand=choice_of(facts.get("hand"), _HANDS, complaints),
+        hand=choice_of(facts.get("hand"), HANDS, complaints),
         address=text_of(facts.get("address"), complaints),
         numbers=_numbers(said_value(facts.get("numbers"), complaints), complaints),
-        spelling=choice_of(facts.get("spelling"), _SPELLINGS, complaints),
+        spelling=choice_of(facts.get("spelling"), SPELLINGS, complaints),
     )
 
 
@@ -97,7 +97,7 @@ def _papers(value: Phrase | None, complaints: Complaints) -> tuple[Said[str], ..
         if paper_meant(part.plain):
             papers.append(Said(part.plain, part.place))
         else:
-            complaints.fault("unknown-paper", part, nearest=nearest(part.plain, _PAPERS) or "A4", known=_PAPERS)
+            complaints.fault("unknown-paper", part, nearest=nearest(part.plain, PAPERS) or "A4", known=PAPERS)
     return tuple(papers)
 
 

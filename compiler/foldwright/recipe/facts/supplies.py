@@ -57,8 +57,8 @@ SUPPLY_WORDS = Known(
     bare=_bare,
     rows=frozenset({"colour", "contains", "sheet"}),
 )
-_GRAINS = spellings_in("long: long grain; short: short grain; none: any, either, any way")
-_PATTERNS = spellings_in("one way: one-way, this way up; any way: either way, none, no; two ways: two way, two-way")
+GRAINS = spellings_in("long: long grain; short: short grain; none: any, either, any way")
+PATTERNS = spellings_in("one way: one-way, this way up; any way: either way, none, no; two ways: two way, two-way")
 _OR = re.compile(r",(?![0-9])|(?<![0-9]),|\s+or\s+|\n", re.IGNORECASE)
 _OR_LINE = re.compile(r"\s+or\s+|\n", re.IGNORECASE)
 _LINE_END = re.compile(r"\s*\n\s*")
@@ -107,8 +107,8 @@ def _read_supply(
         weight=_weight(value("weight"), complaints),
         thickness=read_with(_bare_measure(value("thickness")), "thickness", read_thickness, complaints),
         sheets=_priced(value("sheet"), "sheet", lambda text: read_sold_sheet(text, unit), money, complaints),
-        grain=choice_of(facts.get("grain"), _GRAINS, complaints),
-        pattern=choice_of(facts.get("pattern"), _PATTERNS, complaints),
+        grain=choice_of(facts.get("grain"), GRAINS, complaints),
+        pattern=choice_of(facts.get("pattern"), PATTERNS, complaints),
         size=_size(value("size"), complaints, unit),
         width=length_of(_bare_measure(value("width")), "width", complaints, unit),
         use=None if little else read_with(use, "use", read_amount, complaints),

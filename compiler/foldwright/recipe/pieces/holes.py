@@ -17,7 +17,7 @@ from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.values import length_in, lengths_in, without_bullet
 from foldwright.recipe.model import Hole, HolePosition, Said
 
-_SHAPES = {
+SHAPES = {
     "round": "round",
     "circle": "round",
     "circular": "round",
@@ -52,7 +52,7 @@ _CARD_SLOTS = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 """Slots that hold a card: by its name, or by its size."""
-_SHAPE = re.compile(rf"\b({'|'.join(_SHAPES)})\b\s*:?", re.IGNORECASE)
+_SHAPE = re.compile(rf"\b({'|'.join(SHAPES)})\b\s*:?", re.IGNORECASE)
 _CARD = re.compile(r"\b(?:cards?|of)\b", re.IGNORECASE)
 _FILLER = re.compile(r"\b(?:an?|one|across|wide|deep|hole|of|diameter|in diameter)\b", re.IGNORECASE)
 _HOLE_END = re.compile(r"\s*(?:;|\n)\s*")
@@ -129,9 +129,9 @@ def _read_hole(parts: list[Phrase], unit: Unit | None, complaints: Complaints) -
     if not shapes:
         complaints.fault("hole-without-shape", first)
         return None
-    if any(_SHAPES[word.lower()] == "notch" for word in shapes) or _HALF.search(first.text):
+    if any(SHAPES[word.lower()] == "notch" for word in shapes) or _HALF.search(first.text):
         return _read_notch(first, parts[1:], unit, complaints)
-    shape = _SHAPES[next((word for word in shapes if word.lower() != "hole"), shapes[0]).lower()]
+    shape = SHAPES[next((word for word in shapes if word.lower() != "hole"), shapes[0]).lower()]
     size = _read_size(first, shape, _WANTED[shape], unit, complaints)
     if size is None:
         return None

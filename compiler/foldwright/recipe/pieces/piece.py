@@ -65,7 +65,7 @@ PIECE_WORDS = Known(
         + ("size", "inside")
     ),
 )
-_FORMS = spellings_in(
+FORM_SPELLINGS = spellings_in(
     """tray: box; lid; sleeve: matchbox, band, belly band, wrapper; card: half fold;
     tri-fold: trifold, tri fold, letter fold; accordion: concertina;
     gate: gatefold, gate fold; envelope; pyramid; hexagonal box: hexagon box; octagonal box: octagon box;
@@ -75,9 +75,9 @@ _FORMS = spellings_in(
     turned in: turn in, turned-in, turn-in; tube: cylinder, roll, ring, loop;
     cone: hat, lampshade, cut-off cone, truncated cone; rosette: paper rosette; flat: none"""
 )
-FORMS = tuple(form for form in dict.fromkeys(_FORMS.values()) if form != "flat")
-_CORNERS = spellings_in("cut away: cut off, cut out, removed, none")
-_GRAINS = spellings_in(
+FORMS = tuple(form for form in dict.fromkeys(FORM_SPELLINGS.values()) if form != "flat")
+CORNERS = spellings_in("cut away: cut off, cut out, removed, none")
+GRAINS = spellings_in(
     """along the fold: along the folds, with the fold, along; across the fold; across; down; long; short; any: either"""
 )
 _JOINED = re.compile(r"(?:joined\s+to|on|stay(?:ing)?\s+on|left\s+on)\s+(?:the\s+)?", re.IGNORECASE)
@@ -195,7 +195,7 @@ def _read_piece(measured: _Measured, names: PlaceNames, complaints: Complaints) 
         stacked=stacked,
         finished=dims_of(value("finished"), "finished", complaints, (1, 2, 3), unit),
         flaps=_flaps(value("flaps"), unit, complaints),
-        corners=choice_of(facts.get("corners"), _CORNERS, complaints),
+        corners=choice_of(facts.get("corners"), CORNERS, complaints),
         fold=_fold(value("fold"), complaints),
         outline=text_of(facts.get("outline"), complaints),
         holes=read_holes(value("holes"), unit, complaints),
@@ -207,7 +207,7 @@ def _read_piece(measured: _Measured, names: PlaceNames, complaints: Complaints) 
         woven_with=read_placements(value("woven with"), names, unit),
         glued=read_gluings(value("glued"), measured.piece.name.value, names),
         holds=read_held(value("holds"), names),
-        grain=choice_of(facts.get("grain"), _GRAINS, complaints),
+        grain=choice_of(facts.get("grain"), GRAINS, complaints),
         upright=_upright(facts.get("this way up")),
         thickness=read_with(value("thickness"), "thickness", read_thickness, complaints),
         optional=yes_of(facts.get("optional"), complaints),
@@ -275,14 +275,14 @@ def _fold(value: Phrase | None, complaints: Complaints) -> Said[Fold] | None:
         angles = [_angle(part, complaints) for part in parts if part.text]
         return Said(Fold("", tuple(angle for angle in angles if angle is not None)), value.place)
     form, *remarks = (part for part in split_at_commas(value) if part.text)
-    name = _FORMS.get(form.plain.lower(), form.plain.lower())
+    name = FORM_SPELLINGS.get(form.plain.lower(), form.plain.lower())
     if name == ROSETTE:
         # An accordion whose ends are glued together, and that is pressed flat.
         said = read_remarks("accordion", remarks, complaints)
         return Said(Fold("accordion", (), (ROSETTE, *said)), value.place)
-    if form.plain.lower() in _FORMS:
+    if form.plain.lower() in FORM_SPELLINGS:
         return Said(Fold(name, (), read_remarks(name, remarks, complaints)), value.place)
-    near = nearest(form.plain, _FORMS)
+    near = nearest(form.plain, FORM_SPELLINGS)
     complaints.thought("new-form-near" if near else "new-form", form, nearest=near, known=FORMS)
     return Said(Fold(name, (), tuple(remark.plain for remark in remarks)), value.place)
 

@@ -1,0 +1,122 @@
+"""A sample whose readings were typed where they were taken: each in a field of its own, at its place on the piece.
+
+The place of what is found is the name of that field, so that it can be told there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import pairwise
+
+from msgspec import Struct
+
+from foldwright.begin.draft.model import UNIT
+from foldwright.begin.recover.model import SIDES, RulerReading, Sample, SamplePiece, SampleSide
+from foldwright.begin.recover.rows import READ_TO
+from foldwright.finding import Finding, Place, Wrong
+from foldwright.measure.length import Length, System
+from foldwright.measure.reading import read_length
+from foldwright.measure.unreadable import Unreadable
+
+
+class TypedSide(Struct, frozen=True):
+    """One side as typed: a number for each panel, or (`running`) for each line after the first edge; the whole, if
+    that was measured too. What was left empty is an empty text."""
+
+    side: str
+    numbers: tuple[str, ...]
+    whole: str = ""
+    running: bool = False
+
+
+class TypedPiece(Struct, frozen=True):
+    """One piece as typed; its fields are called `field-across-1` and so on."""
+
+    field: str
+    name: str
+    sides: tuple[TypedSide, TypedSide]
+    fold: str = ""
+
+
+class TypedSample(Struct, frozen=True):
+    """Everything that was typed: the pieces, the unit of their numbers, and how far each may be off (empty: as
+    usual)."""
+
+    pieces: tuple[TypedPiece, ...]
+    system: System
+    read_to: str = ""
+    facts: tuple[tuple[str, str], ...] = ()
+
+
+def sample_typed(typed: TypedSample) -> tuple[Sample | None, Mapping[str, Wrong]]:
+    """The sample, or what is wrong with which field."""
+    bound = read_length(typed.read_to, UNIT[typed.system]) if typed.read_to else READ_TO[typed.system]
+    wrong: dict[str, Wrong] = {}
+    if isinstance(bound, Unreadable):
+        wrong["read-to"] = Wrong.of("recover.read-to-odd", said=typed.read_to)
+        bound = READ_TO[typed.system]
+    pieces = []
+    for piece in typed.pieces:
+        across, down = (_side(piece, side, typed.system, bound, wrong) for side in piece.sides)
+        facts = (("fold", piece.fold),) if piece.fold else ()
+        pieces.append(SamplePiece(piece.name, (across, down), facts, across.place))
+    return (None if wrong else Sample(tuple(pieces), typed.facts, ())), wrong
+
+
+def notes_of(typed: TypedSample) -> str:
+    """The same as the notes a person would write, as they are kept beside the recipe."""
+    unit = UNIT[typed.system].symbol
+    lines = [f"{word}: {said}" for word, said in typed.facts]
+    lines += [f"read to: {typed.read_to} {unit}"] if typed.read_to else []
+    for piece in typed.pieces:
+        lines += [line for side in piece.sides for line in _notes(piece.name, side, unit)]
+        lines += [f"{piece.name} fold: {piece.fold}"] if piece.fold else []
+    return "\n".join(lines) + "\n"
+
+
+def field_of(piece: TypedPiece, side: str, number: int) -> str:
+    """What the field of a panel, or of a line, is called; 0 is that of the whole side."""
+    return f"{piece.field}-{side}-{number}" if number else f"{piece.field}-{side}-whole"
+
+
+def _side(piece: TypedPiece, side: TypedSide, system: System, bound: Length, wrong: dict[str, Wrong]) -> SampleSide:
+    count = len(side.numbers)
+    readings: list[RulerReading] = []
+    for number, said in [*enumerate(side.numbers, 1), (0, side.whole)]:
+        if not said:
+            continue
+        field = field_of(piece, side.side, number)
+        length = read_length(said, UNIT[system])
+        if isinstance(length, Unreadable) or length.mm <= 0:
+            wrong[field] = Wrong.of("recover.reading", said=said)
+            continue
+        if bound.mm * 2 > length.mm:
+            wrong[field] = Wrong.of("recover.too-vague", said=said, bound=bound)
+        start, end = (0, number or count) if side.running or not number else (number - 1, number)
+        readings.append(RulerReading(start, end, length, bound, Place(field, 0, len(said)), said))
+    if side.running:
+        for one, other in pairwise(readings):
+            if other.end > one.end and other.length.mm <= one.length.mm:
+                wrong[other.place.file] = Wrong.of("recover.not-rising", said=other.said, before=one.said)
+    return SampleSide(side.side, ("",) * count, tuple(readings), Place(f"{piece.field}-{side.side}", 0, 0))
+
+
+def _notes(piece: str, side: TypedSide, unit: str) -> Iterator[str]:
+    edge = "left" if side.side == SIDES[0] else "top"
+    whole = f"; whole: {side.whole} {unit}" if side.whole else ""
+    if all(side.numbers):
+        how = f", from the {edge}" if side.running else ""
+        between = ", " if side.running else " | "
+        yield f"{piece} {side.side}{how}: {between.join(side.numbers)} {unit}{whole}"
+        return
+    for number, said in enumerate(side.numbers, 1):
+        if said:
+            yield f"{piece} {side.side}, panel {number}: {said} {unit}"
+    if side.whole:
+        yield f"{piece} {side.side} whole: {side.whole} {unit}"
+
+
+def field_found(finding: Finding) -> str:
+    """The field that something found is about: that of its panel, or of the reading it names."""
+    place = finding.place.file if finding.place else ""
+    return f"{place}-{dict(finding.facts)['panel']}" if finding.code == "not-measured" else place
