@@ -11,9 +11,9 @@ export class Problems {
   }
 
   show(found) {
-    this.#editor.problems(found);
     const now = JSON.stringify(found);
     if (now === this.#now) return;
+    this.#editor.problems(found);
     this.#now = now;
     const held = this.#held();
     this.#list.replaceChildren(...found.map((one, number) => this.#entry(one, number)));
