@@ -22,7 +22,8 @@ from foldwright.pipeline import Understood, draw_steps
 from foldwright.render.drawing.svg import draw
 
 _WIDE_MM, _TEXT_PT = 60.0, 8.0
-_PLAN_MM = 110.0
+_PLAN_MM, _PLAN_PT = 80.0, 9.0
+"""As wide as a phone may show it with figures that can be read."""
 
 
 def draw_scene(scene: Scene, title: str = "") -> str:
@@ -52,7 +53,7 @@ def draw_recovered(recovered: Recovered, words: Catalogue) -> tuple[tuple[str, s
         rows = {side: tuple(known.row(side)) for side in ("across", "down")}
         title = words.say("desk-begin.drawing.plan-title", piece=known.piece.name)
         width = _PLAN_MM * min(1.0, 1.3 * scene.width / scene.height)
-        svg = draw(scene, labels, width, _TEXT_PT, title, words.say("desk-begin.drawing.plan-desc", **rows))
+        svg = draw(scene, labels, width, _PLAN_PT, title, words.say("desk-begin.drawing.plan-desc", **rows))
         drawn.append((known.piece.name, svg))
     return tuple(drawn)
 
