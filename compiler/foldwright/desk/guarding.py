@@ -82,23 +82,6 @@ class Guard:
             await page("refused.html", 403)(scope, receive, with_headers(send))
 
 
-def with_headers(send: Send, own: Iterable[tuple[bytes, bytes]] = ()) -> Send:
-    """The same, with what every answer says to the browser; `own` says some of it otherwise."""
-    every = {**dict(_HEADERS), **dict(own)}
-
-    async def sending(message: Message) -> None:
-        if message["type"] == "http.response.start":
-            headers = list(message.get("headers", []))
-            said = {name for name, _ in headers}
-            for name, value in every.items():
-                if name not in said:
-                    headers.append((name, value))
-            message = {**message, "headers": headers}
-        await send(message)
-
-    return sending
-
-
 _HEADERS = (
     (b"content-security-policy", _OF_A_PAGE.encode()),
     (b"x-content-type-options", b"nosniff"),
@@ -108,3 +91,19 @@ _HEADERS = (
     (b"cross-origin-resource-policy", b"same-origin"),
     (b"cache-control", b"no-store"),
 )
+
+
+def with_headers(send: Send, headers: Iterable[tuple[bytes, bytes]] = _HEADERS) -> Send:
+    """The same, with what every answer says to the browser."""
+
+    async def sending(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            own = list(message.get("headers", []))
+            said = {name for name, _ in own}
+            for name, value in headers:
+                if name not in said:
+                    own.append((name, value))
+            message = {**message, "headers": own}
+        await send(message)
+
+    return sending

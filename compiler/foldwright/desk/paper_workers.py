@@ -22,9 +22,9 @@ if TYPE_CHECKING:
     from multiprocessing.context import SpawnProcess
 
 _POLITE = 10
-"""How far behind the server it stands (nice(2)): typing goes before papers."""
-_PATIENCE = 1.0
-"""Seconds that overtaken work may take to its end: to begin a process anew costs as much."""
+"""How far behind the server papers are made (nice(2))."""
+_PATIENCE = 3.0
+"""Seconds that overtaken work may take to its end: to begin a process anew, and load all it needs, costs as much."""
 _GRACE = 2.0
 """Seconds that a process has to clear up after itself."""
 _GLANCE = 0.1
@@ -70,9 +70,11 @@ class _Job:
 
 
 class PaperWorker:
-    """Asked by `ask`, from the event loop; ended by `close`."""
+    """Asked by `ask`, from the event loop; ended by `close`. Its process stands `behind` the server, so far that typing
+    goes before papers; what typing waits for stands beside it."""
 
-    def __init__(self) -> None:
+    def __init__(self, behind: int = _POLITE) -> None:
+        self._behind = behind
         self._news = Condition()
         self._waiting: dict[str, _Job] = {}
         self._running: tuple[str, _Job] | None = None
@@ -160,7 +162,7 @@ class PaperWorker:
             self._end()
             context = get_context("spawn")
             self._pipe, theirs = context.Pipe()
-            self._process = context.Process(target=_work, args=(theirs,), daemon=True)
+            self._process = context.Process(target=_work, args=(theirs, self._behind), daemon=True)
             self._process.start()
             theirs.close()
         return self._pipe
@@ -178,13 +180,13 @@ class PaperWorker:
         self._pipe, self._process, self._done = None, None, 0
 
 
-def _work(pipe: Connection) -> None:
+def _work(pipe: Connection, behind: int) -> None:
     """In the process: one thing after the other, until the server is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # Told to end, it ends as programs do: what libraries left on the disk is cleared away.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
     if hasattr(os, "nice"):
-        os.nice(_POLITE)
+        os.nice(behind)
     with suppress(EOFError, OSError):
         while True:
             work, facts, more = pipe.recv()

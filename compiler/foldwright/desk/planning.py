@@ -129,7 +129,10 @@ class _Planning:
             return _json(False)
         try:
             return _json(await self._plans.show(recipes, await self._known(recipes, sent.typed)))
-        except (Overtaken, WorkLost) as lost:
+        except Overtaken:
+            # It is shown as soon as the newer papers are made.
+            return _json(True)
+        except WorkLost as lost:
             return _not_done(lost)
 
     async def folder(self, request: Request) -> Response:

@@ -29,7 +29,7 @@ from foldwright.recipe.reading import read_recipe
 from foldwright.render.paper.page_pictures import PagePicture, page_pictures
 
 _MOST_MADE = 4
-"""Folders that are held in memory, those used last."""
+"""Folders that are held in memory, those made last."""
 _WIDE = 800
 """Pixels of a page's picture: sharp at the width of a tablet."""
 
@@ -105,9 +105,10 @@ class Plans:
 
     def __init__(self, desk: Desk, papers: PaperWorker) -> None:
         self.desk = desk
-        self._planner, self._papers = PaperWorker(), papers
+        self._planner, self._papers = PaperWorker(behind=0), papers
         self._numbers = count(1)
         self._made: dict[str, MadeFolder] = {}
+        self._making: dict[str, tuple[object, asyncio.Task[MadeFolder]]] = {}
         self._shown: dict[str, PlannedRecipes] = {}
 
     def recipes(self, slugs: Iterable[str]) -> PlannedRecipes | None:
@@ -122,19 +123,33 @@ class Plans:
         return await self._planner.ask(f"{recipes.name} {tab}", plan, EventAsked(recipes.sources, typed))
 
     async def made(self, recipes: PlannedRecipes, typed: Typed) -> MadeFolder:
-        """The folder, made anew where what it was made of has changed. Raises Overtaken, WorkLost."""
+        """The folder, made anew where what it was made of has changed; who asks for the same meanwhile waits for the
+        same. Raises Overtaken, WorkLost."""
         state = await asyncio.to_thread(recipes.state, typed)
-        before = self._made.pop(recipes.name, None)
-        if before is None or before.of != state:
+        made = self._made.get(recipes.name)
+        if made is None or made.of != state:
+            being_made, task = self._making.get(recipes.name, (None, None))
+            if task is None or being_made != state:
+                task = asyncio.create_task(self._make(recipes, typed, state))
+                self._making[recipes.name] = state, task
+            made = await asyncio.shield(task)
+        if recipes.name in self._shown and made.folder.files:
+            await self._tell_room(recipes, typed, made)
+        return made
+
+    async def _make(self, recipes: PlannedRecipes, typed: Typed, state: object) -> MadeFolder:
+        try:
             asked = EventAsked(recipes.sources, typed)
             folder = await self._papers.ask(f"event {recipes.name}", make, asked)
-            before = MadeFolder(next(self._numbers), state, folder)
-        self._made[recipes.name] = before
+        finally:
+            if self._making.get(recipes.name, (None,))[0] is state:
+                del self._making[recipes.name]
+        made = MadeFolder(next(self._numbers), state, folder)
+        self._made.pop(recipes.name, None)
+        self._made[recipes.name] = made
         while len(self._made) > _MOST_MADE:
             self._made.pop(next(iter(self._made)))
-        if recipes.name in self._shown and before.folder.files:
-            await self._tell_room(recipes, typed, before)
-        return before
+        return made
 
     def held(self, recipes: PlannedRecipes) -> MadeFolder | None:
         """The folder as it was made last."""
@@ -160,7 +175,7 @@ class Plans:
 
     def shows(self, recipes: PlannedRecipes) -> bool:
         """Whether the room sees it."""
-        return self.desk.room is not None and recipes.name in self.desk.room.events
+        return recipes.name in self._shown
 
     async def _tell_room(self, recipes: PlannedRecipes, typed: Typed, made: MadeFolder) -> None:
         """What has no prices of it goes to the room, unless it is there already."""

@@ -36,10 +36,13 @@ _POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; "
     "form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 )
-_OWN_HEADERS = (
+_HEADERS = (
     (b"content-security-policy", _POLICY.encode()),
     # With no referrer at all, browsers would not name the origin of a form either (Fetch, 3.1).
     (b"referrer-policy", b"same-origin"),
+    (b"x-content-type-options", b"nosniff"),
+    (b"cross-origin-resource-policy", b"same-origin"),
+    (b"cache-control", b"no-store"),
 )
 _OF_LISTS = (
     "default-src 'none'; img-src data:; font-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; "
@@ -211,7 +214,7 @@ class _Door:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        sending = with_headers(send, _OWN_HEADERS)
+        sending = with_headers(send, _HEADERS)
         headers, path = Headers(scope=scope), scope["path"]
         says_phrase = scope["method"] == "POST" and path == "/enter" and _from_own_form(headers)
         if not (says_phrase or scope["method"] in ("GET", "HEAD")):

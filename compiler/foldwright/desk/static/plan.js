@@ -6,7 +6,7 @@ const form = document.getElementById("event");
 const query = form.dataset.query;
 const tab = crypto.randomUUID();
 const PAUSE = 300;
-const LONGER = 900;
+const LONGER = 1200;
 const at = (id) => document.getElementById(id);
 const shown = new Map();
 let number = 0;
@@ -147,7 +147,12 @@ async function follow() {
   } catch {
     answer = 0;
   }
-  if (mine !== number || answer === 409) return;
+  if (mine !== number) return;
+  // Two questions may arrive in another order than they were sent: the newest is asked again.
+  if (answer === 409) {
+    soon();
+    return;
+  }
   if (typeof answer === "number") {
     lost();
     return;
