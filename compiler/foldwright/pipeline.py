@@ -21,7 +21,6 @@ from foldwright.geometry.pieces import Flat, lay_flat
 from foldwright.measure.length import Length, System
 from foldwright.measure.steps import STEPS
 from foldwright.memory import Memory
-from foldwright.mending.mends import with_mends
 from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer, sheets_needed
 from foldwright.plan.times import Times, add_up
 from foldwright.recipe.apart import amounts_apart
@@ -133,8 +132,17 @@ def _checked(
     )
     return Checked(
         Understood(recipe, flat, folding, binding, sheets, add_up(recipe), figures),
-        in_text_order(with_mends(unhushed(found, recipe), {recipe.file: text}, recipe.file)),
+        in_text_order(_mended(unhushed(found, recipe), text, recipe.file)),
     )
+
+
+def _mended(findings: tuple[Finding, ...], text: str, file: str) -> Iterable[Finding]:
+    """The findings with what puts them right; where there are none, nothing has to be loaded for it."""
+    if not findings:
+        return ()
+    from foldwright.mending.mends import with_mends
+
+    return with_mends(findings, {file: text}, file)
 
 
 def draw_steps(understood: Understood) -> tuple[StepPicture, ...]:

@@ -109,7 +109,7 @@ def test_panels_of_the_piece_that_is_meant() -> None:
     assert {option.kind for option in options} == {"panel"}
 
 
-@pytest.mark.parametrize("fact", ["level", "measured in", "keep", "hand", "spelling", "papers"])
+@pytest.mark.parametrize("fact", ["level", "measured in", "keep", "hand", "spelling", "papers", "theme"])
 def test_what_is_offered_is_understood(fact: str) -> None:
     for value in offered(f"---\ntitle: x\n{fact}: "):
         findings = read_recipe(f"---\ntitle: x\n{fact}: {value}\n---\n\n## Cut\n\nCut it.\n", "r", "s").findings

@@ -83,12 +83,20 @@ def test_words(at: str, word: str, title: str, says: str) -> None:
         ("5 x 4 1/4 in. With", "the size of base"),
         ("2 1/2 in. Turn", "score 2 of base, from the top edge"),
         ("title", ""),
+        ("birdhouse front up with", "the size of birdhouse front: 3 1/2 x 4 in"),
     ],
 )
 def test_what_a_number_was_taken_for(at: str, understood: str) -> None:
     found = explain(TEXT, TEXT.index(at), UNDERSTOOD)
     assert found is not None
     assert found.understood == understood
+
+
+def test_what_was_understood_before_the_text_changed_is_not_told() -> None:
+    moved = TEXT.replace("makes: 1 box\n", "makes: 1 box\nfor: children\n")
+    for at in ("3/4 left end", "1/2 in. Turn"):
+        found = explain(moved, moved.index(at), UNDERSTOOD)
+        assert found is None or not found.understood
 
 
 def test_where_there_is_nothing_to_say() -> None:

@@ -11,10 +11,10 @@ import pytest
 from shapely.geometry import Polygon
 
 from authoring.texts import NAMES, TEXTS, understood
-from foldwright.authoring.frames import Frames, foldable, folded_frames, on_the_way
+from foldwright.authoring.frames import Frames, foldable, folded_frames, frames_of, on_the_way, workshop_for
 from foldwright.geometry.flat.lines import opening_outline, outline_of, waste_of
 from foldwright.geometry.pictures.bending import Bending
-from foldwright.geometry.pictures.workshop import workshop_of
+from foldwright.geometry.pictures.workshop import Workshop
 
 ROUNDED = 3e-3
 """Millimetres that two rounded places may be off, three times over."""
@@ -23,16 +23,20 @@ TUCKED = 10.1
 
 
 @cache
+def workshop_of_all(path) -> Workshop:
+    return workshop_for(understood(path)[1])
+
+
+@cache
 def frames(path) -> tuple[Frames, ...]:
-    known = understood(path)[1]
-    return tuple(one for name in foldable(known) if (one := folded_frames(known, name)))
+    workshop = workshop_of_all(path)
+    return tuple(one for name in foldable(understood(path)[1]) if (one := frames_of(workshop, name)))
 
 
 @cache
 def bendings(path) -> tuple[Bending, ...]:
-    known = understood(path)[1]
-    workshop = workshop_of(known.recipe, known.flat, known.folding, frozenset())
-    return tuple(one for name in foldable(known) if (one := workshop.bending(name)))
+    workshop = workshop_of_all(path)
+    return tuple(one for name in foldable(understood(path)[1]) if (one := workshop.bending(name)))
 
 
 def spots(piece: Frames, frame: int) -> np.ndarray:
@@ -92,7 +96,7 @@ def test_creases_stay_joined_and_paper_is_rigid_to_a_hair(path):
         if bending.net.pressed:
             continue
         hinges = {id(hinge.crease) for hinge in bending.tree.hinges}
-        for folded in on_the_way(bending, 24):
+        for folded in on_the_way(bending, 7):
             for crease in bending.net.creases:
                 if folded.poses[crease.one] is None or folded.poses[crease.other] is None:
                     continue
@@ -105,7 +109,7 @@ def test_creases_stay_joined_and_paper_is_rigid_to_a_hair(path):
             for number, panel in folded.panels:
                 flat, now = np.array(panel.outline), np.array(folded.corners(number))
                 was = np.linalg.norm(flat - np.roll(flat, 1, axis=0), axis=1)
-                assert np.linalg.norm(now - np.roll(now, 1, axis=0), axis=1) == pytest.approx(was, abs=1e-6)
+                assert np.abs(np.linalg.norm(now - np.roll(now, 1, axis=0), axis=1) - was).max() < 1e-6
 
 
 @pytest.mark.parametrize("path", TEXTS, ids=NAMES)
@@ -125,8 +129,18 @@ def test_the_last_frame_is_folded_as_every_crease_says(path):
 
 
 @pytest.mark.parametrize("path", TEXTS, ids=NAMES)
-def test_good_sides_look_the_same_way_on_the_flat_blank(path):
-    for piece in frames(path):
-        if not is_pressed(path, piece.piece):
-            out = np.vstack([normals(piece, 0, panel) for panel in piece.panels])
-            assert (out @ out[0] > 0).all(), piece.piece
+def test_triangles_run_anticlockwise_seen_from_the_good_side(path):
+    """Outlines of a net run clockwise as they are seen from there."""
+    for piece, bending in zip(frames(path), bendings(path), strict=True):
+        there = [panel for at, panel in enumerate(bending.net.panels) if at not in bending.net.loose]
+        for panel, outline in zip(piece.panels, (one.outline for one in there), strict=True):
+            first = min(panel.triangles)
+            ring = spots(piece, 0)[first : first + len(outline)]
+            clockwise = np.cross(ring, np.roll(ring, -1, axis=0)).sum(0)
+            assert (normals(piece, 0, panel) @ clockwise < 0).all(), piece.piece
+
+
+def test_one_piece_is_asked_for_by_its_name():
+    known = understood(TEXTS[0])[1]
+    assert folded_frames(known, frames(TEXTS[0])[0].piece) == frames(TEXTS[0])[0]
+    assert folded_frames(known, "no such piece") is None

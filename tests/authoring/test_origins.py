@@ -85,12 +85,19 @@ def test_every_part_leads_to_a_place_and_what_is_said_is_that_length(path):
         for group in groups:
             marks = group.get("data-mark").split()
             assert marks and group.get("tabindex") == "0" and group.get("aria-label")
-            for origin, length in ((found(path)[mark], lengths.get(by_mark[mark])) for mark in marks):
-                typed = text[origin.places[0].start : origin.places[0].end]
-                if origin.said:
-                    assert value(typed) == length.value, (plan.piece, marks)
-    said = [one for one in found(path).values() if one.said]
-    assert len(said) >= len(known.flat.blanks) / 2
+            assert all(found(path)[mark].places for mark in marks)
+    # What is written is gone to, shown in a plan or not.
+    for mark, origin in found(path).items():
+        if origin.said:
+            place = origin.places[0]
+            assert value(text[place.start : place.end]) == lengths[by_mark[mark]].value, mark
+    for piece in known.recipe.pieces:
+        blank = known.flat.blank(piece.name.value)
+        for panels, strips in ((piece.across, blank.across), (piece.down, blank.down)) if blank else ():
+            for panel, strip in zip(panels, strips, strict=False):
+                one = found(path)[mark_of(strip.length)]
+                assert one.said == (panel.length is not None)
+                assert panel.place.start <= one.places[0].start <= one.places[0].end <= panel.place.end
 
 
 @pytest.mark.parametrize("path", TEXTS, ids=NAMES)
@@ -134,6 +141,13 @@ def test_equal_numbers_are_told_apart_by_their_words():
     assert known["lid.hole-apart.1.down"].places[0].start == apart
     assert known["lid.hole.1.left.middle"].places[0].start == left
     assert marks_at(known, left)[0] == "lid.hole.1.left.middle"
+
+
+def test_a_size_lights_its_own_side_and_not_the_other():
+    text = "---\nsupplies:\n  card: cardstock, sheet A4\npieces:\n  lid:\n    from: card\n    size: 80 x 90 mm\n---\n"
+    known = origins(check_recipe(text, "recipe.md", "box").understood, text)
+    assert marks_at(known, text.index("80")) == ("lid.across",)
+    assert marks_at(known, text.index("90")) == ("lid.down",)
 
 
 @pytest.mark.parametrize(

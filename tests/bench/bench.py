@@ -21,6 +21,9 @@
 19. Texts of one thing again and again: how many times as long eight times as much takes, at most.
 20. Page, templates and files of the pieces of one recipe that folds, in a fresh process with the fonts kept, beside a
     bare import of the libraries that takes.
+21. A key pressed in a recipe of twenty steps with pictures and photographs: from the text to what of its page is sent
+    to the browser, in milliseconds, for words and for numbers, beside the same with nothing remembered.
+22. Memory that 5,000 such changes take, in MB, after the first thousand.
 
 Exit status 1 when a number misses its mark. `--quick` does less of everything, to see that the measuring works;
 numbers choose what is measured (`bench 10 14`; 10 to 12 are one run).
@@ -28,6 +31,7 @@ numbers choose what is measured (`bench 10 14`; 10 to 12 are one run).
 
 from __future__ import annotations
 
+import gc
 import resource
 import subprocess
 import sys
@@ -43,6 +47,7 @@ from unittest import mock
 
 import cards
 import folding
+import keystrokes
 import kits
 import long_texts
 import made_up
@@ -65,6 +70,9 @@ GROWTH_AT_MOST = 24.0
 BUILD_S_AT_MOST = 2.0
 EVENT_S_AT_MOST = {100: 3.0, 1000: 8.0, 10_000: 10.0}
 MANY_KINDS_S_AT_MOST = 10
+WORD_MS_AT_MOST, LATE_MS_AT_MOST, WORST_MS_AT_MOST = 35.0, 60.0, 150.0
+"""The middle one of words typed, 95 in 100 of them, and the slowest of all changes."""
+GROWTH_MB_AT_MOST = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +118,8 @@ def works(folder: Path, effort: Effort) -> list[tuple[Sequence[int], Callable[[]
         **{16 + place: partial(whole_event, folder, effort, count) for place, count in enumerate(EVENT_S_AT_MOST)},
         19: growing,
         20: lambda: build_cold(folder, effort),
+        21: lambda: typing(folder, effort),
+        22: lambda: typing_on(folder, effort),
     }
     one_by_one = [((number,), lambda work=work: [work()]) for number, work in alone.items()]
     return sorted([*one_by_one, (range(10, 13), lambda: cutting_kits(effort))], key=lambda one: one[0][0])
@@ -350,6 +360,48 @@ def growing() -> bool:
     most = max(measures, marks)
     told(f"{most:.1f} x", "eight times the text", f"{GROWTH_AT_MOST:.0f} x", most <= GROWTH_AT_MOST)
     return most <= GROWTH_AT_MOST
+
+
+def typing(folder: Path, effort: Effort) -> bool:
+    """Words and numbers by themselves: another number is another piece, which is laid, folded and drawn anew."""
+    desk = keystrokes.Desk(folder)
+    well = True
+    for kind, change in keystrokes.KINDS.items():
+        for number in range(3):
+            desk.typed(change(number))
+        times = sorted(desk.typed(change(number)) for number in range(3, 3 + 2 * effort.pages))
+        anew = median(desk.anew(change(number)) for number in range(effort.rounds))
+        late = times[int(0.95 * len(times))]
+        reached = times[-1] * 1000 <= WORST_MS_AT_MOST and (
+            kind in keystrokes.NUMBERS or (median(times) * 1000 <= WORD_MS_AT_MOST and late * 1000 <= LATE_MS_AT_MOST)
+        )
+        found = f"{median(times) * 1000:.0f}, 95 in 100 {late * 1000:.0f}, worst {times[-1] * 1000:.0f} ms"
+        beside = f"anew {anew * 1000:.0f} ms: ratio {median(times) / anew:.2f}"
+        told(f"{found}, {beside}", f"typing: {kind}", f"{WORST_MS_AT_MOST:.0f} ms", reached)
+        well = well and reached
+    return well
+
+
+def typing_on(folder: Path, effort: Effort) -> bool:
+    """What the process holds after many changes, beside what it held after a fifth of them."""
+    desk, changes = keystrokes.Desk(folder), keystrokes.all_kinds()
+    many = 5000 if effort is FULL else 50
+    for _ in range(many // 5):
+        desk.typed(next(changes))
+    before = megabytes_held()
+    for _ in range(many - many // 5):
+        desk.typed(next(changes))
+    grown = megabytes_held() - before
+    well = grown <= GROWTH_MB_AT_MOST
+    told(f"{grown:.1f} MB more, {before:.0f} MB before", f"{many} changes", f"{GROWTH_MB_AT_MOST:.0f} MB", well)
+    return well
+
+
+def megabytes_held() -> float:
+    """The memory of this process that is in use now."""
+    gc.collect()
+    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1])
+    return pages * resource.getpagesize() / 2**20
 
 
 def told(found: str, what: str, mark: str, well: bool) -> None:

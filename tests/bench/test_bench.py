@@ -9,13 +9,16 @@ from pathlib import Path
 
 import pytest
 
-from bench import made_up
+from bench import keystrokes, made_up
+from foldwright.outputs.live import Live
+from foldwright.outputs.texts import texts_of
 from foldwright.pipeline import check_recipe
+from foldwright.surroundings import Folder
 
 BENCH = Path(__file__).with_name("bench.py")
 
 
-QUICK = ("7", "8", "15")
+QUICK = ("7", "8", "15", "22")
 """The quickest. Measuring the rest takes minutes, and goes through the same functions."""
 
 
@@ -35,6 +38,17 @@ def test_what_is_measured_are_recipes_of_ten_steps_with_nothing_wrong(number: in
     assert len(checked.recipe.steps) == made_up.STEPS
     assert not checked.wrong
     assert made_up.page(number).count("\n## ") == made_up.STEPS
+
+
+def test_what_is_typed_into_has_twenty_steps_with_pictures_and_nothing_wrong(tmp_path: Path) -> None:
+    keystrokes.write_photos(tmp_path)
+    made = Live().page(texts_of("market-stall", keystrokes.TEXT, keystrokes.STUDIO), Folder(tmp_path))
+    assert made.findings == ()
+    assert made.document is not None
+    assert len(made.document.steps) == keystrokes.STEPS
+    assert all(step.pictures for step in made.document.steps)
+    assert [step.number for step in made.document.steps if step.photo] == [9]
+    assert len({change(3) for change in keystrokes.KINDS.values()} | {keystrokes.TEXT}) == len(keystrokes.KINDS) + 1
 
 
 def test_no_two_of_them_are_alike() -> None:

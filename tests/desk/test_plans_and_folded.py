@@ -16,8 +16,9 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from foldwright import desk
-from foldwright.authoring.frames import fold_words, folded_frames, folded_picture
+from foldwright.authoring.frames import folded_frames, folded_picture
 from foldwright.authoring.plans import piece_plans
+from foldwright.desk.desk import script_words
 from foldwright.measure.length import System
 from foldwright.render.drawing.pens import STYLES
 from workbench.browser_checks import violations
@@ -27,8 +28,7 @@ from workbench.demo_pages import CHROMIUM_FLAGS
 
 IN_SOFTWARE = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 HEAD = """<!doctype html><html lang="en"><meta charset="utf-8"><title>Pieces</title>
-<style>:root{{color-scheme:light dark}}{styles}</style><link rel="stylesheet" href="/static/{name}.css">
-<script type="importmap">{{"imports":{{"three":"/three/index.js"}}}}</script>"""
+<style>:root{{color-scheme:light dark}}{styles}</style><link rel="stylesheet" href="/static/{name}.css">"""
 
 
 @pytest.fixture(scope="module")
@@ -60,6 +60,10 @@ def birdhouse():
     return text, document, checked.understood
 
 
+def fold_words() -> dict[str, str]:
+    return {name.removeprefix("desk-fold."): text for name, text in script_words("desk-fold").items()}
+
+
 def plans_page() -> str:
     text, document, known = birdhouse()
     drawn = "".join(plan.svg for plan in piece_plans(known, document, text, System.IMPERIAL))
@@ -75,7 +79,7 @@ def folded_page() -> str:
     _, _, known = birdhouse()
     pieces = {name: folded_frames(known, name) for name in ("base", "wrapper")}
     script = f"""window.pieces = {msgspec.json.encode(pieces).decode()};
-        window.words = {json.dumps(fold_words("en"))}; window.picture = {json.dumps(folded_picture(known, "base"))};
+        window.words = {json.dumps(fold_words())}; window.picture = {json.dumps(folded_picture(known, "base"))};
         window.hands = await import("/static/folded.js");"""
     head = HEAD.format(styles="", name="folded")
     return f'{head}<main><h1>Piece</h1><div id="piece"></div></main><script type="module">{script}</script>'
@@ -110,6 +114,10 @@ def test_parts_of_a_plan_are_picked_and_lit(page: Page, site: str) -> None:
     floor.locator(".pick-reach").click()
     floor.locator(".pick-reach").click()
     assert page.evaluate("chosen") == ["base.across.2", "base.down.2"]
+    # A sheet without folds leads to its size wherever it is picked up.
+    page.evaluate("chosen.length = 2")
+    page.locator('.pick[data-mark^="wrapper.outline"] .pick-reach').click()
+    assert page.evaluate("chosen.pop()") == "wrapper.outline"
     # A figure leads to its own number; by keyboard every part is reached in turn.
     page.locator('.pick-plate[data-mark="base.across"]').click()
     hole = page.locator('[data-mark^="birdhouse-front.hole.1 "]')
@@ -122,10 +130,10 @@ def test_parts_of_a_plan_are_picked_and_lit(page: Page, site: str) -> None:
     assert page.evaluate("document.activeElement.dataset.mark") == "birdhouse-front.hole.1.top.middle"
 
     lit = "[...document.querySelectorAll('.lit')].map(one => one.dataset.mark)"
-    page.evaluate("plans.light('base.across.2')")
+    page.evaluate("window.fresh = document.querySelector('.plans').innerHTML; plans.light('base.across.2')")
     assert page.evaluate(lit) == ["base.across.2 base.down.2", "base.across.2"]
     # What is drawn anew while one types is lit as before, and what is lit goes out.
-    page.evaluate("document.querySelector('.plans').innerHTML += ''")
+    page.evaluate("document.querySelector('.plans').innerHTML = fresh")
     page.wait_for_function("document.querySelector('.lit')")
     assert page.evaluate(lit) == ["base.across.2 base.down.2", "base.across.2"]
     assert not violations(page, ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"])
@@ -190,4 +198,4 @@ def test_a_browser_without_space_shows_the_picture(page: Page, site: str) -> Non
     page.wait_for_function("window.hands")
     page.evaluate("hands.takeUp(document.querySelector('#piece'), pieces.base, words, picture)")
     assert page.locator("#piece svg path").count() > 5
-    assert page.locator("#piece").inner_text().strip() == fold_words("en")["no-pictures"]
+    assert page.locator("#piece").inner_text().strip() == fold_words()["no-pictures"]

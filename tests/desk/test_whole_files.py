@@ -8,6 +8,7 @@ import random
 import signal
 import sys
 import time
+import warnings
 from collections.abc import Callable
 from pathlib import Path
 
@@ -59,9 +60,16 @@ def test_a_disk_that_is_really_full() -> None:
     assert full.value.errno == errno.ENOSPC
 
 
+def forked() -> int:
+    """A process of its own that works on from here, to which zero is told; other tests' threads are no matter."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)
+        return os.fork()
+
+
 def killed_at(step: int, work: Callable[[], object], folder: Path) -> bool:
     """Do the work in a process of its own that is killed before its `step`th dealing with the disk; whether it was."""
-    child = os.fork()
+    child = forked()
     if child == 0:
         left = step
 
@@ -128,25 +136,34 @@ def test_killed_again_and_again_while_typing(tmp_path: Path) -> None:
         number, _, rest = seen.text.partition(" ")
         assert rest == LONG * (int(number) % 3)
         assert not list(folder.rglob("*.new"))
-        child = os.fork()
+        told, tell = os.pipe()
+        child = forked()
         if child == 0:
-            type_for_ever(recipe, int(number))
+            type_for_ever(recipe, int(number), tell)
+        os.close(tell)
+        # On a busy machine it may take long until the first words are on disk.
+        assert os.read(told, 1)
         time.sleep(chance.uniform(0, 0.03))
         os.kill(child, signal.SIGKILL)
         os.waitpid(child, 0)
-    assert number != "0", "no word was ever typed"
+        os.close(told)
+        assert opened(folder)[1].text != seen.text, "no word was typed"
 
 
 LONG = "word " * 40_000
 
 
-def type_for_ever(recipe: RecipeOnDisk, number: int) -> None:
+def type_for_ever(recipe: RecipeOnDisk, number: int, tell: int) -> None:
+    """Words on words, until it is killed; after the first ones it says so."""
+    begun = number
     try:
         while True:
             number += 1
             text = f"{number} " + LONG * (number % 3)
             if (recipe.keep if number % 5 == 0 else recipe.save_draft)(text) is not None:
                 break
+            if number == begun + 1:
+                os.write(tell, b"x")
     finally:
         os._exit(1)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from time import monotonic, sleep
@@ -81,7 +82,7 @@ def test_papers_are_set_when_one_pauses_and_show_what_was_typed(opened: OpenDesk
     behind(page, "title: Practice card")
     page.keyboard.type(" again")
     expect(card).not_to_have_attribute("src", first or "")
-    page.locator("#sheet-card .pick").click()
+    page.locator("#sheet-card .take-up").click()
     link = page.locator("#sheet-card .doings a")
     pdf = page.evaluate("href => fetch(href).then(got => got.text())", link.get_attribute("href"))
     assert pdf.startswith("%PDF-")
@@ -177,18 +178,10 @@ def test_looks_papers_and_units_are_chosen_for_all_sheets(opened: OpenDesk, tabs
     page.locator("#units").select_option("metric")
     inside = page.frame_locator("#tutorial")
     expect(inside.locator("#metric")).to_be_checked()
-    before = inside.locator("style").first.inner_html()
+    look = inside.locator('link[rel="stylesheet"]')
+    before = look.get_attribute("href")
     page.locator("#look").select_option("workbench")
-    page.wait_for_function(
-        "before => document.getElementById('tutorial').contentDocument.querySelector('style').innerHTML !== before",
-        arg=before,
-    )
+    expect(look).not_to_have_attribute("href", before or "")
     page.locator("#paper").select_option("A5")
-    page.locator("#sheet-card .pick").click()
-    expect(page.locator("#sheet-card .doings a")).to_have_attribute("href", pattern("card-metric-a5"))
-
-
-def pattern(words: str):
-    import re
-
-    return re.compile(words)
+    page.locator("#sheet-card .take-up").click()
+    expect(page.locator("#sheet-card .doings a")).to_have_attribute("href", re.compile("card-metric-a5"))

@@ -20,12 +20,12 @@ CASES = [
 
 @pytest.mark.parametrize("text", CASES)
 def test_what_is_mended_is_found_no_more_and_each_mend_has_a_label(text: str) -> None:
+    for finding, mend in broken.ways_of(text):
+        ends = [end for one in sorted(mend.changes) for end in (one.start, one.end)]
+        assert ends == sorted(ends)
+        assert 0 <= ends[0] <= ends[-1] <= len(text)
+        broken.assert_mended(text, finding, mend)
     for finding in broken.found_in(text):
         labels = [one.label for one in tell(finding, {broken.FILE: text}, catalogue()).mends]
         assert len(labels) == len(finding.mends)
         assert all(0 < len(label) <= 80 and "\n" not in label for label in labels)
-        for mend in finding.mends:
-            ends = [end for one in sorted(mend.changes) for end in (one.start, one.end)]
-            assert ends == sorted(ends)
-            assert 0 <= ends[0] <= ends[-1] <= len(text)
-            broken.assert_mended(text, finding, mend)

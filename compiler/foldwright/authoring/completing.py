@@ -29,7 +29,7 @@ from foldwright.recipe.pieces.piece import CORNERS, FORM_SPELLINGS, FORMS, GRAIN
 from foldwright.recipe.pieces.placements import OUTER_PANELS, PlaceNames
 from foldwright.recipe.pieces.remarks import REMARKS
 from foldwright.recipe.words import Keep
-from foldwright.vocabulary import ACTS, ALLERGENS, LEVELS, SUPPLY_KINDS, TOOLS
+from foldwright.vocabulary import ACTS, ALLERGENS, LEVELS, SUPPLY_KINDS, TOOLS, tool_of
 from foldwright.vocabulary.supplies import SupplyKind
 
 if TYPE_CHECKING:
@@ -254,7 +254,8 @@ def _done(value: _Value) -> _Offer:
 
 
 def _used(value: _Value) -> _Offer:
-    return value.after(_APART), [*_supplies(value), *_options("tool", value.names("tools"))]
+    lines = (part for name in value.names("tools") for part in _APART.split(name))
+    return value.after(_APART), [*_supplies(value), *_options("tool", (one for one in lines if tool_of(one)))]
 
 
 def _meanwhile(value: _Value) -> _Offer:
@@ -263,6 +264,12 @@ def _meanwhile(value: _Value) -> _Offer:
         headings = (step.heading for step in value.places.steps if step != value.here.step)
         return value.after(meanwhile), _options("word", headings)
     return value.after(_APART), [Option("meanwhile ", "meanwhile", _line("wait", "step"))]
+
+
+def _looks(value: _Value) -> _Offer:
+    from foldwright.render.themes import built_in_themes
+
+    return value.start_at(0), _options("word", built_in_themes())
 
 
 def _sold(value: _Value) -> _Offer:
@@ -288,6 +295,7 @@ _OFFERS: Mapping[tuple[str, str], Callable[[_Value], _Offer]] = {
     ("top", "level"): _chosen("word", (level.name for level in LEVELS)),
     ("top", "measured in"): _chosen("unit", {unit: word for word, unit in reversed(UNITS.items())}.values()),
     ("top", "keep"): _chosen("word", (keep.value for keep in Keep)),
+    ("top", "theme"): _looks,
     ("top", "papers"): _chosen("word", PAPERS),
     ("top", "hand"): _chosen("word", HANDS.values()),
     ("top", "spelling"): _chosen("word", SPELLINGS.values()),

@@ -11,12 +11,13 @@ from foldwright.recipe.model import Studio
 _SIZE = {System.IMPERIAL: (3, 4), System.METRIC: (80, 100)}
 
 
-def empty_page(words: Catalogue, studio: Studio | None, system: System) -> str:
-    """Its text, in the units that are wanted, on a sheet that is sold there."""
+def empty_page(words: Catalogue, studio: Studio | None, system: System, title: str = "") -> str:
+    """Its text, in the units that are wanted, on a sheet that is sold there; it has a title of its own if it is given
+    none."""
     across, down = (Length.of(number, UNIT[system]) for number in _SIZE[system])
     said = {name: words.say(f"authoring.page.{name}") for name in ("title", "summary", "piece", "intro")}
     draft = Draft(
-        title=said["title"],
+        title=title or said["title"],
         summary=said["summary"],
         system=system,
         card=words.say("authoring.named.supply-card"),

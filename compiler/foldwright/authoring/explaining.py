@@ -19,6 +19,7 @@ from foldwright.measure.reading import UNIT_WORDS
 from foldwright.recipe.facts.writing import write_cross
 from foldwright.recipe.model import Piece
 from foldwright.recipe.pieces.piece import FORM_SPELLINGS
+from foldwright.recipe.pieces.placements import PlaceNames
 from foldwright.recipe.prose.chapters import section_kind
 from foldwright.vocabulary import act_of, kind_of
 
@@ -59,7 +60,9 @@ def explain(text: str, offset: int, understood: Understood | None = None) -> Exp
     if word is None:
         return None
     meant = _meant(text, word)
-    known = _understood(word[0], understood) if understood else ""
+    known = _understood(text, word[0], understood) if understood else ""
+    if meant is None and understood and not known:
+        word, known = _named(text, word, understood)
     if meant is None:
         if not known:
             return None
@@ -136,14 +139,33 @@ def _heading(text: str, word: Span) -> _Meant | None:
 # --- what was understood ----------------------------------------------------------------------------------------------
 
 
-def _understood(at: int, understood: Understood) -> str:
-    """What the number (or name) at an offset was taken for, in the words `check --measures` has for it."""
+def _understood(text: str, at: int, understood: Understood) -> str:
+    """What the number at an offset was taken for, in the words `check --measures` has for it.
+
+    Nothing where the text has changed about it since it was understood.
+    """
     words = catalogue()
     for explained in understood.binding.explained:
         if _holds(explained.place, at):
-            return tell_meant(explained, words)
-    told = (one for piece in understood.recipe.pieces for one in _of_piece(piece, at, understood, words))
-    return next(told, "")
+            return tell_meant(explained, words) if _is_said(text, explained.place, explained.said) else ""
+    pieces = (piece for piece in understood.recipe.pieces if _is_said(text, piece.name.place, piece.name.value))
+    return next((one for piece in pieces for one in _of_piece(piece, at, understood, words)), "")
+
+
+def _is_said(text: str, place: Place, said: str) -> bool:
+    return text[place.start : place.end].split() == said.split()
+
+
+def _named(text: str, word: Span, understood: Understood) -> tuple[Span, str]:
+    """The piece whose name begins with a word, and how large it is."""
+    names = PlaceNames.of({piece.name.value: frozenset() for piece in understood.recipe.pieces}, ())
+    found = names.opening(text[word[0] : line_after(text, word[0])])
+    lengths = understood.flat.lengths.by_id
+    size = [lengths.get(LengthId(found[0], side, "size")) for side in ("across", "down")] if found else []
+    if found is None or None in size:
+        return word, ""
+    what = catalogue().say("understood-whole-size.says", piece=found[0])
+    return (word[0], word[0] + found[1]), _told(catalogue(), what, *filter(None, size))
 
 
 def _of_piece(piece: Piece, at: int, understood: Understood, words: Catalogue) -> Iterator[str]:

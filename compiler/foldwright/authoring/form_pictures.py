@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from itertools import chain, pairwise
 from math import dist
+
+from msgspec.structs import replace
 
 from foldwright.begin.draft.begun import Begun, begin
 from foldwright.begin.forms import EXAMPLES, SIZES, FormAnswers, draft_of_form, read_size
@@ -45,10 +47,16 @@ _LIFTED = 0.6
 """How far a lid is held over its base, as a part of the height of both."""
 
 
-def draw_form(begun: Begun, answers: FormAnswers, words: Catalogue) -> str:
-    """The form as SVG with its sides; `begun` is the recipe that was begun of the answers."""
-    assert begun.checked.understood is not None
-    scene, sides = form_scene(begun.checked.understood, answers.form, answers.size)
+def draw_form(begun: Begun, answers: FormAnswers, words: Catalogue, unknown: Container[int] = ()) -> str:
+    """The form as SVG with its sides; `begun` is the recipe that was begun of the answers. Empty where nothing of that
+    size can be folded. Sides that are `unknown` have no number yet."""
+    understood = begun.checked.understood
+    if understood is None or any(blank.doubtful for blank in understood.flat.blanks):
+        return ""
+    scene, sides = form_scene(understood, answers.form, answers.size)
+    if not scene.faces:
+        return ""
+    sides = tuple(replace(side, label="?") if at in unknown else side for at, side in enumerate(sides))
     called = words.say(f"desk-begin.form.{answers.form}.name")
     names = tuple(side.label for side in sides)
     title, desc = (words.say(f"desk-begin.drawing.{part}", form=called, sizes=names) for part in ("title", "desc"))
@@ -82,6 +90,8 @@ def form_scene(understood: Understood, form: str, size: Sequence[Length]) -> tup
     workshop = workshop_of(understood.recipe, understood.flat, understood.folding, frozenset())
     parts = _stood(workshop, form)
     faces = [face for leaves in parts for face in faces_of(leaves, workshop.view)]
+    if not faces:
+        return Scene(0.0, 0.0), ()
     left, top = (min(point[axis] for face in faces for point in face.outline) for axis in (0, 1))
 
     def seen(spot: Spot) -> Point:
@@ -124,7 +134,8 @@ def _done(workshop: Workshop, name: str) -> PieceState:
 
 
 def _edges(leaves: Iterable[Leaf], long: float, along: str, taken: Sequence[Spot]) -> list[tuple[Spot, Spot]]:
-    """The edges that are so long and go that way, or nearly; of several ways the one most go, and none twice."""
+    """The edges that are so long and go that way, or nearly: of several ways the straightest, then the one most go.
+    None is taken twice."""
     ways = [_WAYS[one] for one in along if one in _WAYS]
     found: dict[Spot, list[tuple[Spot, Spot]]] = {}
     for one, other in chain.from_iterable(map(_lines_of, leaves)):
@@ -136,8 +147,10 @@ def _edges(leaves: Iterable[Leaf], long: float, along: str, taken: Sequence[Spot
         if max((abs(dot(way, straight)) for straight in ways), default=0.0) > _MUCH_THAT_WAY:
             rough = tuple(round(part, 1) + 0.0 for part in way)
             found.setdefault((rough[0], rough[1], rough[2]), []).append((one, other))
-    free = [edges for way, edges in found.items() if all(abs(dot(way, one)) < _MUCH_THAT_WAY for one in taken)]
-    return max(free or found.values(), key=len, default=[])
+    free = {way: all(abs(dot(way, one)) < _MUCH_THAT_WAY for one in taken) for way in found}
+    straight = {way: max(abs(dot(way, one)) for one in ways) for way in found}
+    best = max(found, key=lambda way: (free[way], straight[way], len(found[way])), default=None)
+    return found[best] if best else []
 
 
 def _lines_of(leaf: Leaf) -> Iterator[tuple[Spot, Spot]]:

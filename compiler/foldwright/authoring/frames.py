@@ -10,7 +10,6 @@ from itertools import chain
 
 from msgspec import Struct
 
-from foldwright.document.catalogue import catalogue
 from foldwright.document.papers import papers_of
 from foldwright.geometry.folding.folded import Folded
 from foldwright.geometry.folding.net import Crease, Panel
@@ -57,12 +56,12 @@ class Frames(Struct, frozen=True):
 
 def folded_frames(understood: Understood, piece: str, steps: int = 24) -> Frames | None:
     """One piece by its name, in so many steps; None where it could not be laid flat."""
-    return _frames_of(_workshop(understood), understood, piece, steps)
+    return frames_of(workshop_for(understood), piece, steps)
 
 
 def folded_picture(understood: Understood, piece: str, width_mm: float = 90.0) -> str:
     """The finished piece as a drawing, for a page that shows nothing in space; empty where there are no frames."""
-    workshop = _workshop(understood)
+    workshop = workshop_for(understood)
     bending = workshop.bending(piece)
     if bending is None:
         return ""
@@ -72,12 +71,6 @@ def folded_picture(understood: Understood, piece: str, width_mm: float = 90.0) -
     return draw(papers_of(understood.recipe).painted(scene_of(faces)), {}, width_mm, 10.0, piece)
 
 
-def fold_words(language: str) -> dict[str, str]:
-    """What a page says of it, for its scripts, which fill in the piece and how far it is folded."""
-    words = catalogue(language)
-    return {**words.below("desk-fold"), "name": words.say("desk-fold.name", piece="{piece}", way="{way}")}
-
-
 def foldable(understood: Understood) -> tuple[str, ...]:
     """The pieces there are frames of."""
     names = [piece.name.value for piece in understood.recipe.pieces]
@@ -85,7 +78,8 @@ def foldable(understood: Understood) -> tuple[str, ...]:
     return tuple(blank.piece for blank in blanks if blank is not None and not blank.doubtful)
 
 
-def _workshop(understood: Understood) -> Workshop:
+def workshop_for(understood: Understood) -> Workshop:
+    """What pieces are folded with, for who wants several of a recipe."""
     return workshop_of(understood.recipe, understood.flat, understood.folding, frozenset())
 
 
@@ -93,11 +87,12 @@ def _standing(workshop: Workshop, bending: Bending) -> Standing:
     return standing_of(bending, True, bending.net.piece in workshop.lids)
 
 
-def _frames_of(workshop: Workshop, understood: Understood, piece: str, steps: int) -> Frames | None:
+def frames_of(workshop: Workshop, piece: str, steps: int = 24) -> Frames | None:
+    """One piece of a recipe by its name; None where it could not be laid flat."""
     bending = workshop.bending(piece)
     if bending is None or not bending.net.panels:
         return None
-    papers = papers_of(understood.recipe)
+    papers = papers_of(workshop.recipe)
     paper = papers.looks[papers.of_piece[piece]]
     corners = _Corners(bending, turn_of(_standing(workshop, bending)))
     view = workshop.view

@@ -14,8 +14,7 @@ from msgspec import Struct
 
 from foldwright.authoring.around import Around
 from foldwright.authoring.manual import passage_of
-from foldwright.authoring.pieces_to_put import FORM_PUT, put_form
-from foldwright.authoring.places import SectionPlace
+from foldwright.authoring.pieces_to_put import FORM_PUT, form_of, put_form
 from foldwright.authoring.placing import (
     HERE,
     TO_HERE,
@@ -73,15 +72,20 @@ GROUPS = ("supplies", "tools", "pieces", "piece", "fitting", "steps", "step", "c
 @cache
 def insert_list() -> tuple[InsertEntry, ...]:
     """Everything that can be put in, group by group."""
-    words = catalogue()
-    return tuple(_entry(code, row, words.say(f"authoring.insert.{code}")) for code, row in _ROWS.items())
+    return tuple(_entry(code, row, _heading(code)) for code, row in _ROWS.items())
+
+
+def _heading(code: str) -> str:
+    """What it is called: a form as where one is begun with."""
+    form = form_of(code)
+    return catalogue().say(f"desk-begin.form.{form}.name" if form else f"authoring.insert.{code}")
 
 
 def _entry(code: str, row: _Row, heading: str) -> InsertEntry:
     passage = passage_of(row.word, row.room)
     pictured = passage_of(row.form, "form") if row.form else passage
     picture, says = (pictured.picture, pictured.pictured) if pictured else ("", "")
-    return InsertEntry(code, row.group, heading, passage.line if passage else "", picture, says)
+    return InsertEntry(code, row.group, heading, passage.line_on(row.word) if passage else "", picture, says)
 
 
 def is_known(code: str) -> bool:
@@ -118,14 +122,11 @@ def _named(section: str) -> Callable[[Around, str], Insertion | None]:
 def _tool(around: Around, code: str) -> Insertion | None:
     known = f"draft.tool.{code.removeprefix('tool-')}"
     name = around.words.say(known if around.words.has(known) else f"authoring.named.{code}")
-    section = around.page.places.sections.get("tools")
-    there = _tool_there(section, name) if section else None
-    return there or put_entry(around.page, "tools", [f"{HERE}{name}{TO_HERE}"])
-
-
-def _tool_there(section: SectionPlace, name: str) -> Insertion | None:
-    found = next((one for one in section.entries if one.name.casefold() == name.casefold()), None)
-    return Insertion((), found.whole) if found else None
+    tools = around.recipe.tools if around.recipe else ()
+    there = next((tool.name.place for tool in tools if tool.name.value.casefold() == name.casefold()), None)
+    if there:
+        return Insertion((), (there.start, there.end))
+    return put_entry(around.page, "tools", [f"{HERE}{name}{TO_HERE}"])
 
 
 def _fact(word: str, suits: Callable[[Piece, Blank | None], bool] | None = None) -> Callable[..., Insertion | None]:

@@ -86,6 +86,11 @@ class Passage(Struct, frozen=True):
         sentence = _SENTENCE.match(text)
         return " ".join((sentence[0] if sentence else text).split())
 
+    def line_on(self, word: str) -> str:
+        """The same with the word it is about before it, where that stood in a cell of its own."""
+        alone = self.plainness is _Defines.ROW and not self.text.startswith(f"`{word}")
+        return f"`{word}`: {self.line}" if alone else self.line
+
 
 def passage_of(word: str, room: str = "") -> Passage | None:
     """What the guide says of a word, in the section that speaks of its room if there is one."""
@@ -121,6 +126,7 @@ def _of_page(page: str) -> Iterator[Passage]:
         elif block["example"] is not None:
             found += [_remark(one, page, section) for one in _REMARKED.finditer(block["example"])]
         elif block["prose"].startswith("|"):
+            yield from _with_room(_table(block["prose"], page, section))
             yield from _with_room(_rows(block["prose"], page, section))
         else:
             for item in filter(None, map(str.strip, _ITEM.split(block["prose"]))):
@@ -135,6 +141,14 @@ def _with_room(found: Iterable[Passage]) -> Iterator[Passage]:
     said = {word for passage in found for word in passage.words}
     most, room = max((len(said & words) / len(words) ** 0.5, room) for room, words in ROOMS.items())
     yield from (replace(passage, room=room if most else "") for passage in found)
+
+
+def _table(table: str, page: str, section: str) -> Iterator[Passage]:
+    """What a table is about, if its first column has a word for that: all that the column has."""
+    head, _, *rows = (_CELLS.split(row[1])[0] for row in _ROW.finditer(table))
+    words = tuple(_name(span) for span in _CODE.findall(head))
+    if words:
+        yield _passage(words, ", ".join(rows), page, section, _Defines.ROW)
 
 
 def _rows(table: str, page: str, section: str) -> Iterator[Passage]:

@@ -26,6 +26,8 @@ class Origin(Struct, frozen=True):
 
     places: tuple[Place, ...]
     said: bool = False
+    lit: bool = True
+    """Whether its numbers light it: the sides of an outline, which have their own, and not the whole of it."""
 
 
 def origins(understood: Understood, text: str) -> dict[str, Origin]:
@@ -38,7 +40,7 @@ def marks_at(found: Mapping[str, Origin], offset: int) -> tuple[str, ...]:
     here = [
         (not (one.said and _holds(one.places[0], offset)), mark)
         for mark, one in found.items()
-        if any(_holds(place, offset) for place in one.places)
+        if one.lit and any(_holds(place, offset) for place in one.places)
     ]
     return tuple(mark for _, mark in sorted(here, key=lambda pair: pair[0]))
 
@@ -109,8 +111,8 @@ def _of_sizes(piece: Piece, blank: Blank, lengths: Mapping[LengthId, Length], te
 def _of_rows(piece: Piece, blank: Blank, text: str) -> _Found:
     """A panel of a row goes to its number, one that is left over to the word for that."""
     for panels, strips in ((piece.across, blank.across), (piece.down, blank.down)):
-        if len(panels) == len(strips) and not blank.made:
-            for panel, strip in zip(panels, strips, strict=True):
+        for panel, strip in zip(panels, strips, strict=False):
+            if strip.length.place == "panel":
                 yield strip.length, _of_panel(panel, text), panel.length is not None
 
 
@@ -215,7 +217,7 @@ def _parts(
     """What is no length by itself: the outline, holes, lines, panels that have no number of their own."""
     name = piece.name.value
     ways = [found[LengthId(name, side, "size")].places for side in _SIDES]
-    parts = {LengthId(name, "outline", ""): Origin(tuple(dict.fromkeys((*ways[0], *ways[1]))))}
+    parts = {LengthId(name, "outline", ""): Origin(tuple(dict.fromkeys((*ways[0], *ways[1]))), lit=False)}
     for number, hole in enumerate(piece.holes, 1):
         parts[LengthId(name, "hole", "", number)] = _all_said(hole, text)
     for number in {line.number for line in blank.drawn if line.number > 0}:

@@ -38,6 +38,11 @@ FORM_PUT: dict[str, tuple[str, str]] = {
 """Every piece there is to put in, and the word and room of the manual's line. A lid goes over a piece: `piece-over`."""
 
 
+def form_of(code: str) -> str:
+    """The form that `foldwright new` begins with, of the entry that puts in a piece of it; empty for any other."""
+    return next((form for form in FORMS if code == f"piece-{form.replace(' ', '-')}"), "")
+
+
 def _any(_piece: Piece, _blank: Blank | None) -> bool:
     return True
 
@@ -85,7 +90,7 @@ def _own(around: Around, code: str) -> tuple[str, list[str]] | None:
 
 def _begun(around: Around, code: str) -> tuple[str, list[str]]:
     """Name and facts of the one piece that a new recipe of the form would have."""
-    form = next(form for form in FORMS if code == f"piece-{form.replace(' ', '-')}")
+    form = form_of(code)
     size = read_size(EXAMPLES[around.system][_SMALLER.get(form, SIZES[form])], form, around.system)
     assert not isinstance(size, Wrong)
     draft = draft_of_form(FormAnswers("", form, size, _PANELS, ""), around.words)

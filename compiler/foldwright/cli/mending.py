@@ -15,11 +15,11 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.cli.telling import INDENT, StyledLine, Teller, seen, told_as_shown
+from foldwright.desk.disk import write_whole
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Finding, Mend, Wrong
 from foldwright.finding.changes import changed, moved
-from foldwright.mending.mends import is_hush
 from foldwright.mending.saved import as_saved
 from foldwright.outputs.checking import check_every_size
 from foldwright.outputs.new_folders import cannot_write
@@ -109,17 +109,13 @@ def _path_of(source: Source, file: str) -> Path:
 
 
 def _write(one: _Mendable, chosen: Mend) -> Wrong | None:
-    """The file as it is after a mend, its mode kept: laid beside it, then put in its place in one go."""
-    fresh = one.file.with_name(f".{one.file.name}.{os.getpid()}.new")
+    """The file as it is after a mend, written whole or not at all."""
     try:
         data = one.file.read_bytes()
         if decode(data, one.told.file)[0] != one.text:
             return Wrong.of("mended-elsewhere", path=one.told.file)
-        fresh.write_bytes(as_saved(data, chosen.changes))
-        fresh.chmod(one.file.stat().st_mode & 0o7777)
-        fresh.replace(one.file)
+        write_whole(one.file, as_saved(data, chosen.changes))
     except OSError as trouble:
-        fresh.unlink(missing_ok=True)
         return cannot_write(Path(one.told.file), trouble)
     return None
 
@@ -190,7 +186,7 @@ class _Asking:
 def _first(finding: Finding) -> Mend | None:
     """The likeliest mend, unless it only hides the finding: nobody has that done to all."""
     first = finding.mends[0]
-    return None if is_hush(first, finding) else first
+    return None if first.hides else first
 
 
 def _diff(before: str, after: str) -> Iterator[StyledLine]:

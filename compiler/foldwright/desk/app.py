@@ -34,7 +34,7 @@ def desk_app(desk: Desk, hosts: tuple[str, ...], port: int) -> Guard:
 
     routes: list[BaseRoute] = [
         *beginning.routes(desk),
-        *writing.routes(manuscripts),
+        *writing.routes(manuscripts, worker),
         *planning.routes(plans),
         *assets(),
     ]

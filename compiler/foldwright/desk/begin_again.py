@@ -120,7 +120,7 @@ def _field_of(wrong: Wrong, typed: Mapping[str, str]) -> str:
 
 def _sized(look: AgainLook, new: NewSize) -> AgainLook:
     words = catalogue()
-    notes = tuple(tell_note(one, words) for one in new.notes)
+    notes = tuple(tell_note(one, words, "desk-begin") for one in new.notes)
     texts = {finding.place.file: new.text for finding in new.checked.findings if finding.place}
     wrong = tuple(tell(one, texts) for one in new.checked.findings if one.strength > Strength.THOUGHT)
     return AgainLook(look.slug, look.title, look.typed, {}, new.entry, notes, wrong)

@@ -124,6 +124,7 @@ def form_look(form: str, fields: Fields, desk: Desk) -> FormLook:
     system = System(typed["units"])
     troubles: dict[str, str] = {}
     sizes: list[Length] = []
+    unknown: set[int] = set()
     examples = _examples(form, system)
     for number, example in enumerate(examples):
         length = read_length(typed[f"size-{number}"], UNIT[system])
@@ -131,8 +132,10 @@ def form_look(form: str, fields: Fields, desk: Desk) -> FormLook:
             said = typed[f"size-{number}"]
             key = "size" if said else "no-size"
             troubles[f"size-{number}"] = catalogue().say(f"desk-begin.wrong.{key}", said=said, example=example)
-        else:
-            sizes.append(Length(length.mm, UNIT[system]))
+            length = read_length(example, UNIT[system])
+            unknown.add(number)
+        assert isinstance(length, Length)
+        sizes.append(Length(length.mm, UNIT[system]))
     name, read = typed["name"], {"panels": read_panels, "sides": read_sides}
     counted, _ = _COUNTED.get(form, ("", ""))
     count = read[counted](typed["count"]) if counted else 0
@@ -140,13 +143,13 @@ def form_look(form: str, fields: Fields, desk: Desk) -> FormLook:
         troubles["count"] = told(count)
     if fields.line("do") == "begin" and (wrong := name_wrong(name, desk)):
         troubles["name"] = told(wrong)
-    if len(sizes) < len(examples) or isinstance(count, Wrong):
+    if isinstance(count, Wrong):
         return FormLook(form, typed, troubles, Markup(""))
     card = plain_name(typed["card"]) or catalogue().say("desk-begin.card")
     title = name or catalogue().say(f"desk-begin.form.{form}.name")
     answers = FormAnswers(title, form, tuple(sizes), count, card)
     begun = draft_tried(draft_of_form(answers, catalogue(), studio_beside(desk.folder)), desk)
-    drawing = Markup(draw_form(begun, answers, catalogue()))
+    drawing = Markup(draw_form(begun, answers, catalogue(), unknown))
     found = told_findings(begun.checked.findings, begun) if begun.checked.wrong else ()
     return FormLook(form, typed, troubles, drawing, found, begun)
 

@@ -108,7 +108,7 @@ def _answer(fields: Fields, desk: Desk) -> Response:
         look.troubles,
         words.say("desk-begin.things.heading" if designed.all else "command.design.nothing", **tell_wish(wish)),
         tuple(_shown(number, one, designed, wish) for number, one in enumerate(designed.all, 1)),
-        tuple(tell_why_not(designed, words)),
+        tuple(tell_why_not(designed, words, "desk-begin")),
     )
     return page("begin-things.html", look=look, forms=FORMS)
 

@@ -11,6 +11,7 @@ from starlette.responses import RedirectResponse
 from foldwright.begin.draft.begun import Begun, begin
 from foldwright.begin.draft.model import Draft
 from foldwright.desk.desk import Desk
+from foldwright.desk.offsets import Offsets
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told, tell
 from foldwright.finding import Finding, Wrong
@@ -41,11 +42,11 @@ def opened(title: str, text: str, files: Mapping[str, bytes], desk: Desk) -> Red
     source = folder_for(title, desk.folder)
     if wrong := write_new_folder(source.folder, {RECIPE: text.encode(), **files}):
         return wrong
-    return RedirectResponse(way_to(source, words_begin(text)), 303)
+    return RedirectResponse(way_to(source, Offsets(text).there(words_begin(text))), 303)
 
 
 def way_to(source: Source, at: int) -> str:
-    """Where a recipe is written, with the cursor at an offset of its text."""
+    """Where a recipe is written, with the cursor at an offset of its text as the browser counts."""
     return f"/recipe/{quote(source.slug)}?at={at}"
 
 

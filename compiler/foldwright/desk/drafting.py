@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
+from threading import Lock
 
 from foldwright.desk.compiling import Message
 from foldwright.desk.keeping import Choice, Opened, Outside, RecipeOnDisk, Settled
@@ -29,6 +30,8 @@ class Drafting:
         """What is on disk, as draft or recipe."""
         self._trouble = ""
         self._typed = asyncio.Event()
+        self._one_at_a_time = Lock()
+        """A draft that was begun before a text is kept must not be written after it."""
         self._told: Message = {}
 
     def typed(self, text: str) -> None:
@@ -42,34 +45,43 @@ class Drafting:
 
     def keep(self) -> Message:
         """Make the text the recipe; how things stand then. Slow: done in a thread."""
-        answer = self.on_disk.keep(self._text)
-        if isinstance(answer, Outside):
-            self._outside = answer
-        elif not self._went_wrong(answer):
-            self._recipe = self._on_paper = self._text
-            self._drafted = False
-        return self.told()
+        with self._one_at_a_time:
+            # Keys that come meanwhile are in `_text`, and not yet on disk.
+            text = self._text
+            answer = self.on_disk.keep(text)
+            if isinstance(answer, Outside):
+                self._outside = answer
+            elif not self._went_wrong(answer):
+                self._recipe = self._on_paper = text
+                self._drafted = False
+            return self.told()
 
     def choose(self, choice: Choice) -> str | None:
-        """Do as was chosen between two texts; the text to go on with. Slow: done in a thread."""
-        if self._outside is None:
+        """Do as was chosen between two texts; another text to go on with, if any. Slow: done in a thread."""
+        with self._one_at_a_time:
+            if self._outside is None:
+                return None
+            mine = self._text
+            answer = self.on_disk.settle(self._outside, choice, mine)
+            if isinstance(answer, Settled):
+                self._outside, self._trouble, self._drafted = None, "", False
+                self._recipe = self._on_paper = answer.text
+                if answer.text == mine:
+                    return None
+                self._text = answer.text
+                return answer.text
+            if isinstance(answer, Outside):
+                self._outside = answer
+            else:
+                self._went_wrong(answer)
             return None
-        answer = self.on_disk.settle(self._outside, choice, self._text)
-        if isinstance(answer, Settled):
-            self._outside, self._trouble, self._drafted = None, "", False
-            self._text = self._recipe = self._on_paper = answer.text
-            return answer.text
-        if isinstance(answer, Outside):
-            self._outside = answer
-        else:
-            self._went_wrong(answer)
-        return None
 
     def write(self) -> None:
         """Have the text on disk as a draft, if it is not. Slow: done in a thread."""
-        text = self._text
-        if text != self._on_paper and not self._went_wrong(self.on_disk.save_draft(text)):
-            self._on_paper = text
+        with self._one_at_a_time:
+            text = self._text
+            if text != self._on_paper and not self._went_wrong(self.on_disk.save_draft(text)):
+                self._on_paper = text
 
     async def keep_on(self, tell: Callable[[Message], None]) -> None:
         """Write drafts as they come, and look after the recipe, until it is closed."""

@@ -85,7 +85,8 @@ class Guard:
 _HEADERS = (
     (b"content-security-policy", _OF_A_PAGE.encode()),
     (b"x-content-type-options", b"nosniff"),
-    (b"referrer-policy", b"no-referrer"),
+    # With no referrer at all, browsers would not name the origin of a form either (Fetch, 3.1).
+    (b"referrer-policy", b"same-origin"),
     (b"cross-origin-opener-policy", b"same-origin"),
     (b"cross-origin-resource-policy", b"same-origin"),
     (b"cache-control", b"no-store"),

@@ -35,7 +35,7 @@ class Manuscript:
         self.compiler = Compiler(source)
         self._tabs: list[Tell] = []
         self._thread = ThreadPoolExecutor(1, "compile")
-        self._changed = asyncio.Event()
+        self._changed, self._settled = asyncio.Event(), asyncio.Event()
         self._changed.set()
         self._work = [asyncio.create_task(self._compile_on()), asyncio.create_task(drafting.keep_on(self.tell))]
 
@@ -70,6 +70,7 @@ class Manuscript:
         self.number += 1
         self.text = text
         self.drafting.typed(text)
+        self._settled.clear()
         self._changed.set()
         for tab in self._tabs:
             if tab != by:
@@ -78,14 +79,21 @@ class Manuscript:
     def wished(self, wish: SheetWish) -> None:
         """Another look, other paper, other units."""
         self.wish = wish
+        self._settled.clear()
         self._changed.set()
 
     async def whole_page(self) -> bytes | None:
         """The tutorial of the last text there is a page of, whole."""
+        await self._settled.wait()
         if self.answer is None:
             return None
         loop = asyncio.get_running_loop()
         return await loop.run_in_executor(self._thread, self.compiler.whole_page, self.answer, self.wish)
+
+    async def everything(self) -> bytes | None:
+        """Every sheet of the text as it stands in one archive; None where it has an error."""
+        await self._settled.wait()
+        return await self.sheets.all(self.answer, self.wish) if self.answer else None
 
     async def close(self) -> None:
         """Write what is not written yet, and stop."""
@@ -108,11 +116,14 @@ class Manuscript:
             except Exception:  # noqa: BLE001 - a slip of ours must not end the writing: it is told, and the text goes on
                 sys.excepthook(*sys.exc_info())
                 self.tell({"is": "trouble"})
+                self._settled.set()
                 continue
             if answer.understood and wish == self.wish:
                 self.wish = wish.of(answer.understood)
             self._tell_answer(answer, number)
             self.sheets.changed(answer, self.wish)
+            if not self._changed.is_set():
+                self._settled.set()
 
     def _tell_answer(self, answer: Answer, number: int) -> None:
         before = self.answer

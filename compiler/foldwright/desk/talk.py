@@ -100,8 +100,14 @@ class Talk:
         self._manuscript.greet(self.tell, said.text)
 
     async def _text(self, said: Said) -> None:
-        if said.text is not None and len(said.text.encode()) <= MOST_BYTES:
+        if said.text is None:
+            return
+        if len(said.text.encode()) <= MOST_BYTES:
             self._manuscript.typed(said.text, self.tell)
+        else:
+            # More than a recipe may have is kept as a draft, and nothing is made of it.
+            self._manuscript.drafting.typed(said.text)
+            self.tell({"is": "too-long"})
 
     async def _keep(self, _said: Said) -> None:
         self._manuscript.tell(await asyncio.to_thread(self._manuscript.drafting.keep))

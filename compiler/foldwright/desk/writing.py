@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from contextlib import suppress
 from typing import Any
 
 from starlette.requests import Request
@@ -10,11 +11,14 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route, WebSocketRoute
 from starlette.websockets import WebSocket
 
-from foldwright.authoring.inserting import GROUPS, insert_list
+from foldwright.authoring.inserting import GROUPS, insert_list, is_known
+from foldwright.authoring.sketches import sketch
 from foldwright.desk.desk import page
+from foldwright.desk.entries import in_line
 from foldwright.desk.manuscript import Manuscript
 from foldwright.desk.manuscripts import Manuscripts
 from foldwright.desk.offsets import Offsets
+from foldwright.desk.paper_workers import Overtaken, PaperWorker, WorkLost
 from foldwright.desk.photographs import MOST_BYTES, take_in
 from foldwright.desk.sheets import PAPER_SHEETS
 from foldwright.desk.talk import Talk
@@ -25,7 +29,7 @@ from foldwright.measure.length import System
 from foldwright.render.paper.papers import PAPERS
 from foldwright.render.themes import built_in_themes
 
-_PREVIEW = (
+PREVIEW = (
     "default-src 'none'; style-src 'self'; img-src 'self'; font-src data:; form-action 'none'; "
     "base-uri 'none'; frame-ancestors 'self'; sandbox allow-same-origin"
 )
@@ -37,9 +41,9 @@ _EMPTY = "<!doctype html><html><head></head><body></body></html>"
 _SHEETS = ("tutorial", *PAPER_SHEETS, "pieces", "steps")
 
 
-def routes(manuscripts: Manuscripts) -> list[BaseRoute]:
+def routes(manuscripts: Manuscripts, worker: PaperWorker) -> list[BaseRoute]:
     """The addresses of writing."""
-    pages = _Writing(manuscripts)
+    pages = _Writing(manuscripts, worker)
     return [
         Route("/recipe/{slug}", pages.write),
         Route("/recipe/{slug}/preview", pages.preview),
@@ -49,13 +53,15 @@ def routes(manuscripts: Manuscripts) -> list[BaseRoute]:
         Route("/recipe/{slug}/photo", pages.take_photo, methods=["POST"]),
         Route("/recipe/{slug}/all.zip", pages.everything),
         Route("/recipe/{slug}/sheet/{kind}/{file}", pages.sheet),
+        Route("/put-in/{code}.svg", pages.sketch),
         WebSocketRoute("/recipe/{slug}/line", pages.line),
     ]
 
 
 class _Writing:
-    def __init__(self, manuscripts: Manuscripts) -> None:
-        self._manuscripts = manuscripts
+    def __init__(self, manuscripts: Manuscripts, worker: PaperWorker) -> None:
+        self._manuscripts, self._worker = manuscripts, worker
+        self._sketches: dict[str, str] = {}
 
     def _opened(self, asked: Request | WebSocket) -> Manuscript | Wrong | None:
         return self._manuscripts.of(asked.path_params["slug"])
@@ -69,7 +75,7 @@ class _Writing:
 
     async def preview(self, _request: Request) -> Response:
         """An empty page, into which the desk's own script puts the tutorial's parts."""
-        return Response(_EMPTY, media_type="text/html", headers={"content-security-policy": _PREVIEW})
+        return Response(_EMPTY, media_type="text/html", headers={"content-security-policy": PREVIEW})
 
     async def tutorial(self, request: Request) -> Response:
         """The tutorial on a page of its own."""
@@ -115,9 +121,9 @@ class _Writing:
     async def everything(self, request: Request) -> Response:
         """Every sheet in one archive."""
         manuscript = self._opened(request)
-        if not isinstance(manuscript, Manuscript) or manuscript.answer is None:
+        if not isinstance(manuscript, Manuscript):
             return page("missing.html", 404)
-        archive = await manuscript.sheets.all(manuscript.answer, manuscript.wish)
+        archive = await manuscript.everything()
         if archive is None:
             return page("unreadable.html", 409, why=catalogue().say("desk.write.not-all"))
         return _saved(archive, "application/zip", f"{manuscript.source.slug}.zip", "attachment")
@@ -133,6 +139,16 @@ class _Writing:
             kept = {"cache-control": "private, max-age=3600"}
             return Response(made.pages[int(number)][2], media_type="image/png", headers=kept)
         return page("missing.html", 404)
+
+    async def sketch(self, request: Request) -> Response:
+        """The picture of an entry of the insert list, drawn when it is first seen."""
+        code = request.path_params["code"]
+        if code not in self._sketches and is_known(code):
+            with suppress(Overtaken, WorkLost):
+                self._sketches[code] = await self._worker.ask(f"sketch {code}", sketch, code)
+        svg = self._sketches.get(code)
+        kept = {"cache-control": "private, max-age=3600"}
+        return Response(svg, media_type="image/svg+xml", headers=kept) if svg else Response(status_code=404)
 
     async def line(self, socket: WebSocket) -> None:
         """The talk with a tab."""
@@ -181,7 +197,8 @@ def _facts(manuscript: Manuscript) -> dict[str, Any]:
 def _inserts() -> list[dict[str, Any]]:
     """The insert list, group by group."""
     words, entries = catalogue(), insert_list()
-    groups = (
-        (words.say(f"authoring.group.{group}"), [one for one in entries if one.group == group]) for group in GROUPS
-    )
-    return [{"heading": heading, "entries": found} for heading, found in groups if found]
+    groups = {group: [one for one in entries if one.group == group] for group in GROUPS}
+    return [
+        {"heading": words.say(f"authoring.group.{group}"), "entries": [(one, in_line(one.line)) for one in found]}
+        for group, found in groups.items()
+    ]

@@ -16,6 +16,7 @@ from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
 from msgspec import Struct, field
@@ -221,6 +222,7 @@ class _CatalogueFiles(Mapping[str, Entry]):
         self._entries: dict[str, Entry] = {}
         self._holders: dict[str, Path] = {}
         self._unread = set(folder.glob("*.toml"))
+        self._reading = Lock()
         if not self._unread:
             raise CatalogueError(f"there is no catalogue in {folder.name}")
         for file in sorted(self._unread):
@@ -246,10 +248,15 @@ class _CatalogueFiles(Mapping[str, Entry]):
         return sum(1 for _ in self)
 
     def _read(self, file: Path) -> None:
-        if file in self._unread:
-            self._unread.remove(file)
-            for table, content in _tables(file).items():
-                self._entries |= {key: self._regional.of(key, entry) for key, entry in _flattened(table, content)}
+        if file not in self._unread:
+            return
+        # Threads of the desk say things at the same time: whoever comes second waits until all of the file is there.
+        with self._reading:
+            if file in self._unread:
+                texts = (one for table, content in _tables(file).items() for one in _flattened(table, content))
+                # Another dictionary: somebody may just be going through the last one.
+                self._entries = {**self._entries, **{key: self._regional.of(key, entry) for key, entry in texts}}
+                self._unread.remove(file)
 
 
 def _tables(file: Path) -> Mapping[str, Any]:

@@ -57,7 +57,7 @@ def tell(finding: Finding, sources: Mapping[str, str], words: Catalogue | None =
     text = printable(table.line(line))
     said = text[column - 1 : column - 1 + place.end - place.start]
     where = words.say("page.where", file=place.file, line=line)
-    mends = tuple(ToldMend(label(mend, finding, sources[place.file], words), mend.changes) for mend in finding.mends)
+    mends = tuple(ToldMend(label(mend, place, sources[place.file], words), mend.changes) for mend in finding.mends)
     told = (place.file, line, column, finding.strength, finding.code, says, understood, remedy, text, said, where)
     return Told(*told, mends)
 

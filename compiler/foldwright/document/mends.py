@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.finding import Finding, Mend
+from foldwright.finding import Mend, Place
 from foldwright.finding.changes import Change, changed
-from foldwright.mending.mends import is_hush
 from foldwright.recipe.facts.unprintable import TURNING, UNPRINTABLE, printable
 
 _LONGEST = 48
@@ -17,22 +16,26 @@ _UNSEEN = re.compile(f"(?:{UNPRINTABLE.pattern}|{TURNING.pattern})+")
 _AROUND = " \t\n,;"
 
 
-def label(mend: Mend, finding: Finding, text: str, words: Catalogue) -> str:
-    """What a mend does, said to who may have it done."""
+def label(mend: Mend, place: Place, text: str, words: Catalogue) -> str:
+    """What a mend does, said to who may have it done. Of a line other than that of the `place` the whole is shown."""
     first, last = min(mend.changes), max(mend.changes)
     old, new = text[first.start : first.end], first.new
     count = len(mend.changes)
     alike = len({(text[one.start : one.end], one.new) for one in mend.changes}) == 1
-    if is_hush(mend, finding):
+    if mend.hides:
         return words.say("mend.hush")
     if not new and _UNSEEN.fullmatch(old):
         return words.say("mend.delete-unseen")
+    if count == 1 and not (old + new).strip() and not text[: first.start].rpartition("\n")[2]:
+        return words.say("mend.begin-at", count=len(new))
     if alike and not old:
         return _added(first, count, text, words)
     if not any(one.new for one in mend.changes):
         return _deleted(old, words)
-    if not old.strip() and not new.strip():
-        return words.say("mend.push-in", count=count)
+    line_start, line_end = text.rfind("\n", 0, first.start) + 1, (text + "\n").index("\n", last.end)
+    if line_end < place.start or place.end < line_start:
+        line = changed(text[:line_end], mend.changes)[line_start:]
+        return words.say("mend.type-line", new=_short(line))
     whole = new if alike else changed(text[: last.end], mend.changes)[first.start :]
     return words.say("mend.type", new=_short(whole))
 
@@ -40,8 +43,7 @@ def label(mend: Mend, finding: Finding, text: str, words: Catalogue) -> str:
 def _added(change: Change, count: int, text: str, words: Catalogue) -> str:
     new = change.new
     if not new.strip():
-        line_start = not text[: change.start].rpartition("\n")[2].strip()
-        return words.say("mend.push-in", count=count) if line_start else words.say("mend.add-space")
+        return words.say("mend.push-in", count=count) if count > 1 else words.say("mend.add-space")
     if "\n" in new:
         return words.say("mend.add-line", new=_short(new))
     start, end = _glued(change, text)

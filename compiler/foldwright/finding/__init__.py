@@ -65,6 +65,8 @@ class Mend(Struct, frozen=True):
     """One way to put a finding right: changes of the text it stands in, made together."""
 
     changes: tuple[Change, ...]
+    hides: bool = False
+    """It puts nothing right, but has the finding not told again."""
 
 
 class Finding(Struct, frozen=True):

@@ -177,6 +177,8 @@ class Pick(Struct, frozen=True):
     parts: tuple[LengthId, ...]
     rings: tuple[tuple[Point, ...], ...]
     closed: bool = True
+    inside: bool = False
+    """Whether a line that goes round something is picked up by what lies in it, too."""
     name: str = ""
     """What its author calls it."""
     marks: tuple[str, ...] = ()

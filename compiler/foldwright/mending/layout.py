@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import cached_property, lru_cache
 
 from msgspec import Struct
 
@@ -101,9 +102,14 @@ class FactRows:
 
     def top(self, word: str) -> int | None:
         """The line of a fact of the whole, by its own word."""
+        return self._tops.get(word)
+
+    @cached_property
+    def _tops(self) -> Mapping[str, int]:
         outermost = min((row.indent for row in self.rows), default=0)
-        numbers = (number for number, row in enumerate(self.rows) if row.indent == outermost)
-        return next((number for number in numbers if RECIPE_WORDS.word_of(self.rows[number].word) == word), None)
+        numbers = reversed([number for number, row in enumerate(self.rows) if row.indent == outermost])
+        words = ((RECIPE_WORDS.word_of(self.rows[number].word), number) for number in numbers)
+        return {word: number for word, number in words if word}
 
     def with_fact(self, offset: int, fact: str) -> Change | None:
         """A fact (`flaps: joined to front and back`) added to the entry that a place belongs to."""
@@ -157,6 +163,12 @@ class FactRows:
         dash = _DASH.match(below[0].said) if below else None
         blank = below[0].blank if below else row.blank + "  "
         return _after(last, f"\n{blank}{dash[0] if dash else ''}{name}")
+
+
+@lru_cache(maxsize=4)
+def fact_rows(text: str) -> FactRows:
+    """The lines of a text, which has many findings as a rule: gone through once."""
+    return FactRows(text)
 
 
 def _rows(front: str, offset: int) -> Iterator[FactRow]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from foldwright.finding import Mend
 from foldwright.finding.changes import Change
-from foldwright.mending.layout import FactRows
+from foldwright.mending.layout import fact_rows
 from foldwright.mending.matter import Matter
 from foldwright.mending.ways import at
 from foldwright.recipe.facts.lines import ONE_SPACE_REMARK
@@ -43,9 +43,22 @@ def indents(matter: Matter) -> Iterator[Mend]:
         yield at(line_start, matter.place.start, " " * columns)
 
 
+def spaces_for_tab(matter: Matter) -> Iterator[Mend]:
+    """Spaces for the tab: under the line above where that waits for more, else level with it or with one before."""
+    rows = fact_rows(matter.text)
+    number = rows.at(matter.place.start)
+    if not number:
+        return
+    row, above = rows.rows[number], rows.rows[number - 1]
+    levels = [rows.rows[one].blank for one in reversed(rows.chain(number - 1))]
+    for blank in [*levels, f"{above.blank}  "] if above.value else [f"{above.blank}  ", *levels]:
+        if "\t" not in blank:
+            yield at(row.line_start, row.start, blank)
+
+
 def pushed_in(matter: Matter) -> Iterator[Mend]:
     """Two spaces before this line and those that follow it under the same section."""
-    rows = FactRows(matter.text)
+    rows = fact_rows(matter.text)
     number = rows.at(matter.place.start)
     if number is None:
         return
@@ -64,7 +77,9 @@ def colon(matter: Matter) -> Iterator[Mend]:
     head = matter.said.removesuffix(value).rstrip() if value and matter.said.endswith(value) else matter.said
     if "\n" not in matter.said and (value == "" or head != matter.said):
         end = matter.place.start + len(head)
-        yield at(end, end, ":")
+        blank = len(value) and not matter.said[len(head)].isspace()
+        stray = len(value) - len(value.lstrip(": ")) if blank else 0
+        yield at(end, end + stray, ": " if blank else ":")
 
 
 def printable_here(matter: Matter) -> Iterator[Mend]:
@@ -106,3 +121,12 @@ def sign_gone(matter: Matter) -> Iterator[Mend]:
     """The place goes, and the blanks behind it."""
     behind = matter.text[matter.place.end :]
     yield at(matter.place.start, matter.place.end + len(behind) - len(behind.lstrip(" \t")), "")
+
+
+def size_of_these(matter: Matter) -> Iterator[Mend]:
+    """The size of those counted before it, or one more of that size."""
+    start, end, said = matter.place.start, matter.place.end, matter.said
+    counted = re.search(rf"\b{re.escape(matter.fact('count'))}\b[^,;\n]*[,;]\s*$", matter.text[:start])
+    if counted:
+        yield at(counted.start(), end, f"{matter.fact('count')} of {said}")
+    yield at(start, start, "1 of ")

@@ -28,13 +28,8 @@ def with_mends(findings: Iterable[Finding], texts: Mapping[str, str], recipe: st
         matter = Matter(finding, place, texts[place.file])
         mends = list(WAYS[finding.code](matter)) if finding.code in WAYS else []
         if place.file == recipe and finding.strength is Strength.THOUGHT:
-            mends += _HUSHED(matter)
+            mends += (replace(one, hides=True) for one in _HUSHED(matter))
         yield replace(finding, mends=tuple(_that_change(mends, matter.text))) if mends else finding
-
-
-def is_hush(mend: Mend, finding: Finding) -> bool:
-    """Whether it only keeps a thought from being told."""
-    return finding.strength is Strength.THOUGHT and mend.changes[0].new.rstrip().endswith(finding.code)
 
 
 def _that_change(mends: Iterable[Mend], text: str) -> Iterator[Mend]:

@@ -5,19 +5,20 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 
 from foldwright.finding import Mend
 from foldwright.finding.changes import Change
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.numbers import NUMBER, VULGAR, tidy, value_of
-from foldwright.mending.layout import FactRows
+from foldwright.mending.layout import fact_rows
 from foldwright.mending.matter import Matter, Span
 from foldwright.mending.ways import Way, at
 from foldwright.recipe.facts.writing import write_length, write_number
 
 _NUMBER = re.compile(rf"(?<![\w.,/]){NUMBER}(?![0-9/])")
 _PANEL = re.compile(
-    rf"(?<![^|\s])(?P<number>{NUMBER})(?P<name>(?:\s+(?!of\b|in\b|mm\b|cm\b)[^|0-9\n]*[^|0-9\s])?)(?=\s*(?:\||$))"
+    rf"(?:^|\|)\s*(?P<part>(?P<number>{NUMBER})(?:\s+(?!of\b|in\b|mm\b|cm\b)[^|0-9\n]*[^|0-9\s])?)(?=\s*(?:\||$))"
 )
 """A panel with a number alone, and its name."""
 _SIZE = re.compile(r"[,:{\n]\s*size\b[^\S\n]*:?[^\S\n]+", re.IGNORECASE)
@@ -81,13 +82,14 @@ def rest_for_one(matter: Matter) -> Iterator[Mend]:
     for part in _PANEL.finditer(tidy(matter.said)):
         value = value_of(part["number"])
         if isinstance(value, Fraction) and value * size.unit.mm > total.mm - size.mm:
-            start, end = matter.place.start + part.start(), matter.place.start + part.end()
-            yield at(start, end, f"rest{matter.text[matter.place.start + part.end('number') : end]}")
+            start, end = (matter.place.start + one for one in part.span("part"))
+            name = matter.text[matter.place.start + part.end("number") : end]
+            yield at(start, end, f"rest{name}")
 
 
 def _size_in_entry(matter: Matter) -> Span | None:
     """Where the size of the piece stands that a place belongs to."""
-    begin, end = FactRows(matter.text).extent(matter.place.start)
+    begin, end = fact_rows(matter.text).extent(matter.place.start)
     size = _SIZE.search(matter.text, begin, end)
     if size is None:
         return None
@@ -116,17 +118,18 @@ def fewer_times(matter: Matter) -> Iterator[Mend]:
         yield at(start + found.start("times"), start + found.end("times"), str(fits))
 
 
-def _units(matter: Matter) -> list[str]:
+@lru_cache(maxsize=4)
+def _units(text: str) -> tuple[str, ...]:
     """The units a bare number may be in, the one the recipe uses most first."""
-    counts = {unit: len(re.findall(rf"[0-9] ?{unit}\b", matter.text)) for unit in ("in", "mm", "cm")}
-    return sorted(counts, key=lambda unit: -counts[unit])
+    counts = {unit: len(re.findall(rf"[0-9] ?{unit}\b", text)) for unit in ("in", "mm", "cm")}
+    return tuple(sorted(counts, key=lambda unit: -counts[unit]))
 
 
 def with_unit(of: str = "") -> Way:
     """A unit behind a bare number."""
 
     def way(matter: Matter) -> Iterator[Mend]:
-        for unit in _units(matter):
+        for unit in _units(matter.text):
             if spans := matter.spans(of):
                 yield Mend(tuple(Change(end, end, f" {unit}") for _, end in spans))
 
@@ -136,6 +139,6 @@ def with_unit(of: str = "") -> Way:
 def trimmed_flaps(matter: Matter) -> Iterator[Mend]:
     """A little off the free edge of each flap, in the recipe's own unit first."""
     end, sizes = matter.place.end, {"in": "1/16 in", "mm": "1 mm"}
-    for unit in _units(matter):
+    for unit in _units(matter.text):
         if unit in sizes:
             yield at(end, end, f", trimmed {sizes[unit]}")

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Mend
 from foldwright.finding.changes import Change
-from foldwright.mending.layout import FactRows
+from foldwright.mending.layout import fact_rows
 from foldwright.mending.matter import Matter
 from foldwright.mending.ways import at, delete_fact, fact
 
@@ -120,6 +120,6 @@ def slots_for_it(matter: Matter) -> Iterator[Mend]:
     """The name of what the slots hold for the size they say, among the holes of the piece."""
     shape, what = matter.fact("shape"), matter.fact("what")
     said = re.compile(rf"\b{re.escape(shape)} for (?P<size>[^,;\n]*[^,;\s])", re.IGNORECASE)
-    begin, end = FactRows(matter.text).extent(matter.place.start)
+    begin, end = fact_rows(matter.text).extent(matter.place.start)
     if found := said.search(matter.text, begin, end):
         yield at(found.start("size"), found.end("size"), what)

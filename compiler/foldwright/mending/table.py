@@ -22,6 +22,7 @@ from foldwright.mending.numbers import (
 from foldwright.mending.ways import (
     Way,
     behind,
+    cell,
     delete_fact,
     delete_match,
     delete_part,
@@ -48,6 +49,7 @@ _OF_FACTS: dict[str, Way] = {
     # lines
     "one-space-remark": lines.second_space,
     "unclear-indent": lines.indents,
+    "unclear-tab": lines.spaces_for_tab,
     "yaml-anchor": lines.sign_gone,
     "yaml-tag": lines.sign_gone,
     "colon-forgotten": lines.colon,
@@ -161,19 +163,19 @@ _OF_PIECES: dict[str, Way] = {
 
 _OF_EVENTS: dict[str, Way] = {
     "stock-nothing": lines.line_gone,
-    "stock-size-alone": instead("{count} of {said}", "1 of {said}"),
+    "stock-size-alone": lines.size_of_these,
     "stock-price": lines.trimmed_away,
     "stock-name-near": _NEAREST,
     "stock-which": instead("{names*}"),
-    "guests-column-taken": instead("{word}", of="heading"),
-    "guests-name-column": instead("name"),
+    "guests-column-taken": instead("{word}", of="heading", first=True),
+    "guests-name-column": instead("name", of="heading", first=True),
     "guests-no-name": lines.line_gone,
     "guests-name-twice": lines.line_gone,
-    "guests-project-unknown-near": instead("{nearest}"),
-    "guests-project-several": instead("{known*}"),
-    "guests-project-unknown": instead("{known*}"),
-    "guests-size-unknown-near": instead("{nearest}"),
-    "guests-size-unknown": instead("{known*}"),
+    "guests-project-unknown-near": cell("{nearest}"),
+    "guests-project-several": cell("{known*}"),
+    "guests-project-unknown": cell("{known*}"),
+    "guests-size-unknown-near": cell("{nearest}"),
+    "guests-size-unknown": cell("{known*}"),
 }
 
 WAYS: Mapping[str, Way] = MappingProxyType({**_OF_FACTS, **_OF_WORDS, **_OF_PIECES, **_OF_EVENTS})

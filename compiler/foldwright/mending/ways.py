@@ -10,13 +10,14 @@ from collections.abc import Callable, Iterable, Iterator
 
 from foldwright.finding import Mend
 from foldwright.finding.changes import Change
-from foldwright.mending.layout import FactRows
+from foldwright.mending.layout import fact_rows
 from foldwright.mending.matter import Matter, Span
 
 type Way = Callable[[Matter], Iterable[Mend]]
 
 _PART_BEFORE = re.compile(r",[^\S\n]*$")
 _PART_AFTER = re.compile(r"[^\S\n]*,[^\S\n]*")
+_PARTS_CELLS = re.compile(r'[,;\t"]')
 _LINE = re.compile(r"^(?P<blank>[^\S\n]*)[^\n]*\n?", re.MULTILINE)
 
 
@@ -38,6 +39,19 @@ def instead(*templates: str, of: str = "", first: bool = False) -> Way:
     def way(matter: Matter) -> Iterator[Mend]:
         spans = matter.spans(of, first)
         return _each(matter, templates, lambda new: (Change(start, end, new) for start, end in spans))
+
+    return way
+
+
+def cell(template: str) -> Way:
+    """The place, a cell of a table, gives way to a text, in quotation marks where it holds what parts cells."""
+
+    def way(matter: Matter) -> Iterator[Mend]:
+        start, end = matter.place.start, matter.place.end
+        bare = matter.text[start - 1 : start] != '"'
+        for new in matter.filled(template):
+            doubled = new.replace('"', '""')
+            yield at(start, end, f'"{doubled}"' if bare and _PARTS_CELLS.search(new) else doubled)
 
     return way
 
@@ -66,7 +80,7 @@ def fact(*templates: str) -> Way:
     """A fact is added to the supply or piece that the place belongs to."""
 
     def way(matter: Matter) -> Iterator[Mend]:
-        rows = FactRows(matter.text)
+        rows = fact_rows(matter.text)
         return _each(matter, templates, lambda new: filter(None, [rows.with_fact(matter.place.start, new)]))
 
     return way
@@ -76,7 +90,7 @@ def top(*templates: str) -> Way:
     """A fact of the whole recipe is added, or put in the place of what it says so far."""
 
     def way(matter: Matter) -> Iterator[Mend]:
-        rows = FactRows(matter.text)
+        rows = fact_rows(matter.text)
         return _each(matter, templates, lambda new: filter(None, [rows.with_top(new)]))
 
     return way
@@ -86,7 +100,7 @@ def named(word: str, *templates: str) -> Way:
     """A name is added to a list of names at the top, such as `tools`."""
 
     def way(matter: Matter) -> Iterator[Mend]:
-        rows = FactRows(matter.text)
+        rows = fact_rows(matter.text)
         return _each(matter, templates, lambda new: filter(None, [rows.with_named(word, new)]))
 
     return way

@@ -9,7 +9,6 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from foldwright.finding import Finding
-from foldwright.mending.mends import with_mends
 from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.model import Studio
 
@@ -53,4 +52,8 @@ def with_studio(texts: Texts, text: str) -> Texts:
 def studio_of(text: str) -> tuple[Studio, tuple[Finding, ...]]:
     """The studio a text describes, and what is the matter with it. Understood once, however many recipes share it."""
     studio, findings = read_studio(text, STUDIO)
+    if not findings:
+        return studio, ()
+    from foldwright.mending.mends import with_mends
+
     return studio, tuple(with_mends(findings, {STUDIO: text}))

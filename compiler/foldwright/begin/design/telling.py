@@ -54,15 +54,17 @@ def tell_wish(wish: DesignWish) -> dict[str, object]:
     }
 
 
-def tell_why_not(designed: Designed, words: Catalogue) -> Iterator[str]:
-    """A sentence for each reason why there is none of some forms."""
+def tell_why_not(designed: Designed, words: Catalogue, table: str = "command") -> Iterator[str]:
+    """A sentence for each reason why there is none of some forms; those of the command line where `table` has none."""
     for message in dict.fromkeys(why.message for why in designed.why_not.values()):
         alike = {form: why for form, why in designed.why_not.items() if why.message == message}
         forms = [words.say(f"command.design.form-called.{form}") for form in alike]
         facts = dict(next(iter(alike.values())).facts)
         if "size" in facts:
             facts["size"] = write_cross(facts["size"])  # type: ignore[arg-type]
-        yield words.say(f"command.{message}", forms=write_row(forms, words.say("command.design.or")), **facts)
+        key = f"{table}.{message}"
+        key = key if words.has(key) else f"command.{message}"
+        yield words.say(key, forms=write_row(forms, words.say("command.design.or")), **facts)
 
 
 def tell_how_it_lies(proposal: Proposal, wish: DesignWish, words: Catalogue) -> str:

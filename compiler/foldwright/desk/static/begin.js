@@ -46,7 +46,7 @@ function renew(fresh, wholly) {
 }
 
 function marked(part, fresh) {
-  for (const field of part.querySelectorAll("input[id], select[id]")) {
+  for (const field of part.querySelectorAll("input[id], select[id], textarea[id]")) {
     const other = fresh.querySelector(`#${CSS.escape(field.id)}`);
     if (other?.getAttribute("aria-invalid")) field.setAttribute("aria-invalid", "true");
     else field.removeAttribute("aria-invalid");
@@ -99,6 +99,7 @@ if (form) {
   });
   const wrong = form.querySelector("[aria-invalid]");
   if (wrong) wrong.focus();
-  else document.querySelector("[data-arrive]")?.focus();
   told();
+  // Who typed before this script was there is not passed over.
+  light(document.activeElement?.dataset.side);
 }

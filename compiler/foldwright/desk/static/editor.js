@@ -103,15 +103,16 @@ export class Editor extends EventTarget {
   get focused() { return this.#view.hasFocus; }
   focus() { this.#view.focus(); }
 
-  // A text from elsewhere: only what differs is put in, so that the cursor stays and undo reaches past it.
-  put(text, select = null) {
+  // A text from elsewhere: only what differs is put in, so that the cursor stays and undo reaches past it. The text one
+  // begins with cannot be undone.
+  put(text, select = null, first = false) {
     const now = this.text;
     let start = 0;
     while (start < now.length && start < text.length && now[start] === text[start]) start += 1;
     let end = 0;
     while (end < Math.min(now.length, text.length) - start && now[now.length - 1 - end] === text[text.length - 1 - end]) end += 1;
     const changes = now === text ? [] : [{ from: start, to: now.length - end, insert: text.slice(start, text.length - end) }];
-    this.#view.dispatch({ changes, annotations: fromElsewhere.of(true) });
+    this.#view.dispatch({ changes, annotations: [fromElsewhere.of(true), CM.Transaction.addToHistory.of(!first)] });
     if (select) this.select(...select);
   }
 
@@ -159,7 +160,7 @@ export class Editor extends EventTarget {
     return [
       CM.Prec.highest(keys), CM.basicSetup, CM.EditorView.lineWrapping, problemMarks, litMarks, problemList, signGutter,
       ...shaped, tell, drops, this.#completion(), this.#entry(),
-      CM.EditorView.contentAttributes.of({ "aria-label": say("desk-script.text"), spellcheck: "true", autocapitalize: "off" }),
+      CM.EditorView.contentAttributes.of({ "aria-label": say("desk-script.text"), tabindex: "0", spellcheck: "true", autocapitalize: "off" }),
       CM.EditorState.phrases.of(phrases()),
     ];
   }

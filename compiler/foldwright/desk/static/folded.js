@@ -13,16 +13,10 @@ const FIELD = 28;
 const DASHES = { valley: [0.04, 0.014], mountain: [0.04, 0.011, 0.005, 0.011], flat: [0.014, 0.01] };
 
 export async function takeUp(place, piece, words, picture = "") {
-<<<<<<< HEAD
   const parts = build(words);
   if (!parts.canvas.getContext("webgl2")) return asDrawn(place, words, picture);
-  const { THREE } = await import("three");
-  place.append(parts.whole);
-=======
-  if (!document.createElement("canvas").getContext("webgl2")) return asDrawn(place, words, picture);
   const { THREE } = await import("/three/index.js");
-  const parts = build(place, words);
->>>>>>> main
+  place.append(parts.whole);
   const view = new Space(THREE, parts.canvas);
   const shown = new AbortController();
   let now = piece;
@@ -126,13 +120,19 @@ class Space {
   #yaw = 0;
   #pitch = ELEVATION;
   #away = 1;
-  #kept = [];
+  #shapes = [];
   #waiting = 0;
 
   constructor(THREE, canvas) {
     this.three = THREE;
     this.canvas = canvas;
     this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true });
+    // Looks are made once: a shader takes longer to make than a piece does.
+    // Faces lie a little behind their edges, so that these show.
+    const look = { flatShading: true, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 };
+    this.front = new THREE.MeshLambertMaterial({ ...look, side: THREE.FrontSide });
+    this.back = new THREE.MeshLambertMaterial({ ...look, side: THREE.BackSide });
+    this.ink = new THREE.LineBasicMaterial();
     this.scene = new THREE.Scene();
     this.camera = new THREE.PerspectiveCamera(FIELD, 1, 0.5, 16);
     this.tilted = new THREE.Group();
@@ -164,37 +164,34 @@ class Space {
     const reach = Math.max(...this.reaches);
     this.spots = new Float32Array(piece.frames[0].length);
     this.table.scale.setScalar(1 / reach);
+    this.front.color.set(piece.front);
+    this.back.color.set(piece.back);
+    this.ink.color.set(piece.edge);
     this.#faces(piece);
-    this.cuts = this.#lines(piece.cuts, piece.edge);
+    this.cuts = this.#lines(piece.cuts);
     this.dashes = dashesOf(piece, reach);
-    this.folds = this.#lines(null, piece.edge, this.dashes.length * 2);
+    this.folds = this.#lines(null, this.dashes.length * 2);
   }
 
   #faces(piece) {
-    const { BufferGeometry, BufferAttribute, MeshLambertMaterial, Mesh, FrontSide, BackSide } = this.three;
-    this.faces = new BufferGeometry();
-    this.faces.setAttribute("position", new BufferAttribute(this.spots, 3));
+    const { Mesh } = this.three;
+    this.faces = this.#shape(this.spots);
     this.faces.setIndex(piece.panels.flatMap((panel) => panel.triangles));
-    this.#kept.push(this.faces);
-    for (const [color, side] of [[piece.front, FrontSide], [piece.back, BackSide]]) {
-      // Faces a little behind their edges, so that these show.
-      const look = { color, side, flatShading: true, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 };
-      const paper = new MeshLambertMaterial(look);
-      this.#kept.push(paper);
-      this.#put(new Mesh(this.faces, paper));
-    }
+    for (const paper of [this.front, this.back]) this.#put(new Mesh(this.faces, paper));
   }
 
-  #lines(index, color, corners = 0) {
-    const { BufferGeometry, BufferAttribute, LineBasicMaterial, LineSegments } = this.three;
-    const lines = new BufferGeometry();
-    const spots = index ? this.spots : new Float32Array(corners * 3);
-    lines.setAttribute("position", new BufferAttribute(spots, 3));
+  #lines(index, corners = 0) {
+    const lines = this.#shape(index ? this.spots : new Float32Array(corners * 3));
     if (index) lines.setIndex([...index]);
-    const ink = new LineBasicMaterial({ color });
-    this.#kept.push(lines, ink);
-    this.#put(new LineSegments(lines, ink));
+    this.#put(new this.three.LineSegments(lines, this.ink));
     return lines;
+  }
+
+  #shape(spots) {
+    const shape = new this.three.BufferGeometry();
+    shape.setAttribute("position", new this.three.BufferAttribute(spots, 3));
+    this.#shapes.push(shape);
+    return shape;
   }
 
   #put(thing) {
@@ -205,8 +202,8 @@ class Space {
 
   #free() {
     this.table.clear();
-    for (const one of this.#kept) one.dispose();
-    this.#kept = [];
+    for (const shape of this.#shapes) shape.dispose();
+    this.#shapes = [];
   }
 
   held() {
@@ -294,6 +291,7 @@ class Space {
     this.resized.disconnect();
     this.canvas.removeEventListener("webglcontextrestored", this.restored);
     this.#free();
+    for (const look of [this.front, this.back, this.ink]) look.dispose();
     this.renderer.dispose();
     this.renderer.forceContextLoss();
   }

@@ -24,6 +24,11 @@ export class Keeping {
     this.#tell(say("desk-script.down-how"));
   }
 
+  // Something of ours went wrong with this text; what was typed is kept all the same.
+  trouble() { this.#tell(say("desk-script.trouble")); }
+
+  tooLong() { this.#tell(say("desk-script.too-long")); }
+
   state(now) {
     const asked = this.#told === "keeping";
     if (now.trouble) this.#stand(now.trouble, true);

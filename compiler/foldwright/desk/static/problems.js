@@ -2,7 +2,7 @@
 import { announce, say } from "/static/words.js";
 
 export class Problems {
-  #list; #heading; #told = null; #editor; #timer = 0;
+  #list; #heading; #told = null; #now = ""; #editor; #timer = 0;
 
   constructor(list, heading, editor) {
     this.#list = list;
@@ -11,10 +11,13 @@ export class Problems {
   }
 
   show(found) {
+    this.#editor.problems(found);
+    const now = JSON.stringify(found);
+    if (now === this.#now) return;
+    this.#now = now;
     const held = this.#held();
     this.#list.replaceChildren(...found.map((one, number) => this.#entry(one, number)));
     this.#heading.textContent = count(found);
-    this.#editor.problems(found);
     this.#take(held);
     // Said once somebody pauses, and only when something has changed.
     clearTimeout(this.#timer);
@@ -28,14 +31,18 @@ export class Problems {
   // Where the focus is in the list, by what it is on, so that a new list can give it back.
   #held() {
     const item = document.activeElement?.closest?.("#problems li");
-    return item ? { key: item.dataset.key, number: Number(item.dataset.number) } : null;
+    if (!item) return null;
+    const button = [...item.querySelectorAll("button")].indexOf(document.activeElement);
+    return { key: item.dataset.key, number: Number(item.dataset.number), button };
   }
 
   #take(held) {
     if (!held) return;
     const items = [...this.#list.children];
     const item = items.find((one) => one.dataset.key === held.key) ?? items[Math.min(held.number, items.length - 1)];
-    if (item) item.querySelector("button")?.focus();
+    const buttons = item ? [...item.querySelectorAll("button")] : [];
+    const button = item?.dataset.key === held.key ? buttons[held.button] : buttons[0];
+    if (button) button.focus();
     else this.#editor.focus();
   }
 

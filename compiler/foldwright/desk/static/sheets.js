@@ -8,7 +8,7 @@ export class Sheets {
     this.#table = table;
     this.#line = line;
     for (const sheet of table.querySelectorAll(".sheet")) {
-      sheet.querySelector(".pick").addEventListener("click", () => this.pick(sheet.classList.contains("picked") ? "" : sheet.dataset.sheet));
+      sheet.querySelector(".take-up").addEventListener("click", () => this.pick(sheet.classList.contains("picked") ? "" : sheet.dataset.sheet));
       sheet.querySelector(".view").addEventListener("click", () => {
         if (!sheet.classList.contains("picked")) this.pick(sheet.dataset.sheet);
       });
@@ -20,10 +20,13 @@ export class Sheets {
     for (const sheet of this.#table.querySelectorAll(".sheet")) {
       const picked = sheet.dataset.sheet === kind;
       sheet.classList.toggle("picked", picked);
-      sheet.querySelector(".pick").setAttribute("aria-pressed", String(picked));
+      sheet.querySelector(".take-up").setAttribute("aria-pressed", String(picked));
       const frame = sheet.querySelector("iframe");
       if (frame) frame.inert = !picked;
-      sheet.querySelector(".view").toggleAttribute("inert", !picked);
+      const view = sheet.querySelector(".view");
+      view.toggleAttribute("inert", !picked);
+      // So that the keyboard can scroll it; a frame does that by itself.
+      view.tabIndex = picked && !frame ? 0 : -1;
     }
     this.#table.dataset.picked = kind;
     this.#table.dispatchEvent(new CustomEvent("picked", { detail: kind }));
@@ -76,7 +79,7 @@ export class Sheets {
   }
 
   #sheet(kind) { return this.#table.querySelector(`#sheet-${kind}`); }
-  #name(sheet) { return sheet.querySelector(".pick").textContent; }
+  #name(sheet) { return sheet.querySelector(".take-up").textContent; }
 
   #told(sheet, lines) {
     const told = sheet.querySelector(".told");

@@ -5,6 +5,7 @@
 // can be written from here, and what stands in a recipe stays text whatever it is.
 
 const STATEFUL = "details, input";
+const STAYS = new Set(["fixed", "sticky"]);
 const FOCUSABLE = "a[href], input, summary, [tabindex]";
 
 export class Tutorial {
@@ -122,11 +123,11 @@ export class Tutorial {
     return template.content;
   }
 
-  // The first part that is seen, and how far below the upper edge it begins.
+  // The first part that is seen and goes with the page, and how far below the upper edge it begins.
   #place() {
     for (const [key, element] of this.#parts) {
       const { top, bottom } = element.getBoundingClientRect();
-      if (bottom > 0) return { key, top };
+      if (bottom > 0 && !STAYS.has(getComputedStyle(element).position)) return { key, top };
     }
     return null;
   }

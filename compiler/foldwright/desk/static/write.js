@@ -1,5 +1,5 @@
 // The page on which a recipe is written: the text, what is found in it, the sheets, and how it is kept.
-import { Editor } from "/static/editor.js";
+import { Editor, entryBox } from "/static/editor.js";
 import { Keeping } from "/static/keeping.js";
 import { Line } from "/static/line.js";
 import { Pieces } from "/static/pieces.js";
@@ -58,7 +58,8 @@ editor.addEventListener("moved", ({ detail }) => {
 editor.addEventListener("keep", () => keeping.keep());
 
 line.addEventListener("text", ({ detail }) => {
-  editor.put(detail.text, opened ? null : begin());
+  bench.dataset.text = detail.number;
+  editor.put(detail.text, opened ? null : begin(), !opened);
   if (!opened) editor.focus();
   opened = true;
 });
@@ -69,6 +70,7 @@ line.addEventListener("found", ({ detail }) => {
 });
 line.addEventListener("plans", ({ detail }) => pieces.show(detail.plans));
 line.addEventListener("page", ({ detail }) => {
+  bench.dataset.page = detail.number;
   sheets.stale("tutorial", detail.stale);
   if (detail.stale) return;
   tutorial.show(detail);
@@ -82,6 +84,8 @@ line.addEventListener("wish", ({ detail }) => {
   for (const id of ["look", "paper", "units"]) if (detail[id]) at(id).value = detail[id];
   tutorial.units(at("units").value);
 });
+line.addEventListener("too-long", () => keeping.tooLong());
+line.addEventListener("trouble", () => keeping.trouble());
 line.addEventListener("setting", ({ detail }) => sheets.setting(detail.sheet));
 line.addEventListener("sheet", ({ detail }) => sheets.show(detail));
 line.addEventListener("state", ({ detail }) => keeping.state(detail));
@@ -106,6 +110,16 @@ for (const button of bench.querySelectorAll(".sides button")) {
   });
 }
 
+// By keyboard the manual's entry is asked for with F1, and stands in a box of its own.
+const entry = at("entry");
+editor.addEventListener("explain", async ({ detail }) => {
+  const answer = await line.ask({ do: "explain", at: detail });
+  if (!answer) return;
+  at("entry-text").replaceChildren(answer.entry ? entryBox(answer.entry.html) : say("desk-script.no-entry"));
+  entry.showModal();
+});
+entry.addEventListener("close", () => editor.focus());
+
 // What can be put in.
 const putIn = at("put-in");
 at("show-put-in").addEventListener("click", () => {
@@ -118,11 +132,19 @@ at("put-in-find").addEventListener("input", ({ target }) => {
   for (const item of putIn.querySelectorAll("li")) item.hidden = !item.textContent.toLowerCase().includes(wanted);
   for (const list of putIn.querySelectorAll("ul")) list.previousElementSibling.hidden = !list.querySelector("li:not([hidden])");
 });
+// Some entries have nothing to draw.
+putIn.addEventListener("error", ({ target }) => { if (target.localName === "img") target.classList.add("none"); }, true);
 putIn.addEventListener("click", async (event) => {
   const button = event.target.closest(".insert");
   if (!button) return;
   const answer = await line.ask({ do: "insert", what: button.dataset.what, at: editor.at });
   if (!answer) return;
+  if (!answer.select) {
+    announce(say("desk-script.no-place"));
+    putIn.querySelector(".trouble").textContent = say("desk-script.no-place");
+    return;
+  }
+  putIn.querySelector(".trouble").textContent = "";
   editor.change(answer.changes, answer.select);
   announce(say("desk-script.put-in", { what: button.querySelector("b").textContent }));
 });

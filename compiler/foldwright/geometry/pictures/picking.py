@@ -22,24 +22,28 @@ _MIDDLE = 1
 
 def with_picks(scene: Scene, blank: Blank, net: Net | None) -> Scene:
     """The flat plan of a blank with its parts; `net` has the panels of one that folds."""
-    panels = [_outline(blank), *_panels(blank, net)]
+    panels = list(_panels(blank, net))
+    panels = [_outline(blank, inside=not panels), *panels]
     known = {pick.parts[0] for pick in panels}
     sides = [_measured(one, scene) for one in scene.dimensions if one.length not in known]
     # What lies on what comes last, so that a pointer finds it.
     return replace(scene, picks=(*panels, *sides, *_holes(blank), *_lines(blank)))
 
 
-def _outline(blank: Blank) -> Pick:
+def _outline(blank: Blank, inside: bool) -> Pick:
     rings = (outline_of(blank), *(tuple((float(x), float(y)) for x, y in ring) for ring in blank.inner))
     sizes = (LengthId(blank.piece, side, "size") for side in ("across", "down"))
-    return Pick((LengthId(blank.piece, "outline", ""), *sizes), tuple((*ring, ring[0]) for ring in rings), closed=False)
+    return Pick(
+        (LengthId(blank.piece, "outline", ""), *sizes), tuple((*ring, ring[0]) for ring in rings), False, inside
+    )
 
 
 # --- panels ---------------------------------------------------------------------------------------------------------
 
 
 def _panels(blank: Blank, net: Net | None) -> Iterator[Pick]:
-    """Those of the net; of what does not fold or is curved, the strips of its rows, or the faces that have names."""
+    """Those of the net; of what does not fold or is curved, its strips, or the faces that have names. A plain
+    sheet has none: it is its outline."""
     if net and not net.curved:
         for number, panel in enumerate(net.panels, 1):
             yield Pick(_of_panel(blank, panel, number), (panel.outline, *panel.openings), name=panel.name)

@@ -45,7 +45,7 @@ def _group(pick: Pick, figures: str, layout: DrawingLayout) -> str:
     way = "".join(way_of(ring, layout, pick.closed) for ring in pick.rings)
     shape = "pick-area" if pick.closed else "pick-line"
     reach = "" if pick.closed else f' stroke="transparent" stroke-width="{_REACH_MM}"'
-    takes = "all" if pick.closed else "stroke"
+    takes = "all" if pick.closed or pick.inside else "stroke"
     return "".join(
         [
             f'<g class="pick" {_marked(pick.marks)} role="button" tabindex="0" aria-label="{escape(pick.said)}">',

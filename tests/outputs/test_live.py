@@ -1,0 +1,168 @@
+"""A recipe compiled again after each change of its text: what comes out is what comes of that text alone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from random import Random
+from unittest import mock
+
+import pytest
+
+from foldwright.measure.length import System
+from foldwright.memory import Memory
+from foldwright.outputs.compiling import compile_recipe
+from foldwright.outputs.live import Live, LivePage
+from foldwright.outputs.model import BuildWish, MadeFiles
+from foldwright.outputs.texts import Texts, texts_of
+from foldwright.render.web.parts import PageParts, patch
+from foldwright.surroundings import Folder
+from workbench.demo_pages import PAIRS, THEMES, TOP
+from workbench.long import tries
+
+RECIPES = TOP / "recipes"
+STUDIO = (RECIPES / "studio.yaml").read_text(encoding="utf-8")
+SLUGS = sorted(file.parent.name for file in RECIPES.glob("*/recipe.md"))
+_SOURCE = re.compile(r'<img src="[^"]*"')
+
+
+def text_of(slug: str) -> str:
+    return (RECIPES / slug / "recipe.md").read_text(encoding="utf-8")
+
+
+def read(slug: str, text: str) -> tuple[Texts, Folder]:
+    return texts_of(slug, text, STUDIO), Folder(RECIPES / slug)
+
+
+def built(slug: str, text: str, theme: str = "") -> MadeFiles:
+    texts, folder = read(slug, text)
+    return compile_recipe(texts, BuildWish(("tutorial",), tuple(System), theme), folder)
+
+
+@contextmanager
+def without_memory() -> Iterator[None]:
+    """Everything is worked out, whatever was worked out before."""
+
+    def of[Result](_self: Memory[Result], _name: object, _made_of: object, make: Callable[[], Result]) -> Result:
+        return make()
+
+    with mock.patch.object(Memory, "of", of):
+        yield
+
+
+def plain_body(html: str) -> str:
+    """The body of a page without its script, and wherever its photographs are."""
+    body = html[html.index("<body>") + len("<body>") : html.rindex("</body>")]
+    return _SOURCE.sub("<img", re.sub(r"<script>.*?</script>", "", body, flags=re.DOTALL))
+
+
+@pytest.mark.parametrize(("theme", "slug"), PAIRS)
+def test_its_parts_put_together_are_the_page_that_is_built(theme: str, slug: str) -> None:
+    texts, folder = read(slug, text_of(slug))
+    live = Live().page(texts, folder, theme)
+    made = built(slug, text_of(slug), theme)
+    assert live.page is not None
+    assert live.findings == made.findings
+    assert _SOURCE.sub("<img", live.page.body) == plain_body(made.files["tutorial.html"].decode())
+    keys = [part.key for part in live.page.parts]
+    assert len(set(keys)) == len(keys)
+    assert live.document is not None
+    assert {f"step-{step.number}" for step in live.document.steps} <= set(keys)
+    assert {f"piece-{number}" for number, _ in enumerate(live.document.pieces, 1)} <= set(keys)
+
+
+def changes(seed: int) -> Iterator[tuple[str, str]]:
+    """Recipes as they are while somebody types in one and then in another: letters, numbers, whole lines."""
+    random = Random(seed)
+    texts = {slug: text_of(slug) for slug in SLUGS}
+    slug = SLUGS[seed % len(SLUGS)]
+    while True:
+        yield slug, texts[slug]
+        slug = random.choice(SLUGS) if random.random() < 0.1 else slug
+        texts[slug] = changed(texts[slug], random)
+
+
+def changed(text: str, random: Random) -> str:
+    at = random.randrange(1, len(text))
+    match random.choice(["letter", "gone", "number", "number", "lines"]):
+        case "letter":
+            return text[:at] + random.choice("aeint 1\n") + text[at:]
+        case "gone":
+            return text[:at] + text[at + random.choice([1, 1, 5]) :]
+        case "number":
+            one = random.choice(list(re.finditer(r"\d+", text)))
+            return f"{text[: one.start()]}{max(0, int(one[0]) + random.choice([-1, 1, 2]))}{text[one.end() :]}"
+        case _:
+            lines = text.split("\n")
+            one, other = random.randrange(len(lines)), random.randrange(len(lines))
+            lines[one], lines[other] = lines[other], lines[one]
+            return "\n".join(lines)
+
+
+@pytest.mark.parametrize("seed", range(len(SLUGS)))
+def test_nothing_of_what_was_worked_out_before_shows(seed: int) -> None:
+    live = Live()
+    walk = changes(seed)
+    for number in range(tries(6, 200)):
+        slug, text = next(walk)
+        texts, folder = read(slug, text)
+        theme = THEMES[number // 4 % len(THEMES)]
+        after = live.page(texts, folder, theme)
+        with without_memory():
+            alone = Live().page(texts, folder, theme)
+        assert after.findings == alone.findings, text
+        assert after.page == alone.page, text
+        assert after.understood == alone.understood, text
+
+
+def page_of(live: Live, text: str) -> PageParts:
+    made: LivePage = live.page(*read("birdhouse", text))
+    assert made.page is not None
+    return made.page
+
+
+def test_a_word_in_a_step_changes_that_step_alone() -> None:
+    live, text = Live(), text_of("birdhouse")
+    before = page_of(live, text)
+    after = page_of(live, text.replace("Punch a 1 in round door", "Punch a neat 1 in round door"))
+    found = patch(before, after)
+    assert (found.head, found.frame, [part.key for part in found.parts]) == (None, None, ["step-5"])
+    assert "a neat" in found.parts[0].html
+    assert patch(after, after).parts == ()
+    assert patch(None, after).parts == after.parts
+
+
+def test_another_step_changes_the_frame() -> None:
+    live, text = Live(), text_of("birdhouse")
+    found = patch(
+        page_of(live, text), page_of(live, text.replace("## Tips", "## Admire it\n\nTurn it about.\n\n## Tips"))
+    )
+    assert found.frame is not None
+    assert "step-9" in [part.key for part in found.parts]
+
+
+def test_photographs_are_named_by_what_they_show(tmp_path: Path) -> None:
+    live, text = Live(), text_of("birdhouse")
+    page = page_of(live, text)
+    (name,) = {
+        one for part in page.parts for one in re.findall(r'<img src="photos/([^"]+)"', part.html) if "-" not in one
+    }
+    photo = live.photo(name)
+    assert photo is not None
+    assert photo.data[:4] == b"\x89PNG"
+    assert live.style(page.head.style)
+    assert live.photo("nothing") is None
+    # The same bytes under another name are the same photograph, and are not prepared again.
+    (tmp_path / "other.png").write_bytes((RECIPES / "birdhouse" / "finished.png").read_bytes())
+    with mock.patch("foldwright.outputs.live.prepare", side_effect=AssertionError):
+        again = live.page(texts_of("birdhouse", text.replace("finished.png", "other.png"), STUDIO), Folder(tmp_path))
+    assert again.page is not None
+    assert f'src="photos/{name}"' in again.page.body
+
+
+def test_an_empty_text_has_no_page() -> None:
+    made = Live().page(*read("birdhouse", " \n"))
+    assert made.page is None
+    assert [finding.code for finding in made.findings] == ["file-empty"]
