@@ -75,6 +75,7 @@ export class Pieces extends EventTarget {
     this.#up = { piece, box, view };
     box.fold.setAttribute("aria-expanded", "true");
     box.fold.textContent = say("desk-script.lay-flat");
+    box.space.scrollIntoView({ block: "nearest" });
   }
 
   async #again() {

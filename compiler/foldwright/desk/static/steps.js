@@ -12,6 +12,10 @@ export class Steps {
     this.#editor = editor;
     this.#slug = slug;
     this.#place.classList.add("steps");
+    const how = document.createElement("p");
+    how.className = "remark how";
+    how.textContent = say("desk-script.steps-how");
+    place.append(how);
     // A picture that misses its row must not take the whole page's place.
     for (const name of ["dragover", "drop"]) document.addEventListener(name, (event) => event.preventDefault());
   }
