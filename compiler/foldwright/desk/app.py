@@ -21,20 +21,21 @@ from foldwright.desk.plans import Plans
 
 def desk_app(desk: Desk, hosts: tuple[str, ...], port: int) -> Guard:
     """The whole desk, behind its guard."""
-    worker = PaperWorker()
-    manuscripts = Manuscripts(desk, worker)
-    plans = Plans(desk, worker)
+    workers = PaperWorker(), PaperWorker()
+    manuscripts = Manuscripts(desk, workers)
+    plans = Plans(desk, workers[1])
 
     @asynccontextmanager
     async def lifespan(_app: Starlette) -> AsyncIterator[None]:
         yield
         await manuscripts.close()
         plans.close()
-        worker.close()
+        for worker in workers:
+            worker.close()
 
     routes: list[BaseRoute] = [
         *beginning.routes(desk),
-        *writing.routes(manuscripts, worker),
+        *writing.routes(manuscripts, workers[1]),
         *planning.routes(plans),
         *assets(),
     ]

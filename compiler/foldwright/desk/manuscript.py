@@ -14,8 +14,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 from foldwright.desk.compiling import Answer, Compiler, Message, SheetWish
 from foldwright.desk.drafting import Drafting
-from foldwright.desk.paper_workers import PaperWorker
-from foldwright.desk.sheets import Sheets
+from foldwright.desk.sheets import Sheets, Workers
 from foldwright.outputs.sources import Source
 
 type Tell = Callable[[Message], None]
@@ -25,7 +24,7 @@ type Tell = Callable[[Message], None]
 class Manuscript:
     """One recipe that is open. What is told goes to every tab that shows it."""
 
-    def __init__(self, source: Source, drafting: Drafting, text: str, worker: PaperWorker) -> None:
+    def __init__(self, source: Source, drafting: Drafting, text: str, workers: Workers) -> None:
         self.source, self.drafting, self.text = source, drafting, text
         self.number = 0
         """Counts the changes, so that nobody takes an answer for one about a newer text."""
@@ -33,7 +32,7 @@ class Manuscript:
         self.drawn: Answer | None = None
         """The last one whose plans are drawn."""
         self.wish = SheetWish()
-        self.sheets = Sheets(source, worker, self.tell)
+        self.sheets = Sheets(source, workers, self.tell)
         self.compiler = Compiler(source)
         self._tabs: list[Tell] = []
         self._thread = ThreadPoolExecutor(1, "compile")
