@@ -55,7 +55,7 @@ def go(page: Page, path: str) -> None:
 
 def begun(opened: OpenDesk, page: Page, slug: str) -> str:
     """The text of a recipe that was begun: it is whole, nothing in it is wrong, and the cursor is behind its facts."""
-    page.wait_for_url(f"**/recipe/{slug}?at=*")
+    page.wait_for_url(f"**/recipe/{slug}?at=*", wait_until="commit")
     (source,), _ = find_sources([opened.folder / slug])
     texts = read_texts(source)
     found = check_texts(texts, source.surroundings)
