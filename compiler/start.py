@@ -115,7 +115,7 @@ def test(words):
 
 
 def bench(words):
-    return subprocess.call([PYTHON, os.path.join("tests", "bench", "bench.py")] + words)
+    return subprocess.call([PYTHON, "-m", "bench.bench"] + words, cwd="tests")
 
 
 def units(_words=()):

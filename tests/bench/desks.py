@@ -4,7 +4,6 @@ thousands of changes, and from the command to the first key."""
 from __future__ import annotations
 
 import shutil
-import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,13 +12,10 @@ from pathlib import Path
 from msgspec import Struct
 from playwright.sync_api import Page, sync_playwright
 
-TOP = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(TOP / "tests"))
+from workbench.demo_pages import CHROMIUM_FLAGS
+from workbench.desk import OpenDesk, browsing, desk
 
-from workbench.demo_pages import CHROMIUM_FLAGS  # noqa: E402
-from workbench.desk import OpenDesk, browsing, desk  # noqa: E402
-
-RECIPE = TOP / "tests" / "bench" / "twenty_steps"
+RECIPE = Path(__file__).with_name("twenty_steps")
 SLUG = "twenty-steps"
 STEP = "Fold and tape the lid"
 """A step in the middle, where the cursor is when the page opens."""

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator
 from itertools import count
 from pathlib import Path
 from random import Random
@@ -13,7 +12,6 @@ from unittest import mock
 import pytest
 
 from foldwright.measure.length import System
-from foldwright.memory import Memory
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.live import Live, LivePage
 from foldwright.outputs.model import BuildWish, MadeFiles
@@ -22,6 +20,7 @@ from foldwright.render.web.parts import PageParts, patch
 from foldwright.surroundings import Folder
 from workbench.demo_pages import PAIRS, THEMES, TOP
 from workbench.long import tries
+from workbench.unremembered import nothing_remembered
 
 RECIPES = TOP / "recipes"
 STUDIO = (RECIPES / "studio.yaml").read_text(encoding="utf-8")
@@ -40,17 +39,6 @@ def read(slug: str, text: str) -> tuple[Texts, Folder]:
 def built(slug: str, text: str, theme: str = "") -> MadeFiles:
     texts, folder = read(slug, text)
     return compile_recipe(texts, BuildWish(("tutorial",), tuple(System), theme), folder)
-
-
-@contextmanager
-def without_memory() -> Iterator[None]:
-    """Everything is worked out, whatever was worked out before."""
-
-    def of[Result](_self: Memory[Result], _name: object, _made_of: object, make: Callable[[], Result]) -> Result:
-        return make()
-
-    with mock.patch.object(Memory, "of", of):
-        yield
 
 
 def plain_body(html: str) -> str:
@@ -133,7 +121,7 @@ def test_nothing_of_what_was_worked_out_before_shows(seed: int) -> None:
         texts, folder = read(slug, text)
         theme = THEMES[number // 4 % len(THEMES)]
         after = live.page(texts, folder, theme)
-        with without_memory():
+        with nothing_remembered():
             alone = Live().page(texts, folder, theme)
         assert after.findings == alone.findings, text
         assert after.page == alone.page, text
