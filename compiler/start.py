@@ -2,6 +2,7 @@
 """Sets foldwright up, then starts it. Needs nothing but a Python; any from 3.6 on will do to run this file.
 
     python3 compiler/start.py build    compile the recipes in recipes/ to build/
+    python3 compiler/start.py desk     write, see, plan and print in the browser: recipes/, or a folder that you name
     python3 compiler/start.py test     style, types and the whole suite; with --long every case that is usually left
                                        out, which takes far longer (what else is typed goes to pytest)
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
@@ -42,12 +43,12 @@ TEST_PROGRAMS = {"chromium": "chromium", "default-jre-headless": "java", "npm": 
 def main(words):
     command = words[0] if words else ""
     made = {"units": units, "schemas": schemas, "pictures": pictures}
-    works = {"build": build, "test": test, "lint": lint, "bench": bench, **made}
+    works = {"build": build, "desk": desk, "test": test, "lint": lint, "bench": bench, **made}
     if command not in works:
         print(__doc__.strip())
         return 0 if command in ("help", "-h", "--help") else 2
     os.chdir(TOP)
-    set_up("run" if command == "build" else "test")
+    set_up("run" if command in ("build", "desk") else "test")
     return works[command](words[1:])
 
 
@@ -62,6 +63,10 @@ def build(words):
         for page in pages:
             print("  " + page)
     return status
+
+
+def desk(words):
+    return subprocess.call([PYTHON, "-m", "foldwright", "desk"] + words)
 
 
 def lint(_words=()):

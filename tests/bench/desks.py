@@ -58,7 +58,7 @@ def at_the_desk(home: Path) -> Iterator[tuple[OpenDesk, Page]]:
         with browsing(chromium) as tabs:
             text = (RECIPE / "recipe.md").read_text(encoding="utf-8")
             page = opened.writing(tabs, f"{SLUG}?at={text.index(STEP)}")
-            page.wait_for_timeout(3000)
+            page.wait_for_function(f"() => ({SOURCES})().every(Boolean)")
             yield opened, page
         chromium.close()
 
@@ -75,11 +75,9 @@ def keys(page: Page, line: str, words: str) -> Typed:
     return Typed(tuple(sorted(page.evaluate("() => window.painted"))))
 
 
-def papers(page: Page, line: str) -> float:
+def papers(page: Page) -> float:
     """Seconds from the last key to the last of the papers that lie there."""
     before = page.evaluate(SOURCES)
-    page.locator(".cm-line", has_text=line).first.click()
-    page.keyboard.press("End")
     page.keyboard.type(" more")
     began = time.perf_counter()
     page.wait_for_function(f"before => ({SOURCES})().every((src, at) => src && src !== before[at])", arg=before)

@@ -70,7 +70,7 @@ def test_what_is_typed_is_seen_at_once_and_on_disk_soon(opened: OpenDesk, tabs: 
     for _ in range(3):
         page.keyboard.press("Control+z")
     expect(page.locator("#title")).to_have_text("Practice card")
-    expect(page.locator("#standing")).to_have_text("Draft on disk")
+    expect(page.locator("#standing")).to_have_text("Not saved yet. Your draft is kept.")
 
 
 def test_papers_are_set_when_one_pauses_and_show_what_was_typed(opened: OpenDesk, tabs: BrowserContext) -> None:

@@ -16,10 +16,10 @@ TEXT = "size: 5 x 4 in\nacross: 2 | 3\n    fold: trya\nCut it to 4 x 5.\n"
     ("at", "said", "new", "expected"),
     [
         ("trya", "trya", "tray", "Type tray"),
-        ("4 x 5.", " x 5", "", "Delete x 5"),
+        ("4 x 5.", " x 5", "", "Delete “x 5”"),
         ("2 | 3", "| ", "", "Delete “|”"),
-        (".\n", "", " in", "Add in"),
-        (".\n", "", ", centred", "Add centred"),
+        (".\n", "", " in", "Add “in”"),
+        (".\n", "", ", centred", "Add “centred”"),
         (".\n", "", ")", "Add “)”"),
         ("\nCut", "", "\n    grain: down", "Add the line  grain: down"),
         ("across", "across: 2 | 3\n", "", "Delete the line  across: 2 | 3"),

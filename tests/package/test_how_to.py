@@ -284,6 +284,17 @@ TASKS = {
         commands=("build", "tag", "--out", "out", "--only", "card", "--paper", "5 x 7 in", "--units", "metric"),
         makes="out/tag/card-metric-5x7.pdf",
     ),
+    "entry to the insert list": Task(
+        {
+            "authoring/inserting.py": (before('            "tip",', '            "measured",\n'),),
+            "document/catalogue/en/authoring.toml": (
+                before('step-tip = "Tip"', 'step-measured = "Times you measured"\n'),
+                before('step-tip = "tip:', 'step-measured = "measured: ‹4 min›"\n'),
+            ),
+        },
+        "from foldwright.authoring.inserting import insert\nfrom foldwright.finding.changes import changed\n"
+        "assert 'measured: 4 min' in changed(text, insert('step-measured', text, len(text)).changes)",
+    ),
     "theme": Task(
         {
             "themes/plum/theme.toml": (("", 'fonts = ["serif", "serif-semibold"]\n'),),

@@ -1,7 +1,7 @@
 """The insert list: what can be put into a recipe with a click, and the putting in.
 
 Each entry writes the right line at the right place, in the recipe's own units, with what is to be typed over selected.
-What it says of itself is the manual's own line.
+What it is called and what it says of itself is in the catalogue: a form as where one is begun with.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from foldwright.authoring.around import Around
-from foldwright.authoring.manual import passage_of
 from foldwright.authoring.pieces_to_put import FORM_PUT, form_of, put_form
 from foldwright.authoring.placing import (
     HERE,
@@ -42,27 +41,17 @@ if TYPE_CHECKING:
 
 
 class InsertEntry(Struct, frozen=True):
-    """One thing to put in: what it is called, a line and a picture of the manual (a file in its folder `pictures`).
-
-    `picture` is empty where the manual has none; `pictured` says what it shows.
-    """
+    """One thing to put in: what it is called, and what it is, in a line."""
 
     code: str
     group: str
     heading: str
     line: str
-    picture: str = ""
-    pictured: str = ""
 
 
 class _Row(Struct, frozen=True):
-    """`word` and `room` are what the manual is asked for; the picture is that of a form, or else the word's own."""
-
     group: str
-    word: str
-    room: str
     put: Callable[[Around, str], Insertion | None]
-    form: str = ""
 
 
 GROUPS = ("supplies", "tools", "pieces", "piece", "fitting", "steps", "step", "chapters", "top")
@@ -72,20 +61,14 @@ GROUPS = ("supplies", "tools", "pieces", "piece", "fitting", "steps", "step", "c
 @cache
 def insert_list() -> tuple[InsertEntry, ...]:
     """Everything that can be put in, group by group."""
-    return tuple(_entry(code, row, _heading(code)) for code, row in _ROWS.items())
+    return tuple(_entry(code, row.group) for code, row in _ROWS.items())
 
 
-def _heading(code: str) -> str:
-    """What it is called: a form as where one is begun with."""
-    form = form_of(code)
-    return catalogue().say(f"desk-begin.form.{form}.name" if form else f"authoring.insert.{code}")
-
-
-def _entry(code: str, row: _Row, heading: str) -> InsertEntry:
-    passage = passage_of(row.word, row.room)
-    pictured = passage_of(row.form, "form") if row.form else passage
-    picture, says = (pictured.picture, pictured.pictured) if pictured else ("", "")
-    return InsertEntry(code, row.group, heading, passage.line_on(row.word) if passage else "", picture, says)
+def _entry(code: str, group: str) -> InsertEntry:
+    form, say = form_of(code), catalogue().say
+    if form:
+        return InsertEntry(code, group, say(f"desk-begin.form.{form}.name"), say(f"desk-begin.form.{form}.is"))
+    return InsertEntry(code, group, say(f"authoring.insert.{code}"), say(f"authoring.told.{code}"))
 
 
 def is_known(code: str) -> bool:
@@ -213,39 +196,33 @@ def _flat(_piece: Piece, blank: Blank | None) -> bool:
 
 # --- the list ---------------------------------------------------------------------------------------------------------
 
-_SUPPLIES = {
-    "sheet": "card patterned paper fabric",
-    "thickness": "board clear",
-    "use": "twine ribbon tape wet-glue glue-stick foam ink brad bead magnet light bag",
-    "contains": "sweet",
-    "size": "envelope gift-card",
-}
-"""The usual supplies by the fact the manual is asked about."""
+_SUPPLIES = """card patterned paper fabric board clear twine ribbon tape wet-glue glue-stick foam ink brad bead magnet
+    light bag sweet envelope gift-card"""
 _TOOLS = "scoring-trimmer trimmer bone-folder scissors punch knife ruler mat"
 _OF_PIECE = {
-    "flaps": _Row("piece", "flaps", "piece", _fact("flaps", _takes_flaps), "tray"),
-    "corners": _Row("piece", "corners", "piece", _fact("corners", _takes_corners)),
-    "glue-flap": _Row("piece", "sleeve", "form", _glue_flap, "sleeve"),
-    "hole-round": _Row("piece", "holes", "piece", _one_more("holes")),
-    "hole-slot": _Row("piece", "holes", "piece", _one_more("holes")),
-    "hole-window": _Row("piece", "holes", "piece", _one_more("holes")),
-    "hole-notch": _Row("piece", "holes", "piece", _one_more("holes")),
-    "line": _Row("piece", "lines", "piece", _one_more("lines")),
-    "count": _Row("piece", "count", "piece", _fact("count")),
-    "grain": _Row("piece", "grain", "piece", _fact("grain")),
-    "optional": _Row("piece", "optional", "piece", _fact("optional")),
-    "note": _Row("piece", "note", "piece", _fact("note")),
-    "goes-on": _Row("fitting", "goes on", "piece", _fact("goes on")),
-    "goes-round": _Row("fitting", "goes round", "piece", _fact("goes round", _flat)),
-    "fits-over": _Row("fitting", "fits over", "piece", _fact("fits over")),
-    "slides-in": _Row("fitting", "slides in", "piece", _fact("slides in")),
-    "holds": _Row("fitting", "holds", "piece", _fact("holds")),
-    "stacked": _Row("fitting", "stacked", "piece", _fact("stacked")),
+    "flaps": _Row("piece", _fact("flaps", _takes_flaps)),
+    "corners": _Row("piece", _fact("corners", _takes_corners)),
+    "glue-flap": _Row("piece", _glue_flap),
+    "hole-round": _Row("piece", _one_more("holes")),
+    "hole-slot": _Row("piece", _one_more("holes")),
+    "hole-window": _Row("piece", _one_more("holes")),
+    "hole-notch": _Row("piece", _one_more("holes")),
+    "line": _Row("piece", _one_more("lines")),
+    "count": _Row("piece", _fact("count")),
+    "grain": _Row("piece", _fact("grain")),
+    "optional": _Row("piece", _fact("optional")),
+    "note": _Row("piece", _fact("note")),
+    "goes-on": _Row("fitting", _fact("goes on")),
+    "goes-round": _Row("fitting", _fact("goes round", _flat)),
+    "fits-over": _Row("fitting", _fact("fits over")),
+    "slides-in": _Row("fitting", _fact("slides in")),
+    "holds": _Row("fitting", _fact("holds")),
+    "stacked": _Row("fitting", _fact("stacked")),
 }
 _OF_WORDS = {
-    "step": _Row("steps", "steps", "step", _step),
+    "step": _Row("steps", _step),
     **{
-        f"step-{word.replace(' ', '-')}": _Row("step", word, "step", _in_step(word))
+        f"step-{word.replace(' ', '-')}": _Row("step", _in_step(word))
         for word in (
             "time",
             "get ready",
@@ -263,28 +240,27 @@ _OF_WORDS = {
         )
     },
     **{
-        f"chapter-{name}": _Row("chapters", name.replace("-", " "), "", _chapter)
+        f"chapter-{name}": _Row("chapters", _chapter)
         for name in ("tips", "notes", "variations", "for-the-teacher", "before-you-start")
     },
     **{
-        f"top-{word.replace(' ', '-')}": _Row("top", word, "top", _top(word))
+        f"top-{word.replace(' ', '-')}": _Row("top", _top(word))
         for word in ("summary", "makes", "level", "credit", "for", "photo", "video", "keep")
     },
-    "size": _Row("top", "sizes", "top", _named("sizes")),
+    "size": _Row("top", _named("sizes")),
 }
 
 
 def _rows() -> Iterator[tuple[str, _Row]]:
-    for word, codes in _SUPPLIES.items():
-        for code in codes.split():
-            yield f"supply-{code}", _Row("supplies", word, "supply", _named("supplies"))
+    for code in _SUPPLIES.split():
+        yield f"supply-{code}", _Row("supplies", _named("supplies"))
     for code in _TOOLS.split():
-        yield f"tool-{code}", _Row("tools", "tools", "", _tool)
-    for code, (word, room) in FORM_PUT.items():
-        yield code, _Row("pieces", word, room, put_form)
+        yield f"tool-{code}", _Row("tools", _tool)
+    for code in FORM_PUT:
+        yield code, _Row("pieces", put_form)
     yield from _OF_PIECE.items()
-    for code, word in STEPS_PUT.items():
-        yield code, _Row("steps", word, "step", put_act)
+    for code in STEPS_PUT:
+        yield code, _Row("steps", put_act)
     yield from _OF_WORDS.items()
 
 

@@ -86,11 +86,6 @@ class Passage(Struct, frozen=True):
         sentence = _SENTENCE.match(text)
         return " ".join((sentence[0] if sentence else text).split())
 
-    def line_on(self, word: str) -> str:
-        """The same with the word it is about before it, where that stood in a cell of its own."""
-        alone = self.plainness is _Defines.ROW and not self.text.startswith(f"`{word}")
-        return f"`{word}`: {self.line}" if alone else self.line
-
 
 def passage_of(word: str, room: str = "") -> Passage | None:
     """What the guide says of a word, in the section that speaks of its room if there is one."""

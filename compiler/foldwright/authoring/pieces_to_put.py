@@ -13,17 +13,8 @@ from foldwright.finding import Wrong
 from foldwright.geometry.flat.blank import Blank
 from foldwright.recipe.model import Piece
 
-_CALLED = {"box": "tray", "booklet": "accordion", "tag": "tag"}
-"""What the manual calls the forms that a newcomer calls otherwise."""
-_OWN = {
-    "piece": ("size", "piece"),
-    "mat": ("goes on", "piece"),
-    "over": ("lid", "form"),
-    "band": ("goes round", "piece"),
-    "case": ("case", "form"),
-    "cover": ("turned in", "form"),
-}
-"""Pieces whose lines the catalogue has, by what the manual is asked for."""
+_OWN = ("piece", "mat", "over", "band", "case", "cover")
+"""Pieces whose lines the catalogue has."""
 _SMALLER = {"tri-fold": "page", "hinged box": "roofed"}
 """Forms whose usual example comes out of few sheets: whose example is taken instead."""
 _BOARD = 50
@@ -31,11 +22,11 @@ _BOARD = 50
 _PANELS = 4
 """How many panels a booklet has, and how many sides a prism."""
 
-FORM_PUT: dict[str, tuple[str, str]] = {
-    **{f"piece-{name}": asked for name, asked in _OWN.items()},
-    **{f"piece-{form.replace(' ', '-')}": (_CALLED.get(form, form), "form") for form in FORMS if form != "lid"},
-}
-"""Every piece there is to put in, and the word and room of the manual's line. A lid goes over a piece: `piece-over`."""
+FORM_PUT = (
+    *(f"piece-{name}" for name in _OWN),
+    *(f"piece-{form.replace(' ', '-')}" for form in FORMS if form != "lid"),
+)
+"""Every piece there is to put in. A lid goes over a piece: `piece-over`."""
 
 
 def form_of(code: str) -> str:

@@ -19,8 +19,8 @@ _OWN = {
 """Steps that no new recipe begins with: what is done, and for how many minutes (common practice, no source)."""
 _IN_ORDER = """cut score cut-and-score flaps corners punch stamp colour fold-any make roll glue stick-on slide-in wrap
     fill tie put-on check"""
-STEPS_PUT = {f"act-{name}": "do" for name in _IN_ORDER.split()}
-"""Every step there is to put in, in the order of work, and the word the manual is asked for."""
+STEPS_PUT = tuple(f"act-{name}" for name in _IN_ORDER.split())
+"""Every step there is to put in, in the order of work."""
 
 
 def put_act(around: Around, code: str) -> Insertion | None:

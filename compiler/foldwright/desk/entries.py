@@ -6,7 +6,6 @@ from functools import cache
 from html import escape
 from typing import TYPE_CHECKING
 
-from markupsafe import Markup
 from msgspec import Struct
 
 from foldwright.authoring.explaining import explain
@@ -38,11 +37,6 @@ def entry_at(text: str, offset: int, understood: Understood | None) -> EntryBox 
     if entry.picture:
         parts.append(f'<p><img src="{PICTURES}{escape(entry.picture)}" alt="{escape(entry.pictured)}"></p>')
     return EntryBox(entry.start, entry.end, "".join(parts))
-
-
-def in_line(markdown: str) -> Markup:
-    """A line of the manual as HTML."""
-    return Markup(_markdown().renderInline(markdown))
 
 
 @cache

@@ -140,9 +140,9 @@ class Talk:
         return {"changes": offsets.changes(made.changes), "select": [after.there(one) for one in made.select]}
 
     async def _marks(self, said: Said) -> Message:
-        answer = self._manuscript.answer
+        drawn = self._manuscript.drawn
         here = self._offsets()[1].here(said.at)
-        return {"marks": marks_at(answer.marks, here) if answer else ()}
+        return {"marks": marks_at(drawn.marks, here) if drawn else ()}
 
     async def _frames(self, said: Said) -> Message:
         understood = self._understood()

@@ -14,7 +14,6 @@ from starlette.websockets import WebSocket
 from foldwright.authoring.inserting import GROUPS, insert_list, is_known
 from foldwright.authoring.sketches import sketch
 from foldwright.desk.desk import page
-from foldwright.desk.entries import in_line
 from foldwright.desk.manuscript import Manuscript
 from foldwright.desk.manuscripts import Manuscripts
 from foldwright.desk.offsets import Offsets
@@ -197,8 +196,10 @@ def _facts(manuscript: Manuscript) -> dict[str, Any]:
 def _inserts() -> list[dict[str, Any]]:
     """The insert list, group by group."""
     words, entries = catalogue(), insert_list()
-    groups = {group: [one for one in entries if one.group == group] for group in GROUPS}
     return [
-        {"heading": words.say(f"authoring.group.{group}"), "entries": [(one, in_line(one.line)) for one in found]}
-        for group, found in groups.items()
+        {
+            "heading": words.say(f"authoring.group.{group}"),
+            "entries": [one for one in entries if one.group == group],
+        }
+        for group in GROUPS
     ]

@@ -11,7 +11,6 @@ from foldwright.recipe.facts.unprintable import TURNING, UNPRINTABLE, printable
 
 _LONGEST = 48
 _GLUED = re.compile(r"[^\s,;|()\[\]{}]")
-_SIGNS = re.compile(r"[^\w\s]+")
 _UNSEEN = re.compile(f"(?:{UNPRINTABLE.pattern}|{TURNING.pattern})+")
 _AROUND = " \t\n,;"
 
@@ -50,7 +49,7 @@ def _added(change: Change, count: int, text: str, words: Catalogue) -> str:
     if (start, end) != (change.start, change.end):
         return words.say("mend.type", new=_short(text[start : change.start] + new + text[change.end : end]))
     bare = new.strip(_AROUND)
-    return words.say("mend.add-sign" if _SIGNS.fullmatch(bare) else "mend.add", new=_short(bare))
+    return words.say("mend.add", new=_short(bare))
 
 
 def _glued(change: Change, text: str) -> tuple[int, int]:
@@ -71,7 +70,7 @@ def _deleted(old: str, words: Catalogue) -> str:
         return words.say("mend.delete-lines", old=_short(bare.partition("\n")[0]))
     if old.endswith("\n"):
         return words.say("mend.delete-line", old=_short(bare))
-    return words.say("mend.delete-sign" if _SIGNS.fullmatch(bare) else "mend.delete", old=_short(bare))
+    return words.say("mend.delete", old=_short(bare))
 
 
 def _short(text: str) -> str:

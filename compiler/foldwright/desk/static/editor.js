@@ -147,6 +147,12 @@ export class Editor extends EventTarget {
     const keys = CM.keymap.of([
       { key: "Mod-s", run: () => this.#say("keep"), preventDefault: true },
       { key: "F1", run: () => this.#say("explain", this.at), preventDefault: true },
+      // Nobody wanted what is offered until it is chosen: Enter begins a new line. Tab takes the first; where nothing is
+      // offered it leaves the text.
+      { key: "Enter", run: (view) => Boolean(offered(view)) && !offered(view).dataset.chosen && CM.insertNewlineAndIndent(view) },
+      { key: "Tab", run: (view) => Boolean(offered(view)) && take(offered(view)) },
+      { key: "ArrowDown", run: choose },
+      { key: "ArrowUp", run: choose },
     ]);
     const drops = CM.EditorView.domEventHandlers({
       drop: (event, view) => {
@@ -178,10 +184,14 @@ export class Editor extends EventTarget {
         if (!/: ?$/.test(line.text.slice(0, context.pos - line.from))) return null;
       }
       const answer = await this.#asks.complete(context.pos);
-      if (!answer || !answer.options.length || context.aborted) return null;
+      if (!answer || context.aborted) return null;
+      // What stands there already needs no offer.
+      const typed = context.state.sliceDoc(answer.start, context.pos);
+      const options = answer.options.filter((one) => one.text !== typed);
+      if (!options.length) return null;
       return {
         from: answer.start,
-        options: answer.options.map((one) => ({ label: one.label, apply: one.text, detail: one.line, type: one.kind })),
+        options: options.map((one) => ({ label: one.label, apply: one.text, detail: one.line, type: one.kind })),
         validFor: /^[\p{L}\p{N} -]*$/u,
       };
     };
@@ -196,9 +206,25 @@ export class Editor extends EventTarget {
         const { start, end, html } = answer.entry;
         return { pos: start, end, above: true, create: () => ({ dom: entryBox(html) }) };
       },
-      { hoverTime: 450 },
+      { hoverTime: 450, hideOnChange: true },
     );
   }
+}
+
+// The list of what is offered, if there is one. The editor's own functions for it are not in the wheel.
+const offered = (view) => view.dom.querySelector(".cm-tooltip-autocomplete");
+
+function take(list) {
+  list.querySelector("li[aria-selected]")?.dispatchEvent(new MouseEvent("mousedown", { bubbles: true }));
+  return true;
+}
+
+// The first arrow key goes into the list, the next ones move in it.
+function choose(view) {
+  const list = offered(view);
+  if (!list || list.dataset.chosen) return false;
+  list.dataset.chosen = "yes";
+  return true;
 }
 
 // The entry of the manual, as the server made it of the guide's Markdown.

@@ -1,17 +1,32 @@
 // What is found in the text: a list in the program's own words, each with its place, its remedy and its mends.
 import { announce, say } from "/static/words.js";
 
+const PAUSE = 800;
+
 export class Problems {
-  #list; #heading; #told = null; #now = ""; #editor; #timer = 0;
+  #list; #heading; #told = null; #now = ""; #marked = ""; #editor; #timer = 0; #typed = 0; #found = []; #waiting = 0;
 
   constructor(list, heading, editor) {
     this.#list = list;
     this.#heading = heading;
     this.#editor = editor;
+    editor.addEventListener("typed", () => { this.#typed = editor.focused ? Date.now() : 0; });
   }
 
+  // Marked at once where it stands. The list waits until one pauses: half a word is no mistake, and a list that comes and
+  // goes moves the text under one's hands.
   show(found) {
-    this.#editor.problems(found);
+    const marked = JSON.stringify(found);
+    if (marked !== this.#marked) this.#editor.problems(found);
+    this.#marked = marked;
+    this.#found = found;
+    clearTimeout(this.#waiting);
+    const wait = this.#typed + PAUSE - Date.now();
+    if (wait > 0) this.#waiting = setTimeout(() => this.show(this.#found), wait);
+    else this.#lay(found);
+  }
+
+  #lay(found) {
     const now = JSON.stringify(found);
     if (now === this.#now) return;
     this.#now = now;
@@ -91,6 +106,7 @@ export class Problems {
       button.textContent = mend.label;
       button.addEventListener("click", () => {
         this.#editor.change(mend.changes);
+        this.#typed = 0;
         announce(say("desk-script.mended"));
       });
       row.append(button);

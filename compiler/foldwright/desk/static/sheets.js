@@ -35,7 +35,7 @@ export class Sheets {
 
   setting(kind) {
     const sheet = this.#sheet(kind);
-    if (!sheet.querySelector(".view img")) this.#told(sheet, [say("desk-script.setting")]);
+    if (sheet.classList.contains("stale") || !sheet.querySelector(".view img")) this.#told(sheet, [say("desk-script.setting")]);
   }
 
   // A sheet on paper, as pictures of its pages. A picture takes the place of the last one when it is there, not before.

@@ -28,6 +28,7 @@ const tutorial = new Tutorial(at("tutorial"));
 const pieces = new Pieces(document.querySelector("#sheet-pieces .view"), line);
 const steps = new Steps(document.querySelector("#sheet-steps .view"), line, editor, slug);
 let marks = {};
+at("text").style.setProperty("--take-first", JSON.stringify(say("desk-script.take-first")));
 
 editor.addEventListener("typed", ({ detail }) => {
   number += 1;
@@ -65,9 +66,9 @@ line.addEventListener("text", ({ detail }) => {
 });
 line.addEventListener("found", ({ detail }) => {
   problems.show(detail.problems);
-  marks = detail.marks;
   steps.show(detail.steps);
 });
+line.addEventListener("marks", ({ detail }) => { marks = detail.marks; });
 line.addEventListener("plans", ({ detail }) => pieces.show(detail.plans));
 line.addEventListener("page", ({ detail }) => {
   bench.dataset.page = detail.number;
@@ -80,6 +81,7 @@ line.addEventListener("page", ({ detail }) => {
     document.title = `${detail.title} · ${say("desk-script.name")}`;
   }
 });
+sheets.doings("tutorial", [[say("desk-script.open-pdf"), `/recipe/${slug}/tutorial.html`]]);
 line.addEventListener("wish", ({ detail }) => {
   for (const id of ["look", "paper", "units"]) if (detail[id]) at(id).value = detail[id];
   tutorial.units(at("units").value);
