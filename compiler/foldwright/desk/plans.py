@@ -110,6 +110,7 @@ class Plans:
         self._made: dict[str, MadeFolder] = {}
         self._making: dict[str, tuple[object, asyncio.Task[MadeFolder]]] = {}
         self._shown: dict[str, PlannedRecipes] = {}
+        self._telling = asyncio.Lock()
 
     def recipes(self, slugs: Iterable[str]) -> PlannedRecipes | None:
         """Those of these names, each once; None where one is not there, or none is asked for."""
@@ -134,7 +135,9 @@ class Plans:
                 self._making[recipes.name] = state, task
             made = await asyncio.shield(task)
         if recipes.name in self._shown and made.folder.files:
-            await self._tell_room(recipes, typed, made)
+            # One after the other: two who tell the same would overtake each other.
+            async with self._telling:
+                await self._tell_room(recipes, typed, made)
         return made
 
     async def _make(self, recipes: PlannedRecipes, typed: Typed, state: object) -> MadeFolder:
