@@ -35,6 +35,8 @@ PREVIEW = (
 """What the tutorial beside the text may do: be looked at. No script runs in it, whatever the recipe says."""
 _ALONE = "sandbox allow-scripts allow-modals"
 """The tutorial on a page of its own may switch units and be printed; to the desk it is a stranger."""
+_PATIENCE = 10
+"""How many times as much as is taken may be sent before nobody listens any more."""
 _FOR_EVER = {"cache-control": "private, max-age=31536000, immutable"}
 _EMPTY = "<!doctype html><html><head></head><body></body></html>"
 _SHEETS = ("tutorial", *PAPER_SHEETS, "pieces", "steps")
@@ -159,11 +161,14 @@ class _Writing:
 
 
 async def _body(request: Request) -> bytes:
-    """What is sent, or as much of it as shows that it is too much."""
-    data = bytearray()
+    """What is sent, or as much of it as shows that it is too much. The rest is heard out: a browser that is cut off
+    while it speaks does not hear why."""
+    data, heard = bytearray(), 0
     async for part in request.stream():
-        data += part
-        if len(data) > MOST_BYTES:
+        heard += len(part)
+        if len(data) <= MOST_BYTES:
+            data += part
+        if heard > _PATIENCE * MOST_BYTES:
             break
     return bytes(data)
 
