@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 from foldwright.begin.options import FORMS
-from foldwright.desk.begin_form import GROUPS
+from foldwright.desk.beginning.form import GROUPS
 from foldwright.outputs.checking import check_texts
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import find_sources

@@ -11,8 +11,8 @@ from contextlib import suppress
 
 from msgspec import Struct
 
-from foldwright.desk.compiling import Answer, Message, SheetWish
 from foldwright.desk.paper_workers import Overtaken, PaperWorker, WorkLost
+from foldwright.desk.writing.compiling import Answer, Message, SheetWish
 from foldwright.document.findings import tell
 from foldwright.finding import Strength
 from foldwright.outputs.sources import Source

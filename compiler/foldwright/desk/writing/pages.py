@@ -14,13 +14,13 @@ from starlette.websockets import WebSocket
 from foldwright.authoring.inserting import GROUPS, insert_list, is_known
 from foldwright.authoring.sketches import sketch
 from foldwright.desk.desk import page
-from foldwright.desk.manuscript import Manuscript
-from foldwright.desk.manuscripts import Manuscripts
 from foldwright.desk.offsets import Offsets
 from foldwright.desk.paper_workers import Overtaken, PaperWorker, WorkLost
-from foldwright.desk.photographs import MOST_BYTES, take_in
-from foldwright.desk.sheets import PAPER_SHEETS
-from foldwright.desk.talk import Talk
+from foldwright.desk.writing.manuscript import Manuscript
+from foldwright.desk.writing.manuscripts import Manuscripts
+from foldwright.desk.writing.photographs import MOST_BYTES, take_in
+from foldwright.desk.writing.sheets import PAPER_SHEETS
+from foldwright.desk.writing.talk import Talk
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.finding.changes import changed

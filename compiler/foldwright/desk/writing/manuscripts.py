@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from foldwright.desk.desk import Desk
-from foldwright.desk.drafting import Drafting
-from foldwright.desk.keeping import RecipeOnDisk
-from foldwright.desk.manuscript import Manuscript
-from foldwright.desk.sheets import Workers
+from foldwright.desk.keeping.on_disk import RecipeOnDisk
+from foldwright.desk.writing.drafting import Drafting
+from foldwright.desk.writing.manuscript import Manuscript
+from foldwright.desk.writing.sheets import Workers
 from foldwright.finding import Wrong
 
 

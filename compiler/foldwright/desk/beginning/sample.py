@@ -28,7 +28,7 @@ from foldwright.begin.recover.model import SIDES, Sample
 from foldwright.begin.recover.reading import LONE_PIECE, read_sample
 from foldwright.begin.recover.recovering import Doubt, Recovered, recover
 from foldwright.begin.recover.telling import ToldList, draft_of_sample, tell_doubt, tell_length, tell_recovered
-from foldwright.desk.begun import draft_tried, name_wrong, opened, told, told_findings
+from foldwright.desk.beginning.begun import draft_tried, name_wrong, opened, told, told_findings
 from foldwright.desk.desk import Desk, page
 from foldwright.desk.fields import Fields, read_fields
 from foldwright.document.catalogue import catalogue

@@ -12,9 +12,9 @@ import sys
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
-from foldwright.desk.compiling import Answer, Compiler, Message, SheetWish
-from foldwright.desk.drafting import Drafting
-from foldwright.desk.sheets import Sheets, Workers
+from foldwright.desk.writing.compiling import Answer, Compiler, Message, SheetWish
+from foldwright.desk.writing.drafting import Drafting
+from foldwright.desk.writing.sheets import Sheets, Workers
 from foldwright.outputs.sources import Source
 
 type Tell = Callable[[Message], None]

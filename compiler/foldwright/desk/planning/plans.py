@@ -8,9 +8,10 @@ from itertools import count
 from pathlib import Path
 
 from foldwright.desk.desk import Desk
-from foldwright.desk.event_form import AskedRecipe, Typed
-from foldwright.desk.event_keeping import keep_typed, kept_typed, plan_name
-from foldwright.desk.event_work import (
+from foldwright.desk.paper_workers import PaperWorker
+from foldwright.desk.planning.form import AskedRecipe, Typed
+from foldwright.desk.planning.kept import keep_typed, kept_typed, plan_name
+from foldwright.desk.planning.work import (
     EventAsked,
     EventFolder,
     PlannedEvent,
@@ -19,7 +20,6 @@ from foldwright.desk.event_work import (
     plan,
     stock_in,
 )
-from foldwright.desk.paper_workers import PaperWorker
 from foldwright.desk.room import ShownEvent, ShownPaper
 from foldwright.finding import Wrong
 from foldwright.outputs.reading import read_texts
