@@ -2,7 +2,7 @@
 """Sets foldwright up, then starts it. Needs nothing but a Python; any from 3.6 on will do to run this file.
 
     python3 compiler/start.py build    compile the recipes in recipes/ to build/
-    python3 compiler/start.py desk     write, see, plan and print in the browser: the recipes in recipes/, or a folder you name
+    python3 compiler/start.py desk     write, see, plan and print in the browser: recipes/, or a folder that you name
     python3 compiler/start.py test     style, types and the whole suite; with --long every case that is usually left
                                        out, which takes far longer (what else is typed goes to pytest)
     python3 compiler/start.py lint     style, types and the order of the rooms, without the tests
@@ -115,7 +115,7 @@ def test(words):
 
 
 def bench(words):
-    return subprocess.call([PYTHON, os.path.join("tests", "bench", "bench.py")] + words)
+    return subprocess.call([PYTHON, "-m", "bench.bench"] + words, cwd="tests")
 
 
 def units(_words=()):

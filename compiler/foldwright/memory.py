@@ -7,6 +7,7 @@ compare: most of what is compared here is the very same object as before, or dif
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
+from threading import Lock
 
 _EACH = 2
 """Results kept under one name."""
@@ -22,12 +23,16 @@ class Memory[Result]:
     def __init__(self, most: int = 1) -> None:
         self._most = most
         self._kept: dict[Hashable, list[tuple[object, Result]]] = {}
+        self._putting_away = Lock()
 
     def of(self, name: Hashable, made_of: object, make: Callable[[], Result]) -> Result:
-        kept = self._kept.pop(name, [])
+        kept = self._kept.get(name, [])
         found = next((one for one in kept if one[0] == made_of), None) or (made_of, make())
-        # The name and what was found under it come last, so that what is longest unused is what goes.
-        self._kept[name] = [*(one for one in kept[1 - _EACH :] if one is not found), found]
-        while len(self._kept) > self._most:
-            del self._kept[next(iter(self._kept))]
+        # Threads of the desk work at the same time: two may make the same, none may find it half put away.
+        with self._putting_away:
+            kept = self._kept.pop(name, [])
+            # The name and what was found under it come last, so that what is longest unused is what goes.
+            self._kept[name] = [*[one for one in kept if one[0] is not found[0]][1 - _EACH :], found]
+            while len(self._kept) > self._most:
+                del self._kept[next(iter(self._kept))]
         return found[1]

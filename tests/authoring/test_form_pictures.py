@@ -6,7 +6,7 @@ from math import cos, dist, hypot, radians, sin
 
 import pytest
 
-from foldwright.authoring.form_pictures import form_picture, form_scene
+from foldwright.authoring.form_pictures import draw_form, form_picture, form_scene
 from foldwright.begin.draft.begun import begin
 from foldwright.begin.forms import EXAMPLES, SIZES, FormAnswers, draft_of_form, read_size
 from foldwright.begin.options import FORMS
@@ -79,3 +79,22 @@ def test_words_of_a_drawing_are_no_markup() -> None:
     svg = draw_measured(scene, [*drawn, MeasuredSide((0.0, 0.0), (1.0, 0.0), label="<b>")], "<i>", "&")
     assert "<b>" not in svg and "<i>" not in svg and "&lt;b>" in svg.replace("&gt;", ">")
     assert form_picture("cube", catalogue()).startswith("<svg ")
+
+
+@pytest.mark.parametrize(
+    ("form", "size"),
+    [
+        ("box", "1/1000 x 1/1000 x 1/1000 in"),
+        ("card", "1/1000 x 1/1000 in"),
+        ("lid", "300 x 1 x 1 in"),
+        ("gift bag", "300 x 1 x 1 in"),
+        ("gift bag", "1/1000 x 1/1000 x 1/1000 in"),
+        ("rosette", "300 in"),
+    ],
+)
+def test_a_size_nobody_makes_has_a_drawing_or_none_and_never_a_crash(form: str, size: str) -> None:
+    lengths = read_size(size, form, System.IMPERIAL)
+    assert not isinstance(lengths, Wrong)
+    answers = FormAnswers("A form", form, lengths, 4, "white card")
+    drawn = draw_form(begin(draft_of_form(answers, catalogue()), "form", "form"), answers, catalogue())
+    assert drawn == "" or drawn.endswith("</svg>")

@@ -24,6 +24,8 @@
 21. A key pressed in a recipe of twenty steps with pictures and photographs: from the text to what of its page is sent
     to the browser, in milliseconds, for words and for numbers, beside the same with nothing remembered.
 22. Memory that 5,000 such changes take, in MB, after the first thousand.
+23. The same in a browser: from a key to the tutorial on the screen, and from a pause to all papers. 24. From the
+    command to the first key. 25. Memory of the desk that serves 5,000 changes.
 
 Exit status 1 when a number misses its mark. `--quick` does less of everything, to see that the measuring works;
 numbers choose what is measured (`bench 10 14`; 10 to 12 are one run).
@@ -31,30 +33,22 @@ numbers choose what is measured (`bench 10 14`; 10 to 12 are one run).
 
 from __future__ import annotations
 
-import gc
 import resource
-import subprocess
 import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 from itertools import count
 from pathlib import Path
 from statistics import median
 from unittest import mock
 
-import cards
-import folding
-import keystrokes
-import kits
-import long_texts
-import made_up
-
+from bench import cards, desk_marks, folding, kits, long_texts, made_up
+from bench.told import FULL, QUICK, TOP, Effort, alternately, in_milliseconds, ratio_of, report, run, told, verdict
 from foldwright.geometry.pictures import story
+from workbench.unremembered import nothing_remembered
 
-TOP = Path(__file__).resolve().parents[2]
 CHECK_AT_MOST = 1.3
 PAGE_MS_AT_MOST = 10.0
 PAGES_RATIO_AT_LEAST = 1.0
@@ -70,23 +64,6 @@ GROWTH_AT_MOST = 24.0
 BUILD_S_AT_MOST = 2.0
 EVENT_S_AT_MOST = {100: 3.0, 1000: 8.0, 10_000: 10.0}
 MANY_KINDS_S_AT_MOST = 10
-WORD_MS_AT_MOST, LATE_MS_AT_MOST, WORST_MS_AT_MOST = 35.0, 60.0, 150.0
-"""The middle one of words typed, 95 in 100 of them, and the slowest of all changes."""
-GROWTH_MB_AT_MOST = 10.0
-
-
-@dataclass(frozen=True, slots=True)
-class Effort:
-    starts: int
-    pages: int
-    many: int
-    rounds: int
-    cards: int
-    kits: int
-
-
-FULL = Effort(starts=21, pages=60, many=300, rounds=3, cards=15, kits=200)
-QUICK = Effort(starts=2, pages=2, many=4, rounds=1, cards=1, kits=2)
 
 
 def main(words: Sequence[str]) -> int:
@@ -118,8 +95,11 @@ def works(folder: Path, effort: Effort) -> list[tuple[Sequence[int], Callable[[]
         **{16 + place: partial(whole_event, folder, effort, count) for place, count in enumerate(EVENT_S_AT_MOST)},
         19: growing,
         20: lambda: build_cold(folder, effort),
-        21: lambda: typing(folder, effort),
-        22: lambda: typing_on(folder, effort),
+        21: lambda: desk_marks.typing(folder, effort),
+        22: lambda: desk_marks.typing_on(folder, effort),
+        23: lambda: desk_marks.painted(folder, effort),
+        24: lambda: desk_marks.opening(folder, effort),
+        25: lambda: desk_marks.served(folder, effort),
     }
     one_by_one = [((number,), lambda work=work: [work()]) for number, work in alone.items()]
     return sorted([*one_by_one, (range(10, 13), lambda: cutting_kits(effort))], key=lambda one: one[0][0])
@@ -156,9 +136,10 @@ def page_warm(effort: Effort) -> bool:
     whole, plain = [], []
     for number in range(5, 5 + effort.pages):
         text = made_up.recipe(number)
-        whole.append(seconds_for(text))
-        with mock.patch.object(story, "step_pictures", return_value=()):
-            plain.append(seconds_for(text))
+        with nothing_remembered():
+            whole.append(seconds_for(text))
+            with mock.patch.object(story, "step_pictures", return_value=()):
+                plain.append(seconds_for(text))
     return in_milliseconds("text to page, warm", median(plain), with_pictures(median(whole)), PAGE_MS_AT_MOST)
 
 
@@ -360,87 +341,6 @@ def growing() -> bool:
     most = max(measures, marks)
     told(f"{most:.1f} x", "eight times the text", f"{GROWTH_AT_MOST:.0f} x", most <= GROWTH_AT_MOST)
     return most <= GROWTH_AT_MOST
-
-
-def typing(folder: Path, effort: Effort) -> bool:
-    """Words and numbers by themselves: another number is another piece, which is laid, folded and drawn anew."""
-    desk = keystrokes.Desk(folder)
-    well = True
-    for kind, change in keystrokes.KINDS.items():
-        for number in range(3):
-            desk.typed(change(number))
-        times = sorted(desk.typed(change(number)) for number in range(3, 3 + 2 * effort.pages))
-        anew = median(desk.anew(change(number)) for number in range(effort.rounds))
-        late = times[int(0.95 * len(times))]
-        reached = times[-1] * 1000 <= WORST_MS_AT_MOST and (
-            kind in keystrokes.NUMBERS or (median(times) * 1000 <= WORD_MS_AT_MOST and late * 1000 <= LATE_MS_AT_MOST)
-        )
-        found = f"{median(times) * 1000:.0f}, 95 in 100 {late * 1000:.0f}, worst {times[-1] * 1000:.0f} ms"
-        beside = f"anew {anew * 1000:.0f} ms: ratio {median(times) / anew:.2f}"
-        told(f"{found}, {beside}", f"typing: {kind}", f"{WORST_MS_AT_MOST:.0f} ms", reached)
-        well = well and reached
-    return well
-
-
-def typing_on(folder: Path, effort: Effort) -> bool:
-    """What the process holds after many changes, beside what it held after a fifth of them."""
-    desk, changes = keystrokes.Desk(folder), keystrokes.all_kinds()
-    many = 5000 if effort is FULL else 50
-    for _ in range(many // 5):
-        desk.typed(next(changes))
-    before = megabytes_held()
-    for _ in range(many - many // 5):
-        desk.typed(next(changes))
-    grown = megabytes_held() - before
-    well = grown <= GROWTH_MB_AT_MOST
-    told(f"{grown:.1f} MB more, {before:.0f} MB before", f"{many} changes", f"{GROWTH_MB_AT_MOST:.0f} MB", well)
-    return well
-
-
-def megabytes_held() -> float:
-    """The memory of this process that is in use now."""
-    gc.collect()
-    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1])
-    return pages * resource.getpagesize() / 2**20
-
-
-def told(found: str, what: str, mark: str, well: bool) -> None:
-    print(f"{what:<22} {found} (mark {mark})  {verdict(well)}", flush=True)
-
-
-def ratio_of(ours: float, theirs: float) -> str:
-    return f"{theirs * 1000:.1f} ms: ratio {ours / theirs:.1f}"
-
-
-def in_milliseconds(what: str, seconds: float, beside: str, mark: float) -> bool:
-    well = seconds * 1000 <= mark
-    print(f"{what:<22} {seconds * 1000:.1f} ms, {beside} (mark {mark:.0f} ms)  {verdict(well)}", flush=True)
-    return well
-
-
-def alternately(one: Callable[[], None], other: Callable[[], None], rounds: int) -> tuple[float, float]:
-    """The median seconds of each, taken in turn so that a slow moment of the machine strikes both."""
-    times: tuple[list[float], list[float]] = ([], [])
-    for _ in range(rounds):
-        for act, kept in zip((one, other), times, strict=True):
-            started = time.perf_counter()
-            act()
-            kept.append(time.perf_counter() - started)
-    return median(times[0]), median(times[1])
-
-
-def run(command: Sequence[str]) -> None:
-    done = subprocess.run(command, cwd=TOP, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
-    if done.returncode:
-        raise SystemExit(f"{' '.join(command)} ended with {done.returncode}:\n{done.stdout}")
-
-
-def report(what: str, ours: str, theirs: str, ratio: float, mark: float, well: bool) -> None:
-    print(f"{what:<22} {ours}, {theirs}: ratio {ratio:.2f} (mark {mark})  {verdict(well)}", flush=True)
-
-
-def verdict(well: bool) -> str:
-    return "reached" if well else "MISSED"
 
 
 if __name__ == "__main__":

@@ -4,7 +4,6 @@ thousands of changes, and from the command to the first key."""
 from __future__ import annotations
 
 import shutil
-import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,13 +12,10 @@ from pathlib import Path
 from msgspec import Struct
 from playwright.sync_api import Page, sync_playwright
 
-TOP = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(TOP / "tests"))
+from workbench.demo_pages import CHROMIUM_FLAGS
+from workbench.desk import OpenDesk, browsing, desk
 
-from workbench.demo_pages import CHROMIUM_FLAGS  # noqa: E402
-from workbench.desk import OpenDesk, browsing, desk  # noqa: E402
-
-RECIPE = TOP / "tests" / "bench" / "twenty_steps"
+RECIPE = Path(__file__).with_name("twenty_steps")
 SLUG = "twenty-steps"
 STEP = "Fold and tape the lid"
 """A step in the middle, where the cursor is when the page opens."""
@@ -58,7 +54,7 @@ def at_the_desk(home: Path) -> Iterator[tuple[OpenDesk, Page]]:
         with browsing(chromium) as tabs:
             text = (RECIPE / "recipe.md").read_text(encoding="utf-8")
             page = opened.writing(tabs, f"{SLUG}?at={text.index(STEP)}")
-            page.wait_for_timeout(3000)
+            page.wait_for_function(f"() => ({SOURCES})().every(Boolean)")
             yield opened, page
         chromium.close()
 
@@ -75,11 +71,9 @@ def keys(page: Page, line: str, words: str) -> Typed:
     return Typed(tuple(sorted(page.evaluate("() => window.painted"))))
 
 
-def papers(page: Page, line: str) -> float:
+def papers(page: Page) -> float:
     """Seconds from the last key to the last of the papers that lie there."""
     before = page.evaluate(SOURCES)
-    page.locator(".cm-line", has_text=line).first.click()
-    page.keyboard.press("End")
     page.keyboard.type(" more")
     began = time.perf_counter()
     page.wait_for_function(f"before => ({SOURCES})().every((src, at) => src && src !== before[at])", arg=before)

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from statistics import median
 from typing import TYPE_CHECKING
 
-import made_up
+from bench import made_up
+from workbench.unremembered import nothing_remembered
 
 if TYPE_CHECKING:
     from foldwright.geometry.flat.blank import Blank
@@ -27,7 +28,8 @@ def net_and_subdivision(rounds: int) -> tuple[float, float]:
     (blank,) = flat.blanks
     net = fold_pieces(recipe, flat).nets[blank.piece]
     assert len(net.panels) == PANELS
-    return _in_turn(lambda: fold_pieces(recipe, flat), lambda: _subdivide(blank), rounds)
+    with nothing_remembered():
+        return _in_turn(lambda: fold_pieces(recipe, flat), lambda: _subdivide(blank), rounds)
 
 
 def pictures_new_and_kept(rounds: int) -> tuple[float, float]:

@@ -9,15 +9,14 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from unittest import mock
 
 from PIL import Image
 
-from foldwright.memory import Memory
 from foldwright.outputs.live import Live
 from foldwright.outputs.texts import Texts, texts_of
 from foldwright.render.web.parts import PageParts, patch
 from foldwright.surroundings import Folder
+from workbench.unremembered import nothing_remembered
 
 STEPS = 20
 TEXT = (Path(__file__).parent / "twenty_steps" / "recipe.md").read_text(encoding="utf-8")
@@ -77,11 +76,7 @@ class Desk:
 
     def anew(self, text: str) -> float:
         """Seconds for the same where nothing is remembered but its photographs."""
-
-        def of[Result](_self: Memory[Result], _name: object, _made_of: object, make: Callable[[], Result]) -> Result:
-            return make()
-
-        with mock.patch.object(Memory, "of", of):
+        with nothing_remembered():
             return self.typed(text)
 
     def _texts(self, text: str) -> Texts:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from foldwright.desk.keeping import Opened, RecipeOnDisk
+from foldwright.desk.keeping.on_disk import Opened, RecipeOnDisk
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.outputs.texts import RECIPE

@@ -14,12 +14,12 @@ from pathlib import Path
 import pytest
 
 from desk.on_disk import told
-from foldwright.desk.alive import Process, this_process
-from foldwright.desk.claims import NOTE, Claimed, TakenBy, claim
+from foldwright.desk.keeping.alive import Process, this_process
+from foldwright.desk.keeping.claims import NOTE, Claimed, TakenBy, claim
 
 HERE = "http://127.0.0.1:8001/"
 OTHER = "http://127.0.0.1:8002/"
-SIT = "import sys; from pathlib import Path; from foldwright.desk.claims import claim\n"
+SIT = "import sys; from pathlib import Path; from foldwright.desk.keeping.claims import claim\n"
 SIT += "print(type(claim(Path(sys.argv[1]), sys.argv[2])).__name__, flush=True); sys.stdin.read()"
 
 

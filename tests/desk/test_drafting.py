@@ -9,8 +9,8 @@ from threading import Thread
 import pytest
 
 from desk.on_disk import NEW, made, opened, text_in
-from foldwright.desk.drafting import Drafting
-from foldwright.desk.keeping import Choice, Opened, Outside, RecipeOnDisk, Settled
+from foldwright.desk.keeping.on_disk import Choice, Opened, Outside, RecipeOnDisk, Settled
+from foldwright.desk.writing.drafting import Drafting
 from foldwright.finding import Wrong
 from foldwright.outputs.texts import DRAFT, RECIPE
 

@@ -7,8 +7,8 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldwright.desk.folder import begin_recipe, free_folder, recipe_called, recipes_in
-from foldwright.desk.keeping import Choice, Opened, Outside, RecipeOnDisk
+from foldwright.desk.keeping.folder import begin_recipe, free_folder, recipe_called, recipes_in
+from foldwright.desk.keeping.on_disk import Choice, Opened, Outside, RecipeOnDisk
 from foldwright.finding import Wrong
 from foldwright.outputs.sources import find_sources
 

@@ -12,9 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from desk.on_disk import NEW, OLD, made, opened, text_in, told
-from foldwright.desk.keeping import Choice, Opened, Outside, RecipeOnDisk, Settled
-from foldwright.desk.manner import manner_of
-from foldwright.desk.versions import KEPT, MOST_VERSIONS
+from foldwright.desk.keeping.manner import manner_of
+from foldwright.desk.keeping.on_disk import Choice, Opened, Outside, RecipeOnDisk, Settled
+from foldwright.desk.keeping.versions import KEPT, MOST_VERSIONS
 from foldwright.outputs.texts import DRAFT, RECIPE
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.recipe.facts.source import decode

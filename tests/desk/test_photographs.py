@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from foldwright.desk.keeping import RecipeOnDisk
-from foldwright.desk.photographs import LONG_SIDE, MOST_BYTES, TakenIn, take_in
+from foldwright.desk.keeping.on_disk import RecipeOnDisk
+from foldwright.desk.writing.photographs import LONG_SIDE, MOST_BYTES, TakenIn, take_in
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.finding.changes import changed

@@ -18,10 +18,10 @@ from starlette.types import ASGIApp, Message
 from foldwright.desk.desk import Desk
 from foldwright.desk.paper_workers import PaperWorker
 from foldwright.desk.phrases import WORDS
-from foldwright.desk.planning import routes
-from foldwright.desk.plans import Plans
+from foldwright.desk.planning.pages import routes
+from foldwright.desk.planning.plans import Plans
 from foldwright.desk.room import Room, ShownEvent, ShownPaper
-from foldwright.desk.sharing import room_app
+from foldwright.desk.tablets import room_app
 from foldwright.event.document.day import Moment
 from foldwright.render.paper.page_pictures import PagePicture
 from workbench.browser_checks import violations
@@ -154,7 +154,7 @@ def test_the_phrase_is_taken_from_our_own_form_alone() -> None:
 
 
 def test_wrong_phrases_are_limited_and_nobody_is_locked_out_for_ever(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("foldwright.desk.sharing._SLOW", 0)
+    monkeypatch.setattr("foldwright.desk.tablets._SLOW", 0)
     room, now = a_room(), [0.0]
     app = room_app(room, 8000, lambda: now[0])
     guesser, other = Visitor(app), Visitor(app, "192.0.2.10")

@@ -8,7 +8,7 @@ import msgspec
 import pytest
 from playwright.sync_api import Browser, Frame, Route
 
-from foldwright.desk.writing import PREVIEW
+from foldwright.desk.writing.pages import PREVIEW
 from foldwright.outputs.live import Live
 from foldwright.outputs.texts import texts_of
 from foldwright.render.web.parts import PageParts, patch

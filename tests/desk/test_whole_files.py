@@ -15,8 +15,8 @@ from pathlib import Path
 import pytest
 
 from desk.on_disk import NEW, OLD, made, opened, text_in, told
-from foldwright.desk.disk import laid
-from foldwright.desk.keeping import Choice, Outside, RecipeOnDisk
+from foldwright.desk.keeping.disk import laid
+from foldwright.desk.keeping.on_disk import Choice, Outside, RecipeOnDisk
 from foldwright.outputs.texts import RECIPE
 
 FAILURES = {

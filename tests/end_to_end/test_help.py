@@ -31,4 +31,9 @@ def test_an_example_works(
     (tmp_path / "sample.txt").write_text("\n".join(readings) + "\n", encoding="utf-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(sys, "stdin", io.StringIO("\n" * 9))
+    # The desk is closed as soon as it is open.
+    monkeypatch.setattr(
+        "foldwright.desk.serving.serve", lambda desk, listening, ready, *more: (ready(), listening.close())
+    )
+    monkeypatch.setattr("webbrowser.open", lambda address: address.startswith("http://127.0.0.1:"))
     assert run(shlex.split(example)[1:]) == 0, "".join(capsys.readouterr())

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator
+from itertools import count
 from pathlib import Path
 from random import Random
 from unittest import mock
@@ -12,7 +12,6 @@ from unittest import mock
 import pytest
 
 from foldwright.measure.length import System
-from foldwright.memory import Memory
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.live import Live, LivePage
 from foldwright.outputs.model import BuildWish, MadeFiles
@@ -21,6 +20,7 @@ from foldwright.render.web.parts import PageParts, patch
 from foldwright.surroundings import Folder
 from workbench.demo_pages import PAIRS, THEMES, TOP
 from workbench.long import tries
+from workbench.unremembered import nothing_remembered
 
 RECIPES = TOP / "recipes"
 STUDIO = (RECIPES / "studio.yaml").read_text(encoding="utf-8")
@@ -39,17 +39,6 @@ def read(slug: str, text: str) -> tuple[Texts, Folder]:
 def built(slug: str, text: str, theme: str = "") -> MadeFiles:
     texts, folder = read(slug, text)
     return compile_recipe(texts, BuildWish(("tutorial",), tuple(System), theme), folder)
-
-
-@contextmanager
-def without_memory() -> Iterator[None]:
-    """Everything is worked out, whatever was worked out before."""
-
-    def of[Result](_self: Memory[Result], _name: object, _made_of: object, make: Callable[[], Result]) -> Result:
-        return make()
-
-    with mock.patch.object(Memory, "of", of):
-        yield
 
 
 def plain_body(html: str) -> str:
@@ -74,31 +63,53 @@ def test_its_parts_put_together_are_the_page_that_is_built(theme: str, slug: str
 
 
 def changes(seed: int) -> Iterator[tuple[str, str]]:
-    """Recipes as they are while somebody types in one and then in another: letters, numbers, whole lines."""
+    """Recipes as they are while somebody types in one and then in another; every kind of change comes in turn."""
     random = Random(seed)
     texts = {slug: text_of(slug) for slug in SLUGS}
     slug = SLUGS[seed % len(SLUGS)]
-    while True:
+    for number in count():
         yield slug, texts[slug]
         slug = random.choice(SLUGS) if random.random() < 0.1 else slug
-        texts[slug] = changed(texts[slug], random)
+        texts[slug] = CHANGES[number % len(CHANGES)](texts[slug], random)
 
 
-def changed(text: str, random: Random) -> str:
+def a_number(text: str, random: Random) -> str:
+    one = random.choice(list(re.finditer(r"\d+", text)))
+    return f"{text[: one.start()]}{max(0, int(one[0]) + random.choice([-1, 1, 2]))}{text[one.end() :]}"
+
+
+def what_is_done(text: str, random: Random) -> str:
+    """One step does what another does."""
+    one, other = random.choices(list(re.finditer(r"(?m)^do: .*$", text)), k=2)
+    return f"{text[: one.start()]}{other[0]}{text[one.end() :]}"
+
+
+def what_is_said(text: str, random: Random) -> str:
+    """Words that pictures listen for, at the end of a step."""
+    one = random.choice(list(re.finditer(r"(?m)\.\n\n## ", text)))
+    said = random.choice(
+        [
+            "Push it through the hole",
+            "Fold the front first, then the back",
+            "Mind the slot and the notch",
+            *(f"Use the {name}" for name in re.findall(r"(?m)^  ([a-z ]+): [a-z]+ ?[a-z]*,", text)),
+        ]
+    )
+    return f"{text[: one.start() + 1]} {said}{text[one.start() :]}"
+
+
+def a_letter(text: str, random: Random) -> str:
     at = random.randrange(1, len(text))
-    match random.choice(["letter", "gone", "number", "number", "lines"]):
-        case "letter":
-            return text[:at] + random.choice("aeint 1\n") + text[at:]
-        case "gone":
-            return text[:at] + text[at + random.choice([1, 1, 5]) :]
-        case "number":
-            one = random.choice(list(re.finditer(r"\d+", text)))
-            return f"{text[: one.start()]}{max(0, int(one[0]) + random.choice([-1, 1, 2]))}{text[one.end() :]}"
-        case _:
-            lines = text.split("\n")
-            one, other = random.randrange(len(lines)), random.randrange(len(lines))
-            lines[one], lines[other] = lines[other], lines[one]
-            return "\n".join(lines)
+    return text[:at] + random.choice(["a", "e", "1", " ", "\n", ""]) + text[at + random.choice([0, 1]) :]
+
+
+def a_line(text: str, random: Random) -> str:
+    lines = text.split("\n")
+    lines.insert(random.randrange(len(lines)), lines.pop(random.randrange(len(lines))))
+    return "\n".join(lines)
+
+
+CHANGES = (a_number, what_is_done, what_is_said, a_letter, a_line)
 
 
 @pytest.mark.parametrize("seed", range(len(SLUGS)))
@@ -110,7 +121,7 @@ def test_nothing_of_what_was_worked_out_before_shows(seed: int) -> None:
         texts, folder = read(slug, text)
         theme = THEMES[number // 4 % len(THEMES)]
         after = live.page(texts, folder, theme)
-        with without_memory():
+        with nothing_remembered():
             alone = Live().page(texts, folder, theme)
         assert after.findings == alone.findings, text
         assert after.page == alone.page, text

@@ -21,6 +21,7 @@ from foldwright.render.web.blog_pictures import png
 from foldwright.render.web.tutorial import draw_plan
 from workbench.contact_sheets import ACTS, REFERENCE, contact_sheet, recipe_of_forms
 from workbench.demo_pages import CHROMIUM_FLAGS, THEMES, TOP
+from workbench.desk_pictures import take_desk
 
 README = TOP / ".pictures"
 GUIDE = FOLDER / "pictures"
@@ -47,6 +48,9 @@ def main() -> int:
         take(browser, built / "almanac" / "concertina", GUIDE / "almanac.png", 1000, 900)
         take(browser, built / "workbench" / "keepsake-box", GUIDE / "workbench.png", 1000, 900)
         show_proposals(browser, built / "proposals.html")
+        take_desk(browser, GUIDE / "desk-begin.png", README / "desk.png")
+        for picture in (GUIDE / "desk-begin.png", README / "desk.png"):
+            shrink(picture)
         for name, recipe in {"forms": recipe_of_forms(built), "acts": ACTS}.items():
             contact_sheet(browser, recipe, built / "sheets", README / f"{name}.png")
             shrink(README / f"{name}.png")

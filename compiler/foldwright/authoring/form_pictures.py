@@ -90,9 +90,10 @@ def form_scene(understood: Understood, form: str, size: Sequence[Length]) -> tup
     workshop = workshop_of(understood.recipe, understood.flat, understood.folding, frozenset())
     parts = _stood(workshop, form)
     faces = [face for leaves in parts for face in faces_of(leaves, workshop.view)]
-    if not faces:
+    corners = [point for face in faces for point in face.outline]
+    if not corners:
         return Scene(0.0, 0.0), ()
-    left, top = (min(point[axis] for face in faces for point in face.outline) for axis in (0, 1))
+    left, top = (min(point[axis] for point in corners) for axis in (0, 1))
 
     def seen(spot: Spot) -> Point:
         x, y = workshop.view.point(spot)
@@ -115,8 +116,10 @@ def form_scene(understood: Understood, form: str, size: Sequence[Length]) -> tup
 
 
 def _stood(workshop: Workshop, form: str) -> tuple[tuple[Leaf, ...], ...]:
-    """Every piece as it is when it is made, on the table; a lid is held over its base."""
+    """Every piece as it is when it is made, on the table; a lid is held over its base. None where one cannot be."""
     names = [piece.name.value for piece in workshop.recipe.pieces]
+    if any(workshop.bending(name) is None for name in names):
+        return ()
     done = {name: _done(workshop, name) for name in names}
     state = State(done, added=tuple(Added("roll", name) for name in names if form == "tube"))
     first, *others = (sheets_standing(workshop, state, name) for name in names)

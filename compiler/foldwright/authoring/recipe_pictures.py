@@ -21,13 +21,15 @@ from foldwright.measure.length import Length, Unit
 from foldwright.pipeline import Understood, draw_steps
 from foldwright.render.drawing.svg import draw
 
-_WIDE_MM, _TEXT_PT = 60.0, 8.0
-_PLAN_MM = 110.0
+_WIDE_MM, _LEAST_MM, _TEXT_PT = 60.0, 5.0, 8.0
+_PLAN_MM, _LEAST_PLAN_MM, _PLAN_PT = 80.0, 20.0, 9.0
+"""As wide as a phone may show it with figures that can be read."""
 
 
 def draw_scene(scene: Scene, title: str = "") -> str:
     """A scene as SVG, no higher than it is wide."""
-    return draw(scene, {}, _WIDE_MM * min(1.0, scene.width / scene.height), _TEXT_PT, title)
+    width = max(_WIDE_MM * min(1.0, scene.width / scene.height), _LEAST_MM)
+    return draw(scene, {}, width, _TEXT_PT, title)
 
 
 def draw_recipe(understood: Understood) -> str:
@@ -51,8 +53,8 @@ def draw_recovered(recovered: Recovered, words: Catalogue) -> tuple[tuple[str, s
         scene, labels = recovered_scene(known, recovered.doubt)
         rows = {side: tuple(known.row(side)) for side in ("across", "down")}
         title = words.say("desk-begin.drawing.plan-title", piece=known.piece.name)
-        width = _PLAN_MM * min(1.0, 1.3 * scene.width / scene.height)
-        svg = draw(scene, labels, width, _TEXT_PT, title, words.say("desk-begin.drawing.plan-desc", **rows))
+        width = max(_PLAN_MM * min(1.0, 1.3 * scene.width / scene.height), _LEAST_PLAN_MM)
+        svg = draw(scene, labels, width, _PLAN_PT, title, words.say("desk-begin.drawing.plan-desc", **rows))
         drawn.append((known.piece.name, svg))
     return tuple(drawn)
 

@@ -13,11 +13,11 @@ from foldwright.outputs.new_folders import cannot_write
 
 def desk(call: DeskCall) -> int:
     """Serve the desk; the exit status."""
-    from foldwright.desk.claims import TakenBy, claim
     from foldwright.desk.desk import Desk
+    from foldwright.desk.keeping.claims import TakenBy, claim
     from foldwright.desk.room import Room
     from foldwright.desk.serving import address_of, open_port, serve
-    from foldwright.desk.sharing import open_room
+    from foldwright.desk.tablets import open_room
 
     complaints = Teller("stderr")
     folder = Path(call.folder)

@@ -15,7 +15,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.cli.telling import INDENT, StyledLine, Teller, seen, told_as_shown
-from foldwright.desk.disk import write_whole
+from foldwright.desk.keeping.disk import write_whole
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Finding, Mend, Wrong

@@ -12,7 +12,7 @@ from starlette.types import ASGIApp
 
 from foldwright.desk.app import desk_app
 from foldwright.desk.desk import Desk
-from foldwright.desk.sharing import room_app
+from foldwright.desk.tablets import room_app
 from foldwright.finding import Wrong
 
 HOST = "127.0.0.1"

@@ -67,7 +67,7 @@ def notes_of(typed: TypedSample) -> str:
     """The same as the notes a person would write, as they are kept beside the recipe."""
     unit = UNIT[typed.system].symbol
     lines = [f"{word}: {said}" for word, said in typed.facts]
-    lines += [f"read to: {typed.read_to} {unit}"] if typed.read_to else []
+    lines += [f"read to: {typed.read_to.removesuffix(unit).strip()} {unit}"] if typed.read_to else []
     for piece in typed.pieces:
         lines += [line for side in piece.sides for line in _notes(piece.name, side, unit)]
         lines += [f"{piece.name} fold: {piece.fold}"] if piece.fold else []

@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from foldwright.begin.draft.model import SHEETS, WEIGHTS, Draft, DraftNote, Panels
 from foldwright.begin.recover.model import Sample, SampleSide
-from foldwright.begin.recover.recovering import Off, Recovered, RecoveredPiece
+from foldwright.begin.recover.recovering import Doubt, Off, Recovered, RecoveredPiece
 from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length
 from foldwright.measure.writing import plain_cross, write_readable
@@ -172,20 +172,25 @@ def _how_sure(recovered: Recovered, words: Catalogue) -> Iterator[str]:
         yield words.say("command.recover.points-alone", points=points, other=other)
     else:
         yield words.say("command.recover.points", points=points, other=other, more=_points(recovered.against))
-    if doubt := recovered.doubt:
-        yield words.say(
-            "command.recover.doubt",
-            more=_points(doubt.more),
-            piece=doubt.piece,
-            side=doubt.side.side,
-            span=_span(doubt.side, doubt.start, doubt.end, words),
-            this=doubt.this,
-            other=doubt.other,
-        )
+    if recovered.doubt:
+        yield tell_doubt(recovered.doubt, words)
     elif recovered.proven:
         yield words.say("command.recover.no-doubt")
     if not recovered.proven:
         yield words.say("command.recover.not-proven")
+
+
+def tell_doubt(doubt: Doubt, words: Catalogue) -> str:
+    """Which one measurement would tell two blanks apart."""
+    return words.say(
+        "command.recover.doubt",
+        more=_points(doubt.more),
+        piece=doubt.piece,
+        side=doubt.side.side,
+        span=_span(doubt.side, doubt.start, doubt.end, words),
+        this=doubt.this,
+        other=doubt.other,
+    )
 
 
 def _points(points: Fraction) -> str:

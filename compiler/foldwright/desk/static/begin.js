@@ -6,43 +6,63 @@ const form = document.querySelector("form[data-live]");
 const PAUSE = 250;
 let pause = 0;
 let asking = null;
+const lost = document.createElement("p");
+lost.className = "trouble";
 
 async function ask(button, wholly) {
   clearTimeout(pause);
   asking?.abort();
   asking = new AbortController();
   const sent = new URLSearchParams(new FormData(form));
+  const before = typed(form);
   sent.delete("do");
   sent.set("do", button?.value ?? "look");
   form.setAttribute("aria-busy", "true");
   try {
     const answer = await fetch(form.action, { method: "POST", body: sent, signal: asking.signal });
     if (answer.redirected && !answer.url.startsWith(form.action)) { location.assign(answer.url); return; }
-    renew(new DOMParser().parseFromString(await answer.text(), "text/html"), wholly);
+    lost.remove();
+    renew(new DOMParser().parseFromString(await answer.text(), "text/html"), wholly, before);
     form.removeAttribute("aria-busy");
     if (button?.dataset.then) show(button.dataset.then);
   } catch (trouble) {
     if (trouble.name === "AbortError") return;
     form.removeAttribute("aria-busy");
-    announce(say("desk-begin-live.unreachable"));
-    document.getElementById("unreachable")?.removeAttribute("hidden");
+    lost.textContent = say("desk-begin-live.unreachable");
+    form.append(lost);
+    announce(lost.textContent);
   }
 }
 
 // What has the keyboard's focus is left as it is, so that nobody is interrupted; `wholly` renews it too.
-function renew(fresh, wholly) {
+function renew(fresh, wholly, before) {
   const had = document.activeElement?.id;
   for (const part of document.querySelectorAll("[data-fresh]")) {
     if (!part.isConnected) continue;
     const other = fresh.getElementById(part.id);
     if (!other || part.innerHTML === other.innerHTML) continue;
     if (!wholly && part.contains(document.activeElement)) marked(part, other);
-    else part.innerHTML = other.innerHTML;
+    else replaced(part, other, before);
   }
   marked(form, fresh);
   if (had && document.activeElement?.id !== had) document.getElementById(had)?.focus();
   told();
   light(document.activeElement?.dataset.side);
+}
+
+// What was typed since it was sent is kept: the answer knows nothing of it.
+function replaced(part, other, before) {
+  const since = [...typed(part)].filter(([id, value]) => before.has(id) && before.get(id) !== value);
+  part.innerHTML = other.innerHTML;
+  for (const [id, value] of since) {
+    const field = document.getElementById(id);
+    if (field) field.value = value;
+  }
+}
+
+function typed(part) {
+  const fields = [...part.querySelectorAll("input[id]:not([type=radio], [type=checkbox]), select[id], textarea[id]")];
+  return new Map(fields.map((field) => [field.id, field.value]));
 }
 
 function marked(part, fresh) {

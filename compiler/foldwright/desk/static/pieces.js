@@ -19,6 +19,7 @@ export class Pieces extends EventTarget {
 
   show(plans) {
     const gone = new Set(this.#boxes.keys());
+    let at = 0;
     for (const { piece, title, svg } of plans) {
       gone.delete(piece);
       const box = this.#boxes.get(piece) ?? this.#box(piece);
@@ -29,7 +30,8 @@ export class Pieces extends EventTarget {
         box.svg = svg;
       }
       box.name.textContent = title;
-      this.#place.append(box.whole);
+      if (this.#place.children[at] !== box.whole) this.#place.insertBefore(box.whole, this.#place.children[at] ?? null);
+      at += 1;
     }
     for (const piece of gone) {
       this.#boxes.get(piece).whole.remove();

@@ -164,7 +164,7 @@ async function follow() {
   tellNotes(at("notes"), [...troubles, ...drafted, ...plan.told.filter((one) => !one.field || one.field === "for")]);
   const ready = plan.papers.length > 0;
   at("sections").classList.toggle("old", !ready);
-  at("download").toggleAttribute("data-off", !ready);
+  at("download").hidden = !ready;
   if (!ready) {
     const text = say(shown.size ? "desk-plan.stands" : "desk-plan.none-yet");
     stands(text, true);

@@ -4,7 +4,7 @@ import { announce, say } from "/static/words.js";
 const PAUSE = 800;
 
 export class Problems {
-  #list; #heading; #told = null; #now = ""; #editor; #timer = 0; #typed = 0; #found = []; #waiting = 0;
+  #list; #heading; #told = null; #now = ""; #marked = ""; #editor; #timer = 0; #typed = 0; #found = []; #waiting = 0;
 
   constructor(list, heading, editor) {
     this.#list = list;
@@ -16,7 +16,9 @@ export class Problems {
   // Marked at once where it stands. The list waits until one pauses: half a word is no mistake, and a list that comes and
   // goes moves the text under one's hands.
   show(found) {
-    this.#editor.problems(found);
+    const marked = JSON.stringify(found);
+    if (marked !== this.#marked) this.#editor.problems(found);
+    this.#marked = marked;
     this.#found = found;
     clearTimeout(this.#waiting);
     const wait = this.#typed + PAUSE - Date.now();

@@ -4,7 +4,7 @@ import { announce, say } from "/static/words.js";
 const clock = (seconds) => `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, "0")}`;
 
 export class Steps {
-  #place; #line; #editor; #slug; #rows = new Map(); #running = null;
+  #place; #line; #editor; #slug; #rows = new Map(); #running = null; #now = "";
 
   constructor(place, line, editor, slug) {
     this.#place = place;
@@ -21,6 +21,9 @@ export class Steps {
   }
 
   show(steps) {
+    const now = JSON.stringify(steps);
+    if (now === this.#now) return;
+    this.#now = now;
     const gone = new Set(this.#rows.keys());
     for (const step of steps) {
       gone.delete(step.number);
@@ -29,7 +32,8 @@ export class Steps {
       row.name.textContent = step.number ? `${step.number}. ${step.heading}` : say("desk-script.finished-thing");
       row.measured.textContent = step.measured;
       row.photo.textContent = step.photo;
-      this.#place.append(row.whole);
+      // Put in anew only where it is not there: what has the focus keeps it.
+      if (row.whole.parentNode !== this.#place) this.#place.append(row.whole);
     }
     for (const number of gone) {
       this.#rows.get(number).whole.remove();

@@ -68,9 +68,9 @@ line.addEventListener("text", ({ detail }) => {
 });
 line.addEventListener("found", ({ detail }) => {
   problems.show(detail.problems);
-  marks = detail.marks;
   steps.show(detail.steps);
 });
+line.addEventListener("marks", ({ detail }) => { marks = detail.marks; });
 line.addEventListener("plans", ({ detail }) => pieces.show(detail.plans));
 line.addEventListener("page", ({ detail }) => {
   bench.dataset.page = detail.number;

@@ -12,8 +12,8 @@ from foldwright.geometry.scene import Point, Scene
 from foldwright.render.drawing.layout import lay_out
 from foldwright.render.drawing.svg import write_down
 
-_WIDE, _HIGH = 100.0, 84.0
-"""The room for the thing itself, in the units of the drawing."""
+_WIDE, _HIGH, _LEAST = 100.0, 84.0, 5.0
+"""The room for the thing itself, in the units of the drawing; what is very tall is no narrower."""
 _OFF, _BEYOND, _AROUND, _SIDEWAYS = 5.0, 2.5, 15.0, 30.0
 """How far a line lies from its side, a number from its line, and the room for both above and below, left and right."""
 _LETTERS = 6.0
@@ -32,7 +32,7 @@ class MeasuredSide(Struct, frozen=True):
 
 def draw_measured(scene: Scene, sides: Sequence[MeasuredSide], title: str, describes: str) -> str:
     """The scene as SVG. The group of each side has its number as `data-side`; a page's style lights it up."""
-    width = _WIDE * min(1.0, _HIGH / _WIDE * scene.width / scene.height)
+    width = max(_WIDE * min(1.0, _HIGH / _WIDE * scene.width / scene.height), _LEAST)
     layout = lay_out(scene, {}, width, _LETTERS, largest=100.0)
     thing = write_down(scene, layout)
     wide, high = layout.width + 2 * _SIDEWAYS, layout.height + 2 * _AROUND

@@ -6,18 +6,19 @@ import asyncio
 import hashlib
 import io
 import zipfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 
 from msgspec import Struct
 
-from foldwright.desk.compiling import Answer, Message, SheetWish
 from foldwright.desk.paper_workers import Overtaken, PaperWorker, WorkLost
+from foldwright.desk.writing.compiling import Answer, Message, SheetWish
 from foldwright.document.findings import tell
 from foldwright.finding import Strength
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import STUDIO, texts_of
 
+type Workers = tuple[PaperWorker, PaperWorker]
 PAPER_SHEETS = ("card", "handout", "template")
 _PAUSE = 0.35
 """Seconds without a key after which somebody is taken to pause."""
@@ -83,12 +84,16 @@ def _paper(kind: str, wish: SheetWish) -> str:
 
 
 class Sheets:
-    """The sheets of one recipe. Whoever is told gets where the pictures are, not the pictures."""
+    """The sheets of one recipe. Whoever is told gets where the pictures are, not the pictures.
 
-    def __init__(self, source: Source, worker: PaperWorker, tell_all: Callable[[Message], None]) -> None:
-        self._source, self._worker, self._tell_all = source, worker, tell_all
+    Of two `workers` one sets the sheet that is looked at (the card, where that is none of them), the other the rest.
+    """
+
+    def __init__(self, source: Source, workers: Workers, tell_all: Callable[[Message], None]) -> None:
+        self._source, self._workers, self._tell_all = source, workers, tell_all
         self._set: dict[str, SetSheet] = {}
         self._of: dict[str, str] = {}
+        self._stale: set[str] = set()
         self._waiting: asyncio.Task[None] | None = None
         self.picked = ""
 
@@ -101,13 +106,13 @@ class Sheets:
         studio = answer.texts.by_name.get(STUDIO)
         key = f"{self._source.slug}/all"
         with suppress(Overtaken, WorkLost):
-            return await self._worker.ask(key, set_all, self._source, answer.texts.text or "", studio, wish)
+            return await self._workers[1].ask(key, set_all, self._source, answer.texts.text or "", studio, wish)
         return None
 
     def greet(self, tab: Callable[[Message], None]) -> None:
         """What there is, for a tab that has just been opened."""
         for kind in self._set:
-            tab(self._message(kind, stale=False))
+            tab(self._message(kind, stale=kind in self._stale))
 
     def changed(self, answer: Answer, wish: SheetWish) -> None:
         """Another text, or another wish: once one pauses, whatever differs is set anew."""
@@ -121,25 +126,33 @@ class Sheets:
 
     async def _after_a_pause(self, answer: Answer, wish: SheetWish) -> None:
         await asyncio.sleep(_PAUSE)
-        studio = answer.texts.by_name.get(STUDIO)
-        for kind in sorted(PAPER_SHEETS, key=lambda one: one != self.picked):
-            text = answer.texts.text or ""
+        first, *others = sorted(PAPER_SHEETS, key=lambda one: one != self.picked)
+        await asyncio.gather(
+            self._set_anew((first,), self._workers[0], answer, wish),
+            self._set_anew(others, self._workers[1], answer, wish),
+        )
+
+    async def _set_anew(self, kinds: Sequence[str], worker: PaperWorker, answer: Answer, wish: SheetWish) -> None:
+        studio, text = answer.texts.by_name.get(STUDIO), answer.texts.text or ""
+        for kind in kinds:
             known_by = hashlib.sha256(repr((text, studio, wish, kind)).encode()).hexdigest()[:16]
-            if self._of.get(kind) == known_by:
-                continue
             if answer.faulty or answer.understood is None:
-                if kind in self._set:
-                    self._tell_all(self._message(kind, stale=True))
-                continue
-            self._tell_all({"is": "setting", "sheet": kind})
-            try:
-                key = f"{self._source.slug}/{kind}"
-                made = await self._worker.ask(key, set_sheet, self._source, text, studio, kind, wish)
-            except (Overtaken, WorkLost):
-                continue
-            if made.pdfs or kind not in self._set:
-                self._set[kind], self._of[kind] = made, known_by
-            self._tell_all(self._message(kind, stale=not made.pdfs, told=made.told))
+                self._tell(kind, stale=True)
+            elif self._of.get(kind) == known_by:
+                self._tell(kind, stale=False)
+            else:
+                self._tell_all({"is": "setting", "sheet": kind})
+                with suppress(Overtaken, WorkLost):
+                    key = f"{self._source.slug}/{kind}"
+                    made = await worker.ask(key, set_sheet, self._source, text, studio, kind, wish)
+                    if made.pdfs or kind not in self._set:
+                        self._set[kind], self._of[kind] = made, known_by
+                    self._tell(kind, stale=not made.pdfs, told=made.told)
+
+    def _tell(self, kind: str, *, stale: bool, told: tuple[str, ...] = ()) -> None:
+        if kind in self._set:
+            self._stale = self._stale | {kind} if stale else self._stale - {kind}
+            self._tell_all(self._message(kind, stale=stale, told=told))
 
     def _message(self, kind: str, *, stale: bool, told: tuple[str, ...] = ()) -> Message:
         known_by, at = self._of.get(kind, ""), f"/recipe/{self._source.slug}/sheet/{kind}"

@@ -11,7 +11,7 @@ from pathlib import Path
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from foldwright.desk.event_form import GUESTS_FILE, STOCK_FILE, Typed, complaint_of, in_fields, options_of
+from foldwright.desk.planning.form import GUESTS_FILE, STOCK_FILE, Typed, complaint_of, in_fields, options_of
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import tell
 from foldwright.event.document.day import Moment

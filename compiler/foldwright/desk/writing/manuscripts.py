@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from foldwright.desk.desk import Desk
-from foldwright.desk.drafting import Drafting
-from foldwright.desk.keeping import RecipeOnDisk
-from foldwright.desk.manuscript import Manuscript
-from foldwright.desk.paper_workers import PaperWorker
+from foldwright.desk.keeping.on_disk import RecipeOnDisk
+from foldwright.desk.writing.drafting import Drafting
+from foldwright.desk.writing.manuscript import Manuscript
+from foldwright.desk.writing.sheets import Workers
 from foldwright.finding import Wrong
 
 
 class Manuscripts:
     """All that are open, by name."""
 
-    def __init__(self, desk: Desk, worker: PaperWorker) -> None:
-        self._desk, self._worker = desk, worker
+    def __init__(self, desk: Desk, workers: Workers) -> None:
+        self._desk, self._workers = desk, workers
         self._open: dict[str, Manuscript] = {}
 
     def of(self, slug: str) -> Manuscript | Wrong | None:
@@ -28,7 +28,7 @@ class Manuscripts:
         opened = on_disk.open()
         if isinstance(opened, Wrong):
             return opened
-        self._open[slug] = Manuscript(source, Drafting(on_disk, opened), opened.text, self._worker)
+        self._open[slug] = Manuscript(source, Drafting(on_disk, opened), opened.text, self._workers)
         return self._open[slug]
 
     async def close(self) -> None:

@@ -15,9 +15,9 @@ from threading import RLock
 
 from msgspec import Struct
 
-from foldwright.desk.disk import cannot_write, laid, put, remove, sweep, write_whole
-from foldwright.desk.manner import Manner, manner_of, plain
-from foldwright.desk.versions import KEPT, Now, Version, add_version, digest_of, read_version, versions_in
+from foldwright.desk.keeping.disk import cannot_write, laid, put, remove, sweep, write_whole
+from foldwright.desk.keeping.manner import Manner, manner_of, plain
+from foldwright.desk.keeping.versions import KEPT, Now, Version, add_version, digest_of, read_version, versions_in
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.outputs.texts import DRAFT, RECIPE

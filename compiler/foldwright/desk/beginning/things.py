@@ -22,7 +22,7 @@ from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.draft.begun import drawings
 from foldwright.begin.draft.writing import write_draft
 from foldwright.begin.options import DesignOptions
-from foldwright.desk.begun import draft_tried, name_wrong, opened, told
+from foldwright.desk.beginning.begun import draft_tried, name_wrong, opened, told
 from foldwright.desk.desk import Desk, page
 from foldwright.desk.fields import Fields, read_fields
 from foldwright.document.catalogue import catalogue

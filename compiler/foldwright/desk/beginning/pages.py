@@ -12,11 +12,11 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from foldwright.authoring.recipe_pictures import DRAWN_WAYS, draw_recipe, draw_way
-from foldwright.desk.begin_again import again_routes
-from foldwright.desk.begin_empty import empty_routes
-from foldwright.desk.begin_form import form_routes
-from foldwright.desk.begin_sample import sample_routes
-from foldwright.desk.begin_things import things_routes
+from foldwright.desk.beginning.again import again_routes
+from foldwright.desk.beginning.empty import empty_routes
+from foldwright.desk.beginning.form import form_routes
+from foldwright.desk.beginning.sample import sample_routes
+from foldwright.desk.beginning.things import things_routes
 from foldwright.desk.desk import Desk, page
 from foldwright.document.catalogue import catalogue
 from foldwright.document.wording import date_words, span_words

@@ -15,10 +15,10 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from foldwright.desk.desk import page, script_words
-from foldwright.desk.event_form import Typed, field_names, form_of
-from foldwright.desk.event_work import EventFolder, PlannedEvent
 from foldwright.desk.paper_workers import Overtaken, WorkLost
-from foldwright.desk.plans import PlannedRecipes, Plans
+from foldwright.desk.planning.form import Typed, field_names, form_of
+from foldwright.desk.planning.plans import PlannedRecipes, Plans
+from foldwright.desk.planning.work import EventFolder, PlannedEvent
 from foldwright.document.catalogue import catalogue
 
 _MOST = 3 * 1024 * 1024

@@ -7,8 +7,8 @@ import asyncio
 from collections.abc import Callable
 from threading import Lock
 
-from foldwright.desk.compiling import Message
-from foldwright.desk.keeping import Choice, Opened, Outside, RecipeOnDisk, Settled
+from foldwright.desk.keeping.on_disk import Choice, Opened, Outside, RecipeOnDisk, Settled
+from foldwright.desk.writing.compiling import Message
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 

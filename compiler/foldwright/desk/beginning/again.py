@@ -13,7 +13,7 @@ from starlette.routing import BaseRoute, Route
 from foldwright.begin.options import SizeOptions
 from foldwright.begin.resize.sizing import NewSize, resize, with_new_size
 from foldwright.begin.resize.telling import tell_note
-from foldwright.desk.begun import name_wrong, opened, told
+from foldwright.desk.beginning.begun import name_wrong, opened, told
 from foldwright.desk.desk import Desk, page
 from foldwright.desk.fields import Fields, read_fields
 from foldwright.document.catalogue import catalogue

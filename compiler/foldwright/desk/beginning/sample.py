@@ -14,6 +14,7 @@ from starlette.routing import BaseRoute, Route
 from foldwright.authoring.recipe_pictures import draw_recovered
 from foldwright.begin.draft.begun import Begun, drawings
 from foldwright.begin.draft.card import plain_name
+from foldwright.begin.draft.model import UNIT
 from foldwright.begin.recover.measured import (
     TypedPiece,
     TypedSample,
@@ -26,14 +27,15 @@ from foldwright.begin.recover.measured import (
 from foldwright.begin.recover.model import SIDES, Sample
 from foldwright.begin.recover.reading import LONE_PIECE, read_sample
 from foldwright.begin.recover.recovering import Doubt, Recovered, recover
-from foldwright.begin.recover.telling import ToldList, draft_of_sample, tell_length, tell_recovered
-from foldwright.desk.begun import draft_tried, name_wrong, opened, told, told_findings
+from foldwright.begin.recover.telling import ToldList, draft_of_sample, tell_doubt, tell_length, tell_recovered
+from foldwright.desk.beginning.begun import draft_tried, name_wrong, opened, told, told_findings
 from foldwright.desk.desk import Desk, page
 from foldwright.desk.fields import Fields, read_fields
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told, tell
 from foldwright.finding import Wrong
-from foldwright.measure.length import System, system_named
+from foldwright.measure.length import Length, System, system_named
+from foldwright.measure.reading import read_length
 
 _MOST_PIECES, _MOST_PANELS = 6, 12
 _NOTES = "readings.txt"
@@ -50,7 +52,7 @@ class SampleAnswer(Struct, frozen=True):
 
     plans: tuple[tuple[str, Markup], ...] = ()
     lists: tuple[ToldList, ...] = ()
-    doubt: Doubt | None = None
+    doubt: str = ""
     doubted: frozenset[str] = frozenset()
     nearest: str = ""
     begun: Begun | None = None
@@ -105,11 +107,12 @@ def _look(fields: Fields, desk: Desk) -> SampleLook:
     typed = _typed(fields)
     title, card, notes = fields.line("name"), fields.line("card"), fields.text("notes").strip()
     look = SampleLook(typed, title, card, notes, {})
-    if fields.line("do") not in ("answer", "begin"):
+    if fields.line("do") not in ("answer", "widen", "begin"):
         return look
     troubles: dict[str, str] = {}
     if notes:
-        read = read_sample(notes, "notes")
+        wide = read_length(typed.read_to) if typed.read_to.endswith(UNIT[typed.system].symbol) else None
+        read = read_sample(notes, "notes", wide if isinstance(wide, Length) else None)
         elsewhere = tuple(tell(one, {"notes": notes}) for one in read.findings)
         sample = read.sample
     else:
@@ -150,8 +153,8 @@ def _told(sample: Sample, recovered: Recovered, look: SampleLook, desk: Desk) ->
     plans = tuple((name, Markup(svg)) for name, svg in draw_recovered(recovered, words))
     wrong = told_findings(begun.checked.findings, begun) if begun.checked.wrong else ()
     lists = tell_recovered(recovered, assumed, words)
-    doubt = recovered.doubt
-    return SampleAnswer(plans, lists, doubt, frozenset(_doubted(doubt, look.typed)), "", begun, wrong)
+    doubt = tell_doubt(recovered.doubt, words) if recovered.doubt else ""
+    return SampleAnswer(plans, lists, doubt, frozenset(_doubted(recovered.doubt, look.typed)), "", begun, wrong)
 
 
 def _doubted(doubt: Doubt | None, typed: TypedSample) -> list[str]:
@@ -180,8 +183,9 @@ def _typed(fields: Fields) -> TypedSample:
     pieces = (_piece(fields, number, f"piece-{place}") for place, number in enumerate(numbers))
     card = plain_card(fields.line("card"))
     facts = (("title", fields.line("name")), ("card", card))
-    said = fields.line("read-to")
-    read_to = said if said in _READ_TO[system] else _USUAL[system]
+    said = fields.line("wide" if do == "widen" else "read-to")
+    known = said in _READ_TO[system] or said.endswith(UNIT[system].symbol)
+    read_to = said if known else _USUAL[system]
     return TypedSample(tuple(pieces), system, read_to, tuple(fact for fact in facts if fact[1]))
 
 

@@ -12,8 +12,8 @@ from pathlib import Path
 import msgspec
 from msgspec import Struct
 
-from foldwright.desk.alive import Process, this_process
-from foldwright.desk.disk import laid, put, sweep
+from foldwright.desk.keeping.alive import Process, this_process
+from foldwright.desk.keeping.disk import laid, put, sweep
 from foldwright.finding import Wrong
 
 NOTE = ".foldwright-desk.json"

@@ -12,10 +12,9 @@ import sys
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
-from foldwright.desk.compiling import Answer, Compiler, Message, SheetWish
-from foldwright.desk.drafting import Drafting
-from foldwright.desk.paper_workers import PaperWorker
-from foldwright.desk.sheets import Sheets
+from foldwright.desk.writing.compiling import Answer, Compiler, Message, SheetWish
+from foldwright.desk.writing.drafting import Drafting
+from foldwright.desk.writing.sheets import Sheets, Workers
 from foldwright.outputs.sources import Source
 
 type Tell = Callable[[Message], None]
@@ -25,13 +24,15 @@ type Tell = Callable[[Message], None]
 class Manuscript:
     """One recipe that is open. What is told goes to every tab that shows it."""
 
-    def __init__(self, source: Source, drafting: Drafting, text: str, worker: PaperWorker) -> None:
+    def __init__(self, source: Source, drafting: Drafting, text: str, workers: Workers) -> None:
         self.source, self.drafting, self.text = source, drafting, text
         self.number = 0
         """Counts the changes, so that nobody takes an answer for one about a newer text."""
         self.answer: Answer | None = None
+        self.drawn: Answer | None = None
+        """The last one whose plans are drawn."""
         self.wish = SheetWish()
-        self.sheets = Sheets(source, worker, self.tell)
+        self.sheets = Sheets(source, workers, self.tell)
         self.compiler = Compiler(source)
         self._tabs: list[Tell] = []
         self._thread = ThreadPoolExecutor(1, "compile")
@@ -55,6 +56,9 @@ class Manuscript:
         tab(self._wish_message())
         if self.answer:
             for message in self.answer.since(None, self.number):
+                tab(message)
+        if self.drawn:
+            for message in self.drawn.drawn_since(None):
                 tab(message)
         self.sheets.greet(tab)
 
@@ -87,8 +91,7 @@ class Manuscript:
         await self._settled.wait()
         if self.answer is None:
             return None
-        loop = asyncio.get_running_loop()
-        return await loop.run_in_executor(self._thread, self.compiler.whole_page, self.answer, self.wish)
+        return await self._in_thread(self.compiler.whole_page, self.answer, self.wish)
 
     async def everything(self) -> bytes | None:
         """Every sheet of the text as it stands in one archive; None where it has an error."""
@@ -109,28 +112,35 @@ class Manuscript:
         while True:
             await self._changed.wait()
             self._changed.clear()
-            number, text, wish = self.number, self.text, self.wish
-            loop = asyncio.get_running_loop()
             try:
-                answer = await loop.run_in_executor(self._thread, self.compiler.compile, text, wish)
+                await self._compile(self.number, self.text, self.wish)
             except Exception:  # noqa: BLE001 - a slip of ours must not end the writing: it is told, and the text goes on
                 sys.excepthook(*sys.exc_info())
                 self.tell({"is": "trouble"})
-                self._settled.set()
-                continue
-            if answer.understood and wish == self.wish:
-                self.wish = wish.of(answer.understood)
-            self._tell_answer(answer, number)
-            self.sheets.changed(answer, self.wish)
             if not self._changed.is_set():
                 self._settled.set()
 
-    def _tell_answer(self, answer: Answer, number: int) -> None:
+    async def _compile(self, number: int, text: str, wish: SheetWish) -> None:
+        """The page first, for which one waits; the plans after it, and not where a newer text is there already."""
+        answer = await self._in_thread(self.compiler.compile, text, wish)
+        if answer.understood and wish == self.wish:
+            self.wish = wish.of(answer.understood)
+            if self.wish != wish:
+                self.tell(self._wish_message())
         before = self.answer
         # A broken text has no page: the last good one stays, and is what the next is compared with.
         self.answer = answer if answer.live.page or before is None else before.beneath(answer)
-        for message in (self._wish_message(), *answer.since(before, number)):
+        for message in answer.since(before, number):
             self.tell(message)
+        self.sheets.changed(answer, self.wish)
+        if answer.live.page and not self._changed.is_set():
+            drawn, before = await self._in_thread(self.compiler.drawn, answer, self.wish), self.drawn
+            self.drawn = drawn
+            for message in drawn.drawn_since(before):
+                self.tell(message)
+
+    async def _in_thread[**P, T](self, work: Callable[P, T], *facts: P.args, **_none: P.kwargs) -> T:
+        return await asyncio.get_running_loop().run_in_executor(self._thread, work, *facts)
 
     def _wish_message(self) -> Message:
         return {"is": "wish", "look": self.wish.look, "paper": self.wish.paper, "units": self.wish.units}

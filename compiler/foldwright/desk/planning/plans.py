@@ -8,9 +8,10 @@ from itertools import count
 from pathlib import Path
 
 from foldwright.desk.desk import Desk
-from foldwright.desk.event_form import AskedRecipe, Typed
-from foldwright.desk.event_keeping import keep_typed, kept_typed, plan_name
-from foldwright.desk.event_work import (
+from foldwright.desk.paper_workers import PaperWorker
+from foldwright.desk.planning.form import AskedRecipe, Typed
+from foldwright.desk.planning.kept import keep_typed, kept_typed, plan_name
+from foldwright.desk.planning.work import (
     EventAsked,
     EventFolder,
     PlannedEvent,
@@ -19,7 +20,6 @@ from foldwright.desk.event_work import (
     plan,
     stock_in,
 )
-from foldwright.desk.paper_workers import PaperWorker
 from foldwright.desk.room import ShownEvent, ShownPaper
 from foldwright.finding import Wrong
 from foldwright.outputs.reading import read_texts
@@ -110,6 +110,7 @@ class Plans:
         self._made: dict[str, MadeFolder] = {}
         self._making: dict[str, tuple[object, asyncio.Task[MadeFolder]]] = {}
         self._shown: dict[str, PlannedRecipes] = {}
+        self._telling = asyncio.Lock()
 
     def recipes(self, slugs: Iterable[str]) -> PlannedRecipes | None:
         """Those of these names, each once; None where one is not there, or none is asked for."""
@@ -134,7 +135,9 @@ class Plans:
                 self._making[recipes.name] = state, task
             made = await asyncio.shield(task)
         if recipes.name in self._shown and made.folder.files:
-            await self._tell_room(recipes, typed, made)
+            # One after the other: two who tell the same would overtake each other.
+            async with self._telling:
+                await self._tell_room(recipes, typed, made)
         return made
 
     async def _make(self, recipes: PlannedRecipes, typed: Typed, state: object) -> MadeFolder:

@@ -8,7 +8,7 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from foldwright.authoring.empty_page import empty_page
-from foldwright.desk.begun import name_wrong, opened, told
+from foldwright.desk.beginning.begun import name_wrong, opened, told
 from foldwright.desk.desk import Desk, page
 from foldwright.desk.fields import Fields, read_fields
 from foldwright.document.catalogue import catalogue

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from foldwright.authoring.photographs import PutIn, photo_put_in, photo_stem
-from foldwright.desk.keeping import RecipeOnDisk
+from foldwright.desk.keeping.on_disk import RecipeOnDisk
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from foldwright.desk.disk import remove, write_whole
+from foldwright.desk.keeping.disk import remove, write_whole
 from foldwright.finding import Wrong
 from foldwright.surroundings import Folder, Refusal
 

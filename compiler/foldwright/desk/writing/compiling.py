@@ -71,16 +71,25 @@ class Answer(Struct, frozen=True):
         return self.understood.recipe.title.value if self.understood else ""
 
     def beneath(self, newer: Answer) -> Answer:
-        """This page still, with what was found in a newer text that has none."""
-        return replace(self, texts=newer.texts, live=replace(self.live, findings=newer.live.findings))
+        """This page still, with what was found in a newer text that has none; its numbers stand elsewhere now."""
+        return replace(self, texts=newer.texts, live=replace(self.live, findings=newer.live.findings), marks={})
 
     def since(self, before: Answer | None, number: int) -> Iterator[Message]:
-        """What has changed since another answer; all of it since none."""
-        yield found_message(self, number)
+        """What has changed since another answer; all of it since none. The page comes first: it is waited for."""
         if self.live.page is None:
             yield {"is": "page", "number": number, "stale": True}
-            return
-        yield page_message(self, before, number)
+        else:
+            yield page_message(self, before, number)
+        yield found_message(self, number)
+
+    def drawn_since(self, before: Answer | None) -> Iterator[Message]:
+        """The same of the pieces' plans, and of what in the text their parts come from."""
+        offsets = Offsets(self.texts.text or "")
+        marks = {
+            mark: [[offsets.there(one.start), offsets.there(one.end)] for one in origin.places]
+            for mark, origin in self.marks.items()
+        }
+        yield {"is": "marks", "marks": marks}
         if before is None or before.plans != self.plans:
             plans = [{"piece": one.piece, "title": one.title, "svg": one.svg} for one in self.plans]
             yield {"is": "plans", "plans": plans}
@@ -101,27 +110,26 @@ class Compiler:
         return compile_recipe(answer.texts, asked, self._source.surroundings).files.get("tutorial.html")
 
     def compile(self, text: str, wish: SheetWish) -> Answer:
-        """Everything that is shown while one types. Slow enough to be done in a thread."""
+        """The page, and what is found: what one waits for while one types. Slow enough to be done in a thread."""
         studio = read_texts(self._source).by_name.get(STUDIO)
         texts = texts_of(self._source.slug, text, studio, self._source.name)
-        made = self.live.page(texts, self._source.surroundings, wish.look)
-        if made.page is None or made.understood is None or made.document is None:
-            return Answer(texts, made)
+        return Answer(texts, self.live.page(texts, self._source.surroundings, wish.look))
+
+    def drawn(self, answer: Answer, wish: SheetWish) -> Answer:
+        """The same with the pieces' plans, which follow a moment later. Done in the same thread."""
+        made, text = answer.live, answer.texts.text
+        if made.understood is None or made.document is None or text is None:
+            return answer
         known = origins(made.understood, text)
         system = system_named(wish.units) or made.understood.recipe.system
-        plans = plans_with(known, made.understood, made.document, system)
-        return Answer(texts, made, known, plans)
+        return replace(answer, marks=known, plans=plans_with(known, made.understood, made.document, system))
 
 
 def found_message(answer: Answer, number: int) -> Message:
-    """What is found, in the program's own words, each at its place as the browser counts; and what is where."""
+    """What is found, in the program's own words, each at its place as the browser counts."""
     offsets = Offsets(answer.texts.text or "")
-    marks = {
-        mark: [[offsets.there(one.start), offsets.there(one.end)] for one in origin.places]
-        for mark, origin in answer.marks.items()
-    }
     problems = [_problem(one, answer, offsets) for one in answer.live.findings]
-    return {"is": "found", "number": number, "problems": problems, "marks": marks, "steps": _steps(answer, offsets)}
+    return {"is": "found", "number": number, "problems": problems, "steps": _steps(answer, offsets)}
 
 
 def _steps(answer: Answer, offsets: Offsets) -> list[Message]:

@@ -14,7 +14,7 @@ from contextlib import contextmanager, suppress
 from itertools import count
 from pathlib import Path
 
-from foldwright.desk.alive import Process, this_process
+from foldwright.desk.keeping.alive import Process, this_process
 from foldwright.finding import Wrong
 
 _FRESH = re.compile(r"\.foldwright-desk-(?P<number>[0-9]+)-(?P<start>[0-9]*)-[0-9]+\.new")

@@ -14,13 +14,13 @@ from starlette.websockets import WebSocket
 from foldwright.authoring.inserting import GROUPS, insert_list, is_known
 from foldwright.authoring.sketches import sketch
 from foldwright.desk.desk import page
-from foldwright.desk.manuscript import Manuscript
-from foldwright.desk.manuscripts import Manuscripts
 from foldwright.desk.offsets import Offsets
 from foldwright.desk.paper_workers import Overtaken, PaperWorker, WorkLost
-from foldwright.desk.photographs import MOST_BYTES, take_in
-from foldwright.desk.sheets import PAPER_SHEETS
-from foldwright.desk.talk import Talk
+from foldwright.desk.writing.manuscript import Manuscript
+from foldwright.desk.writing.manuscripts import Manuscripts
+from foldwright.desk.writing.photographs import MOST_BYTES, take_in
+from foldwright.desk.writing.sheets import PAPER_SHEETS
+from foldwright.desk.writing.talk import Talk
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.finding.changes import changed
@@ -35,6 +35,8 @@ PREVIEW = (
 """What the tutorial beside the text may do: be looked at. No script runs in it, whatever the recipe says."""
 _ALONE = "sandbox allow-scripts allow-modals"
 """The tutorial on a page of its own may switch units and be printed; to the desk it is a stranger."""
+_PATIENCE = 10
+"""How many times as much as is taken may be sent before nobody listens any more."""
 _FOR_EVER = {"cache-control": "private, max-age=31536000, immutable"}
 _EMPTY = "<!doctype html><html><head></head><body></body></html>"
 _SHEETS = ("tutorial", *PAPER_SHEETS, "pieces", "steps")
@@ -162,11 +164,14 @@ class _Writing:
 
 
 async def _body(request: Request) -> bytes:
-    """What is sent, or as much of it as shows that it is too much."""
-    data = bytearray()
+    """What is sent, or as much of it as shows that it is too much. The rest is heard out: a browser that is cut off
+    while it speaks does not hear why."""
+    data, heard = bytearray(), 0
     async for part in request.stream():
-        data += part
-        if len(data) > MOST_BYTES:
+        heard += len(part)
+        if len(data) <= MOST_BYTES:
+            data += part
+        if heard > _PATIENCE * MOST_BYTES:
             break
     return bytes(data)
 

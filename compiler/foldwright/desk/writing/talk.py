@@ -14,11 +14,11 @@ from foldwright.authoring.frames import foldable, folded_frames, folded_picture
 from foldwright.authoring.inserting import insert, is_known
 from foldwright.authoring.origins import marks_at
 from foldwright.authoring.timing import time_measured
-from foldwright.desk.compiling import Message, SheetWish
-from foldwright.desk.entries import entry_at
-from foldwright.desk.keeping import Choice
-from foldwright.desk.manuscript import Manuscript
+from foldwright.desk.keeping.on_disk import Choice
 from foldwright.desk.offsets import Offsets
+from foldwright.desk.writing.compiling import Message, SheetWish
+from foldwright.desk.writing.entries import entry_at
+from foldwright.desk.writing.manuscript import Manuscript
 from foldwright.finding.changes import changed
 from foldwright.pipeline import Understood
 from foldwright.recipe.facts.limits import MOST_BYTES
@@ -140,9 +140,9 @@ class Talk:
         return {"changes": offsets.changes(made.changes), "select": [after.there(one) for one in made.select]}
 
     async def _marks(self, said: Said) -> Message:
-        answer = self._manuscript.answer
+        drawn = self._manuscript.drawn
         here = self._offsets()[1].here(said.at)
-        return {"marks": marks_at(answer.marks, here) if answer else ()}
+        return {"marks": marks_at(drawn.marks, here) if drawn else ()}
 
     async def _frames(self, said: Said) -> Message:
         understood = self._understood()

@@ -7,8 +7,8 @@ import shutil
 from itertools import count
 from pathlib import Path
 
-from foldwright.desk.disk import cannot_write
-from foldwright.desk.keeping import RecipeOnDisk
+from foldwright.desk.keeping.disk import cannot_write
+from foldwright.desk.keeping.on_disk import RecipeOnDisk
 from foldwright.finding import Wrong
 from foldwright.outputs.sources import Source, find_sources, slug_of
 from foldwright.outputs.texts import RECIPE

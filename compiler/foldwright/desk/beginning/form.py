@@ -18,7 +18,7 @@ from foldwright.begin.draft.card import plain_name
 from foldwright.begin.draft.model import UNIT
 from foldwright.begin.forms import EXAMPLES, SIZES, FormAnswers, draft_of_form, read_panels, read_sides
 from foldwright.begin.options import FORMS
-from foldwright.desk.begun import draft_tried, name_wrong, opened, told, told_findings
+from foldwright.desk.beginning.begun import draft_tried, name_wrong, opened, told, told_findings
 from foldwright.desk.desk import Desk, page
 from foldwright.desk.fields import Fields, read_fields
 from foldwright.document.catalogue import catalogue

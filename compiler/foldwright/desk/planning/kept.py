@@ -7,8 +7,8 @@ from pathlib import Path
 
 import msgspec
 
-from foldwright.desk.disk import cannot_write, sweep, write_whole
-from foldwright.desk.event_form import Typed
+from foldwright.desk.keeping.disk import cannot_write, sweep, write_whole
+from foldwright.desk.planning.form import Typed
 from foldwright.finding import Wrong
 from foldwright.surroundings import Folder
 

@@ -1,0 +1,1 @@
+"""The first page, and five ways to a recipe."""
