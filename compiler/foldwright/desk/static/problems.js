@@ -34,13 +34,15 @@ export class Problems {
     this.#list.replaceChildren(...found.map((one, number) => this.#entry(one, number)));
     this.#heading.textContent = count(found);
     this.#take(held);
-    // Said once somebody pauses, and only when something has changed.
+    // Said once somebody pauses, and only when something has changed; what a mend says of itself is heard out first.
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => {
+    const tell = () => {
       const told = count(found);
       if (this.#told !== null && told !== this.#told) announce(told);
       this.#told = told;
-    }, 900);
+    };
+    if (this.#typed) tell();
+    else this.#timer = setTimeout(tell, 900);
   }
 
   // Where the focus is in the list, by what it is on, so that a new list can give it back.
@@ -105,6 +107,11 @@ export class Problems {
       button.type = "button";
       button.textContent = mend.label;
       button.addEventListener("click", () => {
+        // The list may be behind the text, and so its places: then it is brought up to date, and nothing is done.
+        if (this.#marked !== this.#now) {
+          this.#lay(this.#found);
+          return;
+        }
         this.#editor.change(mend.changes);
         this.#typed = 0;
         announce(say("desk-script.mended"));
