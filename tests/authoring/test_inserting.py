@@ -102,6 +102,15 @@ def line_of(text: str, insertion: Insertion | None) -> str:
     return new[new.rfind("\n", 0, start) + 1 :].partition("\n")[0]
 
 
+def test_a_step_is_about_the_piece_that_it_is_wanted_for() -> None:
+    """What was put on a card is stuck to the card, wherever the caret is; and once only."""
+    text = TEXTS["empty metric"]
+    text = after(text, insert("piece-mat", text, 0))
+    for step in ("stick mat to panel", "stick panel to mat"):
+        text = after(text, insert("act-stick-on", text, text.index("do: cut")))
+        assert f"do: {step}\n" in text
+
+
 def test_a_supply_goes_under_the_others_and_its_name_is_new() -> None:
     text = TEXTS["keepsake-box"]
     insertion = insert("supply-tape", text, 0)

@@ -133,7 +133,7 @@ at("show-put-in").addEventListener("click", () => {
 });
 at("put-in-find").addEventListener("input", ({ target }) => {
   const wanted = target.value.trim().toLowerCase();
-  for (const item of putIn.querySelectorAll("li")) item.hidden = !item.textContent.toLowerCase().includes(wanted);
+  for (const item of putIn.querySelectorAll("li")) item.hidden = !` ${item.textContent.toLowerCase()}`.includes(` ${wanted}`);
   for (const list of putIn.querySelectorAll("ul")) list.previousElementSibling.hidden = !list.querySelector("li:not([hidden])");
   putIn.querySelector(".trouble").textContent = putIn.querySelector("li:not([hidden])") ? "" : say("desk-script.put-in-none");
 });
