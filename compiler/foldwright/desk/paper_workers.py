@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from multiprocessing.connection import Connection
     from multiprocessing.context import SpawnProcess
 
-_POLITE = 10
+_POLITE = 5
 """How far behind the server papers are made (nice(2))."""
 _PATIENCE = 3.0
 """Seconds that overtaken work may take to its end: to begin a process anew, and load all it needs, costs as much."""
