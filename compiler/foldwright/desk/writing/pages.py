@@ -151,13 +151,10 @@ class _Writing:
             with suppress(Overtaken, WorkLost):
                 self._sketches[code] = await self._worker.ask(f"sketch {code}", sketch, code)
         svg = self._sketches.get(code)
-        kept = {"cache-control": "private, max-age=3600"}
-        # Nothing to draw is no mistake.
-        return (
-            Response(svg, media_type="image/svg+xml", headers=kept)
-            if svg
-            else Response(status_code=204 if is_known(code) else 404)
-        )
+        if svg:
+            return Response(svg, media_type="image/svg+xml", headers={"cache-control": "private, max-age=3600"})
+        # An entry with nothing to draw is no mistake.
+        return Response(status_code=204 if is_known(code) else 404)
 
     async def line(self, socket: WebSocket) -> None:
         """The talk with a tab."""
