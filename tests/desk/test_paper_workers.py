@@ -6,6 +6,7 @@ import asyncio
 import os
 import signal
 from collections.abc import Awaitable, Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -24,7 +25,9 @@ def with_worker[T](work: Callable[[PaperWorker], Awaitable[T]]) -> T:
         finally:
             worker.close()
 
-    return asyncio.run(whole())
+    # In a thread of its own: where a browser is open, this one has a loop already.
+    with ThreadPoolExecutor(1) as threads:
+        return threads.submit(lambda: asyncio.run(whole())).result()
 
 
 async def outcome(asked: Awaitable[object]) -> object:
@@ -102,6 +105,7 @@ def test_at_the_end_no_process_is_left_and_nobody_waits_for_ever() -> None:
         assert await outcome(worker.ask("who", os.getpid)) is WorkLost
         return process
 
-    process = asyncio.run(whole())
+    with ThreadPoolExecutor(1) as threads:
+        process = threads.submit(lambda: asyncio.run(whole())).result()
     with pytest.raises(ProcessLookupError):
         os.kill(process, 0)

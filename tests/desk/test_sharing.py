@@ -50,7 +50,10 @@ class Visitor:
 
     def ask(self, path: str, method: str = "GET", body: bytes = b"", **headers: str) -> tuple[int, dict[str, str], str]:
         """The status, the headers and the text of the answer."""
-        return asyncio.run(self._ask(path, method, body, {"host": HOST, "cookie": self.cookie, **headers}))
+        asked = self._ask(path, method, body, {"host": HOST, "cookie": self.cookie, **headers})
+        # In a thread of its own: where a browser is open, this one has a loop already.
+        with ThreadPoolExecutor(1) as threads:
+            return threads.submit(asyncio.run, asked).result()
 
     def say(self, phrase: str, origin: str = f"http://{HOST}") -> int:
         """Send the form; a cookie that comes back is kept."""

@@ -57,6 +57,9 @@ export class Sheets {
     this.doings(message.sheet, message.pdfs.map((href) => [say("desk-script.open-pdf"), href]));
   }
 
+  // Nothing of it was ever set, and cannot be as the text stands.
+  noneYet(kind) { this.#told(this.#sheet(kind), [say("desk-script.none-yet")]); }
+
   stale(kind, stale) {
     const sheet = this.#sheet(kind);
     sheet.classList.toggle("stale", stale);

@@ -91,6 +91,7 @@ line.addEventListener("wish", ({ detail }) => {
 line.addEventListener("too-long", () => keeping.tooLong());
 line.addEventListener("trouble", () => keeping.trouble());
 line.addEventListener("setting", ({ detail }) => sheets.setting(detail.sheet));
+line.addEventListener("none-yet", ({ detail }) => sheets.noneYet(detail.sheet));
 line.addEventListener("sheet", ({ detail }) => sheets.show(detail));
 line.addEventListener("state", ({ detail }) => keeping.state(detail));
 line.addEventListener("down", () => keeping.down());

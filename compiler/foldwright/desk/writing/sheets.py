@@ -153,6 +153,8 @@ class Sheets:
         if kind in self._set:
             self._stale = self._stale | {kind} if stale else self._stale - {kind}
             self._tell_all(self._message(kind, stale=stale, told=told))
+        elif stale:
+            self._tell_all({"is": "none-yet", "sheet": kind})
 
     def _message(self, kind: str, *, stale: bool, told: tuple[str, ...] = ()) -> Message:
         known_by, at = self._of.get(kind, ""), f"/recipe/{self._source.slug}/sheet/{kind}"
