@@ -6,6 +6,7 @@ import asyncio
 import io
 import re
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
