@@ -14,7 +14,7 @@ ROOM = "desk-keeping"
 def test_the_words_of_files_and_the_sources_have_each_other() -> None:
     sources = Path(foldwright.__file__).parent
     code = "".join(
-        path.read_text(encoding="utf-8") for room in ("desk", "authoring") for path in sources.glob(f"{room}/*.py")
+        path.read_text(encoding="utf-8") for room in ("desk", "authoring") for path in (sources / room).rglob("*.py")
     )
     # Reasons stand in a table of their own, and what is wrong with a picture is told by the room that opens it.
     pictures = (sources / "render" / "photos.py").read_text(encoding="utf-8")
