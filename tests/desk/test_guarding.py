@@ -20,7 +20,6 @@ EVIL = "http://harbourstreet.example"
 PATHS = (
     "/",
     "/recipe/card",
-    "/recipe/card/all.zip",
     "/recipe/card/tutorial.html",
     "/static/desk.css",
     "/editor/index.js",

@@ -13,7 +13,7 @@ from threading import Thread
 
 import msgspec
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from foldwright import desk
 from foldwright.authoring.frames import folded_frames, folded_picture
@@ -86,13 +86,13 @@ def folded_page() -> str:
 
 
 @pytest.fixture(scope="module")
-def in_space() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        flags = [flag for flag in CHROMIUM_FLAGS if flag != "--disable-gpu"] + IN_SOFTWARE
-        program = shutil.which("chromium")
-        browser = playwright.chromium.launch(executable_path=program, args=flags, timeout=HANG * 1000.0)
-        yield browser
-        browser.close()
+def in_space(chromium: Browser) -> Iterator[Browser]:
+    """A second browser, which draws in space without a graphics card."""
+    flags = [flag for flag in CHROMIUM_FLAGS if flag != "--disable-gpu"] + IN_SOFTWARE
+    program = shutil.which("chromium")
+    browser = chromium.browser_type.launch(executable_path=program, args=flags, timeout=HANG * 1000.0)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture
