@@ -65,9 +65,12 @@ def behind(page: Page, words: str) -> None:
 def selected(page: Page, words: str) -> None:
     """Until these words are selected, ready to be typed over."""
     page.wait_for_function(
-        "words => document.activeElement.classList.contains('cm-content') && String(getSelection()) === words",
+        # The editor itself takes a moment to know that it has the focus.
+        "words => document.querySelector('#text .cm-focused')?.contains(document.activeElement) "
+        "&& String(getSelection()) === words",
         arg=words,
     )
+    page.wait_for_timeout(100)
 
 
 def until(what: Callable[[], bool]) -> None:

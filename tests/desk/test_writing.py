@@ -10,6 +10,7 @@ from time import monotonic, sleep
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from foldwright.outputs.sources import slug_of
 from workbench.command_line import GOOD, HANG
 from workbench.desk import SOON, OpenDesk, browsing, desk
 
@@ -21,10 +22,20 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path / "recipes"
 
 
-@pytest.fixture
-def opened(folder: Path) -> Iterator[OpenDesk]:
-    with desk(folder) as one:
+@pytest.fixture(scope="module")
+def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenDesk]:
+    """One desk for all that do not end it: to start one, and what sets papers beside it, takes longest."""
+    with desk(tmp_path_factory.mktemp("written") / "recipes") as one:
         yield one
+
+
+@pytest.fixture
+def slug(opened: OpenDesk, request: pytest.FixtureRequest) -> str:
+    """A recipe of one's own on it."""
+    name = slug_of(request.node.name)
+    (opened.folder / name).mkdir()
+    (opened.folder / name / "recipe.md").write_text(GOOD, encoding="utf-8")
+    return name
 
 
 @pytest.fixture
@@ -52,19 +63,19 @@ def holds(file: Path, words: str) -> Callable[[], bool]:
     return lambda: file.exists() and words in file.read_text(encoding="utf-8")
 
 
-def test_what_is_typed_is_seen_at_once_and_on_disk_soon(opened: OpenDesk, tabs: BrowserContext) -> None:
-    page = opened.writing(tabs, "card")
+def test_what_is_typed_is_seen_at_once_and_on_disk_soon(opened: OpenDesk, slug: str, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, slug)
     behind(page, "title: Practice card")
     page.keyboard.type(" for Ada")
     expect(page.frame_locator("#tutorial").locator("h1")).to_have_text("Practice card for Ada")
     expect(page.locator("#title")).to_have_text("Practice card for Ada")
-    draft = opened.folder / "card" / "recipe.draft.md"
+    draft = opened.folder / slug / "recipe.draft.md"
     wait_for(holds(draft, "title: Practice card for Ada\n"))
     assert draft.read_text(encoding="utf-8") == GOOD.replace("Practice card\n", "Practice card for Ada\n", 1)
-    assert (opened.folder / "card" / "recipe.md").read_text(encoding="utf-8") == GOOD
+    assert (opened.folder / slug / "recipe.md").read_text(encoding="utf-8") == GOOD
     page.keyboard.press("Control+s")
     expect(page.locator("#standing")).to_have_text("Saved")
-    assert holds(opened.folder / "card" / "recipe.md", "title: Practice card for Ada\n")()
+    assert holds(opened.folder / slug / "recipe.md", "title: Practice card for Ada\n")()
     assert not draft.exists()
     # Undo reaches past a save.
     for _ in range(3):
@@ -73,8 +84,10 @@ def test_what_is_typed_is_seen_at_once_and_on_disk_soon(opened: OpenDesk, tabs: 
     expect(page.locator("#standing")).to_have_text("Not saved yet. Your draft is kept.")
 
 
-def test_papers_are_set_when_one_pauses_and_show_what_was_typed(opened: OpenDesk, tabs: BrowserContext) -> None:
-    page = opened.writing(tabs, "card")
+def test_papers_are_set_when_one_pauses_and_show_what_was_typed(
+    opened: OpenDesk, slug: str, tabs: BrowserContext
+) -> None:
+    page = opened.writing(tabs, slug)
     card = page.locator("#sheet-card .view img")
     expect(card).to_have_count(1)
     first = card.get_attribute("src")
@@ -88,8 +101,10 @@ def test_papers_are_set_when_one_pauses_and_show_what_was_typed(opened: OpenDesk
     assert pdf.startswith("%PDF-")
 
 
-def test_while_the_text_is_broken_the_last_good_sheets_stay_marked(opened: OpenDesk, tabs: BrowserContext) -> None:
-    page = opened.writing(tabs, "card")
+def test_while_the_text_is_broken_the_last_good_sheets_stay_marked(
+    opened: OpenDesk, slug: str, tabs: BrowserContext
+) -> None:
+    page = opened.writing(tabs, slug)
     expect(page.locator("#sheet-card .view img")).to_have_count(1)
     behind(page, "across: 4 back")
     page.keyboard.press("ControlOrMeta+Shift+ArrowLeft")
@@ -139,8 +154,8 @@ def test_a_tab_finds_a_desk_that_was_started_again_and_brings_what_was_typed(fol
             wait_for(holds(folder / "card" / "recipe.draft.md", "typed alone"))
 
 
-def test_two_tabs_show_one_text(opened: OpenDesk, tabs: BrowserContext) -> None:
-    one, other = opened.writing(tabs, "card"), opened.writing(tabs, "card")
+def test_two_tabs_show_one_text(opened: OpenDesk, slug: str, tabs: BrowserContext) -> None:
+    one, other = opened.writing(tabs, slug), opened.writing(tabs, slug)
     behind(one, "title: Practice card")
     one.keyboard.type(" here")
     expect(other.locator("#title")).to_have_text("Practice card here")
@@ -150,11 +165,11 @@ def test_two_tabs_show_one_text(opened: OpenDesk, tabs: BrowserContext) -> None:
     expect(one.locator(".cm-line", has_text="title:")).to_have_text("title: Practice card here and there")
 
 
-def test_a_recipe_changed_elsewhere_is_kept_side_by_side(opened: OpenDesk, tabs: BrowserContext) -> None:
-    page = opened.writing(tabs, "card")
+def test_a_recipe_changed_elsewhere_is_kept_side_by_side(opened: OpenDesk, slug: str, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, slug)
     behind(page, "title: Practice card")
     page.keyboard.type(" mine")
-    recipe = opened.folder / "card" / "recipe.md"
+    recipe = opened.folder / slug / "recipe.md"
     theirs = GOOD.replace("title: Practice card", "title: Their card")
     recipe.write_text(theirs, encoding="utf-8")
     page.keyboard.press("Control+s")
@@ -173,8 +188,8 @@ def test_a_recipe_changed_elsewhere_is_kept_side_by_side(opened: OpenDesk, tabs:
     expect(page.locator("#title")).to_have_text("Practice card mine")
 
 
-def test_looks_papers_and_units_are_chosen_for_all_sheets(opened: OpenDesk, tabs: BrowserContext) -> None:
-    page = opened.writing(tabs, "card")
+def test_looks_papers_and_units_are_chosen_for_all_sheets(opened: OpenDesk, slug: str, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, slug)
     page.locator("#units").select_option("metric")
     inside = page.frame_locator("#tutorial")
     expect(inside.locator("#metric")).to_be_checked()

@@ -118,9 +118,13 @@ export class Editor extends EventTarget {
 
   // Changes as the server gives them, as if they had been typed.
   change(changes, select = null) {
-    this.#view.dispatch({ changes: changes.map((one) => ({ from: one.start, to: one.end, insert: one.new })), userEvent: "input" });
-    if (select) this.select(...select);
+    // All at once and with the focus already here: a key that comes between would be taken for part of it.
     this.focus();
+    const made = this.#view.state.changes(changes.map((one) => ({ from: one.start, to: one.end, insert: one.new })));
+    const [start, end] = select ?? [made.mapPos(this.at, 1), made.mapPos(this.at, 1)];
+    const selection = { anchor: within(made.newLength, start), head: within(made.newLength, end ?? start) };
+    const effects = select ? [CM.EditorView.scrollIntoView(selection.anchor, { y: "center" })] : [];
+    this.#view.dispatch({ changes: made, selection, effects, userEvent: "input" });
   }
 
   select(start, end = start) {
