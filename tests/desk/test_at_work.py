@@ -21,6 +21,7 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 from foldwright.document.catalogue import catalogue
 from workbench.command_line import GOOD, HANG, contents, foldwright, write
 from workbench.desk import SOON, OpenDesk, browsing, desk
+from workbench.long import every
 
 WITH_MAT = GOOD.replace(
     "    fold: card\n---",
@@ -184,7 +185,7 @@ def test_a_piece_is_folded_by_keyboard(opened: OpenDesk, card: Path, tabs: Brows
     expect(slider).to_have_count(0)
 
 
-@pytest.mark.parametrize("way", ["dropped", "chosen"])
+@pytest.mark.parametrize("way", every(("dropped", "chosen"), 2))
 def test_a_photograph_comes_to_its_step_and_asks_what_it_shows(
     opened: OpenDesk, card: Path, tabs: BrowserContext, way: str
 ) -> None:

@@ -19,6 +19,7 @@ from workbench.browser_checks import violations
 from workbench.command_line import foldwright
 from workbench.demo_pages import TOP
 from workbench.desk import SOON, OpenDesk, browsing, desk
+from workbench.long import every
 
 AXE = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 STOCK = "kraft card: 6 sheets\njute twine: 2 of 20 yd\n"
@@ -259,7 +260,7 @@ def test_only_pages_of_this_desk_may_plan(opened: OpenDesk, tabs: BrowserContext
     assert status(opened.root, "/plan/show?recipe=twine-tag") == 404
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("scheme", every(("light", "dark"), 2))
 def test_everybody_can_use_it(opened: OpenDesk, chromium: Browser, scheme: str) -> None:
     expect.set_options(timeout=SOON)
     with browsing(chromium, color_scheme=scheme, reduced_motion="reduce") as tabs:
