@@ -181,6 +181,7 @@ def test_several_recipes_share_one_plan(opened: OpenDesk, tabs: BrowserContext) 
 
 def test_the_form_is_never_touched_and_what_changed_is_said_once(opened: OpenDesk, tabs: BrowserContext) -> None:
     page = planning(opened, tabs)
+    expect(page.locator("#said")).to_contain_text("The plan is ready")
     page.evaluate("""() => {
         window.said = [];
         const place = document.getElementById("said");

@@ -94,12 +94,12 @@ def test_a_warning_is_not_taken_for_a_no(sentence, code):
     ],
 )
 def test_what_only_sounds_like_it_is_none(sentence):
-    assert dangers_in(sentence, ["sand card"]) == ()
+    assert dangers_in(sentence, ("sand card",)) == ()
 
 
 def test_a_piece_called_like_a_danger_is_a_piece():
-    assert dangers_in("Fold the candle, then the magnets.", ["Candle", "magnet"]) == ()
-    assert dangers_in("Fold the candle beside the hot glue.", ["candle"]) == ("hot-glue",)
+    assert dangers_in("Fold the candle, then the magnets.", ("Candle", "magnet")) == ()
+    assert dangers_in("Fold the candle beside the hot glue.", ("candle",)) == ("hot-glue",)
 
 
 def test_an_electric_light_is_no_flame():
