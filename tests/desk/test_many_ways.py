@@ -1,11 +1,10 @@
-"""The desk by finger, at 400 % zoom, in colours that the system forces on it, and on paper: boxes, colours and names are
-asked of the page itself."""
+"""The desk by finger, at 400 % zoom, in forced colours, on paper and by keyboard: boxes, colours and names are asked of
+the page itself."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
