@@ -24,8 +24,9 @@ BY_FINGER: dict[str, Any] = {
 @pytest.fixture(scope="module")
 def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenDesk]:
     folder = tmp_path_factory.mktemp("ways") / "recipes"
-    (folder / "card").mkdir(parents=True)
-    (folder / "card" / "recipe.md").write_text(GOOD, encoding="utf-8")
+    for name in ("card", "as-it-was"):
+        (folder / name).mkdir(parents=True)
+        (folder / name / "recipe.md").write_text(GOOD, encoding="utf-8")
     expect.set_options(timeout=SOON)
     with desk(folder) as one:
         yield one
@@ -141,7 +142,7 @@ CHOSEN = """
 def test_in_forced_colours_the_chosen_is_told_and_paper_stays_white(
     opened: OpenDesk, chromium: Browser, scheme: Any
 ) -> None:
-    context = chromium.new_context(forced_colors="active", color_scheme=scheme)
+    context = chromium.new_context(forced_colors="active", color_scheme=scheme, reduced_motion="reduce")
     page = opened.writing(context, "card")
     page.locator("#sheet-pieces .take-up").click()
     ground = "one => getComputedStyle(one).backgroundColor"
@@ -161,7 +162,7 @@ def test_in_forced_colours_the_chosen_is_told_and_paper_stays_white(
 
 def test_on_paper_are_the_whole_text_or_the_plan_and_no_controls(opened: OpenDesk, chromium: Browser) -> None:
     context = chromium.new_context(viewport={"width": 1280, "height": 300}, color_scheme="dark")
-    page = opened.writing(context, "card")
+    page = opened.writing(context, "as-it-was")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
     page.emulate_media(media="print")
     # The editor holds no more lines than fit on the screen.
