@@ -129,15 +129,15 @@ at("explain").addEventListener("click", explain);
 
 // What can be put in.
 const putIn = at("put-in");
-at("show-put-in").addEventListener("click", () => {
-  putIn.hidden = !putIn.hidden;
-  at("show-put-in").setAttribute("aria-expanded", String(!putIn.hidden));
-  if (!putIn.hidden) at("put-in-find").focus();
-});
-putIn.addEventListener("keydown", ({ key }) => {
-  if (key !== "Escape") return;
-  at("show-put-in").click();
-  at("show-put-in").focus();
+function showPutIn(shown) {
+  putIn.hidden = !shown;
+  at("show-put-in").setAttribute("aria-expanded", String(shown));
+  at(shown ? "put-in-find" : "show-put-in").focus();
+}
+at("show-put-in").addEventListener("click", () => showPutIn(putIn.hidden));
+putIn.addEventListener("keydown", (event) => {
+  // In a field that has something in it, Escape empties it first.
+  if (event.key === "Escape" && !event.target.value) showPutIn(false);
 });
 at("put-in-find").addEventListener("input", ({ target }) => {
   const wanted = target.value.trim().toLowerCase();
