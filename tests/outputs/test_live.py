@@ -16,6 +16,8 @@ from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.live import Live, LivePage
 from foldwright.outputs.model import BuildWish, MadeFiles
 from foldwright.outputs.texts import Texts, texts_of
+from foldwright.render.paper import galley
+from foldwright.render.paper.galley import Galley, pull_galley
 from foldwright.render.web.parts import PageParts, patch
 from foldwright.surroundings import Folder
 from workbench.demo_pages import PAIRS, THEMES, TOP
@@ -109,6 +111,12 @@ def a_line(text: str, random: Random) -> str:
     return "\n".join(lines)
 
 
+def a_step_more(text: str, random: Random) -> str:
+    """All steps behind it have other numbers."""
+    at = random.choice(list(re.finditer(r"(?m)^## ", text))).start()
+    return f"{text[:at]}## Rest a little\n\nLook at what there is.\n\n{text[at:]}"
+
+
 CHANGES = (a_number, what_is_done, what_is_said, a_letter, a_line)
 
 
@@ -126,6 +134,31 @@ def test_nothing_of_what_was_worked_out_before_shows(seed: int) -> None:
         assert after.findings == alone.findings, text
         assert after.page == alone.page, text
         assert after.understood == alone.understood, text
+
+
+def measured_twice(html: str, style: str, more: str = "") -> Galley:
+    """Blocks are compared by themselves: what is laid out in the end confirms them and hides a slip."""
+    found = pull_galley(html, style, more)
+    with nothing_remembered():
+        assert found == pull_galley(html, style, more)
+    return found
+
+
+@pytest.mark.parametrize(("seed", "theme"), list(enumerate(THEMES)))
+def test_nothing_of_what_was_set_before_shows_on_paper(seed: int, theme: str) -> None:
+    wish, random, slug = BuildWish(("card", "handout"), (System.IMPERIAL,), theme), Random(seed), SLUGS[seed]
+    text = text_of(slug)
+    for number in range(tries(3, 40)):
+        text = (what_is_said, a_step_more)[number % 2](text, random)
+        texts, folder = read(slug, text)
+        with mock.patch.object(galley, "pull_galley", measured_twice):
+            after = compile_recipe(texts, wish, folder)
+        assert after.files
+        with nothing_remembered():
+            alone = compile_recipe(texts, wish, folder)
+        assert after.files == alone.files, text
+        assert after.findings == alone.findings, text
+        assert after.notes == alone.notes, text
 
 
 def page_of(live: Live, text: str) -> PageParts:

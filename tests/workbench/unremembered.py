@@ -16,5 +16,5 @@ def nothing_remembered() -> Iterator[None]:
     def of[Result](_self: Memory[Result], _name: object, _made_of: object, make: Callable[[], Result]) -> Result:
         return make()
 
-    with mock.patch.object(Memory, "of", of):
+    with mock.patch.object(Memory, "of", of), mock.patch.object(Memory, "known", return_value=None):
         yield
