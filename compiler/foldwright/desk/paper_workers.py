@@ -192,8 +192,7 @@ class PaperWorker:
 def _work(pipe: Connection, behind: int) -> None:
     """In the process: one thing after the other, until the server is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    # Told to end, it ends as programs do: what libraries left on the disk is cleared away.
-    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
+    signal.signal(signal.SIGTERM, _ended)
     if hasattr(os, "nice"):
         os.nice(behind)
     gc.set_threshold(_SELDOM)
@@ -203,7 +202,15 @@ def _work(pipe: Connection, behind: int) -> None:
                 gc.collect()
             work, facts, more = pipe.recv()
             try:
-                pipe.send(work(*facts, **more))
+                answer = work(*facts, **more)
             except Exception:  # noqa: BLE001 - whatever the work stumbles on, whoever asked is told, and it goes on
                 sys.excepthook(*sys.exc_info())
-                pipe.send(WorkLost())
+                answer = WorkLost()
+            pipe.send(answer)
+    signal.signal(signal.SIGTERM, signal.SIG_IGN)
+
+
+def _ended(*_: object) -> None:
+    """Told to end, it ends as programs do: what libraries left on the disk is cleared away, to the end."""
+    signal.signal(signal.SIGTERM, signal.SIG_IGN)
+    sys.exit(1)
