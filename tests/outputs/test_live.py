@@ -10,6 +10,7 @@ from random import Random
 from unittest import mock
 
 import pytest
+from PIL import Image
 
 from foldwright.measure.length import System
 from foldwright.outputs.compiling import compile_recipe
@@ -200,10 +201,28 @@ def test_photographs_are_named_by_what_they_show(tmp_path: Path) -> None:
     assert live.photo("nothing") is None
     # The same bytes under another name are the same photograph, and are not prepared again.
     (tmp_path / "other.png").write_bytes((RECIPES / "birdhouse" / "finished.png").read_bytes())
-    with mock.patch("foldwright.outputs.live.prepare", side_effect=AssertionError):
+    with mock.patch("foldwright.render.photos.prepare", side_effect=AssertionError):
         again = live.page(texts_of("birdhouse", text.replace("finished.png", "other.png"), STUDIO), Folder(tmp_path))
     assert again.page is not None
     assert f'src="photos/{name}"' in again.page.body
+
+
+def test_of_many_photographs_all_are_to_be_had_and_none_is_prepared_twice(tmp_path: Path) -> None:
+    live, shades = Live(), range(60)
+    for shade in shades:
+        Image.new("RGB", (400, 300), (4 * shade, 90, 120)).save(tmp_path / f"{shade}.png")
+    steps = (f"## Look\n\n```step\nphoto: {one}.png\nphoto shows: A card\n```\n\nLook at it." for one in shades)
+    text = "\n\n".join(("---\ntitle: A row of cards\n---", *steps))
+    first = live.page(texts_of("row", text, None), Folder(tmp_path)).page
+    with mock.patch("foldwright.render.photos.prepare", side_effect=AssertionError):
+        second = live.page(texts_of("row", text.replace("photo: 7.png", "photo: 8.png"), None), Folder(tmp_path)).page
+    assert first is not None and second is not None
+    names = [set(re.findall(r'src="photos/([^"]+)"', page.body)) for page in (first, second)]
+    assert len(names[0]) >= len(shades) and len(names[0] - names[1]) == 2
+    assert all(live.photo(name) for name in names[0] | names[1])
+    live.page(texts_of("row", text, None), Folder(tmp_path))
+    live.page(texts_of("row", text.replace("photo: 9.png", "photo: 8.png"), None), Folder(tmp_path))
+    assert all(live.photo(name) for name in names[0])
 
 
 def test_an_empty_text_has_no_page() -> None:
