@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from shutil import copytree
 from time import monotonic, sleep
 
 import pytest
@@ -206,7 +205,6 @@ def test_looks_papers_and_units_are_chosen_for_all_sheets(opened: OpenDesk, slug
 
 def test_what_changes_leave_behind_is_cleared_away(tabs: BrowserContext, tmp_path: Path) -> None:
     """A change leaves half a megabyte that only a search for garbage finds; what is remembered takes a few at first."""
-    copytree(desks.RECIPE, tmp_path / "recipes" / desks.SLUG)
-    with desk(tmp_path / "recipes") as opened:
+    with desk(desks.put_down(tmp_path)) as opened:
         first, *_, last = desks.memory(opened, opened.writing(tabs, desks.SLUG), 100)
     assert last - first < 20, "80 changes would be 40 MB"
