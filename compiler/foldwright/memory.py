@@ -25,9 +25,16 @@ class Memory[Result]:
         self._kept: dict[Hashable, list[tuple[object, Result]]] = {}
         self._putting_away = Lock()
 
+    def known(self, name: Hashable, made_of: object) -> Result | None:
+        """A result that is kept, for whoever makes several at once where they are not; no result may be None."""
+        found = self._found(name, made_of)
+        return found[1] if found else None
+
+    def _found(self, name: Hashable, made_of: object) -> tuple[object, Result] | None:
+        return next((one for one in self._kept.get(name, []) if one[0] == made_of), None)
+
     def of(self, name: Hashable, made_of: object, make: Callable[[], Result]) -> Result:
-        kept = self._kept.get(name, [])
-        found = next((one for one in kept if one[0] == made_of), None) or (made_of, make())
+        found = self._found(name, made_of) or (made_of, make())
         # Threads of the desk work at the same time: two may make the same, none may find it half put away.
         with self._putting_away:
             kept = self._kept.pop(name, [])

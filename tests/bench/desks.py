@@ -3,15 +3,16 @@ thousands of changes, and from the command to the first key."""
 
 from __future__ import annotations
 
-import shutil
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from shutil import copytree, which
 
 from msgspec import Struct
 from playwright.sync_api import Page, sync_playwright
 
+from bench.keystrokes import write_photos
 from workbench.demo_pages import CHROMIUM_FLAGS
 from workbench.desk import OpenDesk, browsing, desk
 
@@ -44,13 +45,18 @@ class Typed(Struct, frozen=True):
         return self.milliseconds[min(len(self.milliseconds) - 1, len(self.milliseconds) * hundredths // 100)]
 
 
+def put_down(home: Path) -> Path:
+    """The recipe of twenty steps with its photographs, in a folder of recipes."""
+    copytree(RECIPE, home / "recipes" / SLUG)
+    write_photos(home / "recipes" / SLUG)
+    return home / "recipes"
+
+
 @contextmanager
 def at_the_desk(home: Path) -> Iterator[tuple[OpenDesk, Page]]:
     """A desk on the recipe of twenty steps, and the page on which it is written."""
-    shutil.copytree(RECIPE, home / "recipes" / SLUG)
-    with sync_playwright() as playwright, desk(home / "recipes") as opened:
-        program = shutil.which("chromium")
-        chromium = playwright.chromium.launch(executable_path=program, args=CHROMIUM_FLAGS)
+    with sync_playwright() as playwright, desk(put_down(home)) as opened:
+        chromium = playwright.chromium.launch(executable_path=which("chromium"), args=CHROMIUM_FLAGS)
         with browsing(chromium) as tabs:
             text = (RECIPE / "recipe.md").read_text(encoding="utf-8")
             page = opened.writing(tabs, f"{SLUG}?at={text.index(STEP)}")
@@ -115,13 +121,13 @@ def resident(process: int) -> float:
 
 def first_key(home: Path) -> float:
     """Seconds from the command to a page in which a key is taken, with a browser that is open already."""
-    shutil.copytree(RECIPE, home / "recipes" / SLUG)
+    recipes = put_down(home)
     with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=CHROMIUM_FLAGS)
+        chromium = playwright.chromium.launch(executable_path=which("chromium"), args=CHROMIUM_FLAGS)
         with browsing(chromium) as tabs:
             page = tabs.new_page()
             began = time.perf_counter()
-            with desk(home / "recipes") as opened:
+            with desk(recipes) as opened:
                 page.goto(opened.address.replace("/?key=", f"/recipe/{SLUG}?key="))
                 page.locator(".cm-content[contenteditable=true] .cm-line").nth(3).wait_for()
                 page.keyboard.press("End")

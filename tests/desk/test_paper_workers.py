@@ -70,6 +70,23 @@ def test_a_process_that_hangs_is_given_up_when_something_newer_is_wanted(tmp_pat
     with_worker(work)
 
 
+def test_what_nobody_waits_for_any_more_is_not_begun(tmp_path: Path) -> None:
+    async def work(worker: PaperWorker) -> None:
+        pipe, mark = tmp_path / "nobody-writes-yet", tmp_path / "begun"
+        os.mkfifo(pipe)
+        busy = asyncio.ensure_future(worker.ask("busy", Path.read_text, pipe))
+        await asyncio.sleep(0)
+        left = asyncio.ensure_future(worker.ask("left", Path.touch, mark))
+        await asyncio.sleep(0)
+        left.cancel()
+        await asyncio.to_thread(pipe.write_text, "go on")
+        assert await busy == "go on"
+        assert await worker.ask("other", sum, (1, 2)) == 3
+        assert not mark.exists()
+
+    with_worker(work)
+
+
 def test_a_process_that_dies_loses_its_work_and_another_takes_its_place() -> None:
     async def work(worker: PaperWorker) -> None:
         process = await worker.ask("who", os.getpid)

@@ -10,6 +10,7 @@ from time import monotonic, sleep
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from bench import desks
 from foldwright.outputs.sources import slug_of
 from workbench.command_line import GOOD, HANG
 from workbench.desk import SOON, OpenDesk, browsing, desk
@@ -200,3 +201,10 @@ def test_looks_papers_and_units_are_chosen_for_all_sheets(opened: OpenDesk, slug
     page.locator("#paper").select_option("A5")
     page.locator("#sheet-card .take-up").click()
     expect(page.locator("#sheet-card .doings a")).to_have_attribute("href", re.compile("card-metric-a5"))
+
+
+def test_what_changes_leave_behind_is_cleared_away(tabs: BrowserContext, tmp_path: Path) -> None:
+    """A change leaves half a megabyte that only a search for garbage finds; what is remembered takes a few at first."""
+    with desk(desks.put_down(tmp_path)) as opened:
+        first, *_, last = desks.memory(opened, opened.writing(tabs, desks.SLUG), 100)
+    assert last - first < 20, "80 changes would be 40 MB"

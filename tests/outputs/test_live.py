@@ -10,12 +10,15 @@ from random import Random
 from unittest import mock
 
 import pytest
+from PIL import Image
 
 from foldwright.measure.length import System
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.live import Live, LivePage
 from foldwright.outputs.model import BuildWish, MadeFiles
 from foldwright.outputs.texts import Texts, texts_of
+from foldwright.render.paper import galley
+from foldwright.render.paper.galley import Galley, pull_galley
 from foldwright.render.web.parts import PageParts, patch
 from foldwright.surroundings import Folder
 from workbench.demo_pages import PAIRS, THEMES, TOP
@@ -109,6 +112,12 @@ def a_line(text: str, random: Random) -> str:
     return "\n".join(lines)
 
 
+def a_step_more(text: str, random: Random) -> str:
+    """All steps behind it have other numbers."""
+    at = random.choice(list(re.finditer(r"(?m)^## ", text))).start()
+    return f"{text[:at]}## Rest a little\n\nLook at what there is.\n\n{text[at:]}"
+
+
 CHANGES = (a_number, what_is_done, what_is_said, a_letter, a_line)
 
 
@@ -126,6 +135,31 @@ def test_nothing_of_what_was_worked_out_before_shows(seed: int) -> None:
         assert after.findings == alone.findings, text
         assert after.page == alone.page, text
         assert after.understood == alone.understood, text
+
+
+def measured_twice(html: str, style: str, more: str = "") -> Galley:
+    """Blocks are compared by themselves: what is laid out in the end confirms them and hides a slip."""
+    found = pull_galley(html, style, more)
+    with nothing_remembered():
+        assert found == pull_galley(html, style, more)
+    return found
+
+
+@pytest.mark.parametrize(("seed", "theme"), list(enumerate(THEMES)))
+def test_nothing_of_what_was_set_before_shows_on_paper(seed: int, theme: str) -> None:
+    wish, random, slug = BuildWish(("card", "handout"), (System.IMPERIAL,), theme), Random(seed), SLUGS[seed]
+    text = text_of(slug)
+    for number in range(tries(3, 40)):
+        text = (what_is_said, a_step_more)[number % 2](text, random)
+        texts, folder = read(slug, text)
+        with mock.patch.object(galley, "pull_galley", measured_twice):
+            after = compile_recipe(texts, wish, folder)
+        assert after.files
+        with nothing_remembered():
+            alone = compile_recipe(texts, wish, folder)
+        assert after.files == alone.files, text
+        assert after.findings == alone.findings, text
+        assert after.notes == alone.notes, text
 
 
 def page_of(live: Live, text: str) -> PageParts:
@@ -167,10 +201,28 @@ def test_photographs_are_named_by_what_they_show(tmp_path: Path) -> None:
     assert live.photo("nothing") is None
     # The same bytes under another name are the same photograph, and are not prepared again.
     (tmp_path / "other.png").write_bytes((RECIPES / "birdhouse" / "finished.png").read_bytes())
-    with mock.patch("foldwright.outputs.live.prepare", side_effect=AssertionError):
+    with mock.patch("foldwright.render.photos.prepare", side_effect=AssertionError):
         again = live.page(texts_of("birdhouse", text.replace("finished.png", "other.png"), STUDIO), Folder(tmp_path))
     assert again.page is not None
     assert f'src="photos/{name}"' in again.page.body
+
+
+def test_of_many_photographs_all_are_to_be_had_and_none_is_prepared_twice(tmp_path: Path) -> None:
+    live, shades = Live(), range(60)
+    for shade in shades:
+        Image.new("RGB", (400, 300), (4 * shade, 90, 120)).save(tmp_path / f"{shade}.png")
+    steps = (f"## Look\n\n```step\nphoto: {one}.png\nphoto shows: A card\n```\n\nLook at it." for one in shades)
+    text = "\n\n".join(("---\ntitle: A row of cards\n---", *steps))
+    first = live.page(texts_of("row", text, None), Folder(tmp_path)).page
+    with mock.patch("foldwright.render.photos.prepare", side_effect=AssertionError):
+        second = live.page(texts_of("row", text.replace("photo: 7.png", "photo: 8.png"), None), Folder(tmp_path)).page
+    assert first is not None and second is not None
+    names = [set(re.findall(r'src="photos/([^"]+)"', page.body)) for page in (first, second)]
+    assert len(names[0]) >= len(shades) and len(names[0] - names[1]) == 2
+    assert all(live.photo(name) for name in names[0] | names[1])
+    live.page(texts_of("row", text, None), Folder(tmp_path))
+    live.page(texts_of("row", text.replace("photo: 9.png", "photo: 8.png"), None), Folder(tmp_path))
+    assert all(live.photo(name) for name in names[0])
 
 
 def test_an_empty_text_has_no_page() -> None:

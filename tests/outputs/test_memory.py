@@ -30,3 +30,12 @@ def test_the_last_two_of_a_name_and_so_many_names_are_remembered() -> None:
     for name in ("lid", "base", "mat", "base", "lid"):
         memory.of(name, 1, counted(made, f"{name} 1"))
     assert made[4:] == ["lid 1", "mat 1", "lid 1"]
+
+
+def test_whoever_makes_several_at_once_may_ask_which_are_known() -> None:
+    memory = Memory[str]()
+    assert memory.known("base", 1) is None
+    memory.of("base", 1, lambda: "one")
+    assert memory.known("base", 1) == "one"
+    assert memory.known("base", 2) is None
+    assert memory.known("lid", 1) is None

@@ -7,6 +7,7 @@ ever waits on the event loop; a process that dies is followed by another, and th
 from __future__ import annotations
 
 import asyncio
+import gc
 import os
 import signal
 import sys
@@ -24,13 +25,18 @@ if TYPE_CHECKING:
 _POLITE = 5
 """How far behind the server papers are made (nice(2))."""
 _PATIENCE = 3.0
-"""Seconds that overtaken work may take to its end: to begin a process anew, and load all it needs, costs as much."""
+"""Seconds that work for which nobody waits may take to its end: to begin a process anew, and load all it needs, costs
+as much."""
 _GRACE = 2.0
 """Seconds that a process has to clear up after itself."""
 _GLANCE = 0.1
-"""Seconds after which is looked whether the work has been overtaken; what is done is noticed at once."""
+"""Seconds after which is looked whether somebody still waits for the work; what is done is noticed at once."""
 _MOST_JOBS = 200
 """After so many a new process begins, with whatever libraries kept to themselves given back."""
+_SELDOM = 500_000
+"""After how many new objects to look for garbage in the midst of work: a quarter of a card's time went into that."""
+_REST = 0.1
+"""Seconds without work after which it is looked for instead."""
 
 
 class Overtaken(Exception):  # noqa: N818
@@ -52,8 +58,6 @@ class _Job:
         self.call = call
         self.loop = asyncio.get_running_loop()
         self.future: asyncio.Future[Any] = self.loop.create_future()
-        self.overtaken = 0.0
-        """When, by the clock that only goes forward; 0 while it is still the newest."""
 
     def answer(self, value: Any) -> None:
         """From any thread. A trouble is raised where the answer is waited for."""
@@ -116,8 +120,7 @@ class PaperWorker:
     def _overtake(self, key: str) -> None:
         if older := self._waiting.pop(key, None):
             older.answer(Overtaken())
-        if self._running and self._running[0] == key and not self._running[1].overtaken:
-            self._running[1].overtaken = time.monotonic()
+        if self._running and self._running[0] == key:
             self._running[1].answer(Overtaken())
 
     # --- in the thread ------------------------------------------------------------------------------------------------
@@ -132,22 +135,28 @@ class PaperWorker:
         self._end()
 
     def _next(self) -> _Job | None:
-        """The wish that has waited longest; None when all is over."""
+        """The wish that has waited longest and is still waited for; None when all is over."""
         with self._news:
-            self._news.wait_for(lambda: self._waiting or self._closed)
-            if self._closed:
-                return None
-            key = next(iter(self._waiting))
-            self._running = key, self._waiting.pop(key)
-            return self._running[1]
+            while True:
+                self._news.wait_for(lambda: self._waiting or self._closed)
+                if self._closed:
+                    return None
+                key = next(iter(self._waiting))
+                job = self._waiting.pop(key)
+                if not job.future.done():
+                    self._running = key, job
+                    return job
 
     def _worked(self, job: _Job) -> Any:
         """What the process answers; a trouble where it does not."""
         try:
             pipe = self._ready()
             pipe.send(job.call)
+            wanted = time.monotonic()
             while not pipe.poll(_GLANCE):
-                if self._closed or (job.overtaken and time.monotonic() - job.overtaken > _PATIENCE):
+                if not job.future.done():
+                    wanted = time.monotonic()
+                if self._closed or time.monotonic() - wanted > _PATIENCE:
                     self._end()
                     return WorkLost()
             self._done += 1
@@ -183,15 +192,25 @@ class PaperWorker:
 def _work(pipe: Connection, behind: int) -> None:
     """In the process: one thing after the other, until the server is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    # Told to end, it ends as programs do: what libraries left on the disk is cleared away.
-    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
+    signal.signal(signal.SIGTERM, _ended)
     if hasattr(os, "nice"):
         os.nice(behind)
+    gc.set_threshold(_SELDOM)
     with suppress(EOFError, OSError):
         while True:
+            if not pipe.poll(_REST):
+                gc.collect()
             work, facts, more = pipe.recv()
             try:
-                pipe.send(work(*facts, **more))
+                answer = work(*facts, **more)
             except Exception:  # noqa: BLE001 - whatever the work stumbles on, whoever asked is told, and it goes on
                 sys.excepthook(*sys.exc_info())
-                pipe.send(WorkLost())
+                answer = WorkLost()
+            pipe.send(answer)
+    signal.signal(signal.SIGTERM, signal.SIG_IGN)
+
+
+def _ended(*_: object) -> None:
+    """Told to end, it ends as programs do: what libraries left on the disk is cleared away, to the end."""
+    signal.signal(signal.SIGTERM, signal.SIG_IGN)
+    sys.exit(1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import socket
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
@@ -18,6 +19,8 @@ from foldwright.finding import Wrong
 HOST = "127.0.0.1"
 _MOST_MESSAGE = 4 * 1024 * 1024
 """Of a message over a web socket, in bytes; a recipe may have one megabyte."""
+_SELDOM = 10_000
+"""After how many new objects to look for garbage: a change of a recipe leaves half a megabyte in some hundred."""
 
 
 def open_port(port: int) -> socket.socket | Wrong:
@@ -46,6 +49,10 @@ def serve(
     port = listening.getsockname()[1]
     hosts = (f"{HOST}:{port}", f"localhost:{port}")
     config = _config(desk_app(desk, hosts, port))
+    # What is loaded by now stays; what comes from here on comes and goes for hours.
+    gc.freeze()
+    gc.enable()
+    gc.set_threshold(_SELDOM)
     with closing(listening):
         if desk.room is None or in_room is None:
             _Told(config, ready).run(sockets=[listening])

@@ -6,15 +6,18 @@ Cameras write into a photograph where and when it was taken and with what; none 
 from __future__ import annotations
 
 import base64
+import hashlib
 import io
 import warnings
 from collections.abc import Callable, Iterator
 from enum import Enum
+from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from foldwright.finding import Finding, Strength
+from foldwright.memory import Memory
 from foldwright.recipe.facts.limits import MOST_PHOTO_BYTES, MOST_PIXELS
 from foldwright.recipe.model import Photo, Recipe
 
@@ -41,6 +44,8 @@ _TURNS = {
 }
 """What turns a picture of that orientation (Exif 2.3) the right way up, in Pillow's words."""
 
+_MOST_READY = 200
+"""Photographs that are remembered, some tens of megabytes: to make one ready takes as long as setting a page."""
 
 type Read = Callable[[str, int], bytes | Enum]
 """Gives the bytes of a file of the recipe's folder, at most so many, or says why not."""
@@ -81,13 +86,13 @@ def check_photos(recipe: Recipe, read: Read) -> tuple[Finding, ...]:
     return tuple(_finding(photo, trouble) for photo, trouble in looked if trouble is not None)
 
 
-def prepare_photos(
-    recipe: Recipe, read: Read, ready: Callable[[bytes], ReadyPhoto | Unusable] | None = None
-) -> tuple[dict[str, ReadyPhoto], tuple[Finding, ...]]:
-    """Every usable photograph by the name the author wrote, and what is the matter with the others.
+PREPARED: Memory[ReadyPhoto | Unusable] = Memory(_MOST_READY)
+REDUCED: Memory[ReadyPhoto] = Memory(_MOST_READY)
+"""Both by the bytes they were made of."""
 
-    `ready` does what `prepare` does, for who has prepared some of them before.
-    """
+
+def prepare_photos(recipe: Recipe, read: Read) -> tuple[dict[str, ReadyPhoto], tuple[Finding, ...]]:
+    """Every usable photograph by the name the author wrote, and what is the matter with the others."""
     prepared: dict[str, ReadyPhoto] = {}
     findings: list[Finding] = []
     for photo in photos_of(recipe):
@@ -95,12 +100,17 @@ def prepare_photos(
         if name in prepared:
             continue
         data = _read(photo, read)
-        made = data if isinstance(data, Unusable) else (ready or prepare)(data)
+        made = data if isinstance(data, Unusable) else PREPARED.of(name_of(data), None, partial(prepare, data))
         if isinstance(made, Unusable):
             findings.append(_finding(photo, made))
         else:
             prepared[name] = made
     return prepared, tuple(findings)
+
+
+def name_of(data: bytes) -> str:
+    """A name that no other bytes have."""
+    return hashlib.blake2b(data, digest_size=12).hexdigest()
 
 
 def look_at(data: bytes) -> Unusable | None:
@@ -131,6 +141,10 @@ def _prepared(data: bytes, width: int, height: int, most_pixels: int) -> ReadyPh
 
 def reduced(photo: ReadyPhoto, width: int) -> ReadyPhoto:
     """A prepared photograph with at most `width` pixels across, what is see-through laid on white paper, as JPEG."""
+    return REDUCED.of((name_of(photo.data), width), None, lambda: _reduced(photo, width))
+
+
+def _reduced(photo: ReadyPhoto, width: int) -> ReadyPhoto:
     from PIL import Image
 
     opened = Image.open(io.BytesIO(photo.data))

@@ -14,13 +14,14 @@ from fontTools.ttLib import TTFont
 
 from foldwright.render.fonts import FACES, font_file
 from foldwright.render.paper.arranging import LOOSE_LEADING, TIGHT_LEADING
-from foldwright.render.paper.galley import ENDLESS, Galley, heights_of, read_galley
+from foldwright.render.paper.galley import ENDLESS, Galley, heights_of, pull_galley, read_galley
 from foldwright.render.paper.measured import Heights
 from foldwright.render.paper.papers import PAPERS
 from foldwright.render.paper.typesetting import typeset
 from foldwright.render.themes import load_paper_theme
 from foldwright.render.units import MM_PER_POINT
 from workbench.demo_pages import THEMES
+from workbench.unremembered import nothing_remembered
 
 SAME_MM = 0.05
 MOST_DIFFERENT = 0.03
@@ -192,3 +193,25 @@ def test_letters_that_no_face_has_are_told_with_their_block() -> None:
     assert "折" in missing and "ä" not in missing
     assert [one.letter for one in galley.unprintable] == missing
     assert {one.block for one in galley.unprintable} == {"step-1"}
+
+
+def listed(*kinds: str) -> str:
+    """A list of blocks, in every one the same words."""
+    items = (
+        f'<li class="{kind}"><div data-block="block-{number}" style="{ENDLESS}"><p>One and the same</p></div></li>'
+        for number, kind in enumerate(kinds)
+    )
+    return f"<html><body><ol>{''.join(items)}</ol></body></html>"
+
+
+def test_a_block_that_other_blocks_have_changed_is_measured_anew() -> None:
+    style = (
+        "body{font-family:Foldwright Sans} p{margin:0} .not-set div{display:none} "
+        "li:nth-child(2) p{padding-top:1em} .note+.step p{padding-top:3em}"
+    )
+    for kinds in (("step", "step"), ("step", "note"), ("note", "step"), ("note", "note", "step"), ("step", "not-set")):
+        found = pull_galley(listed(*kinds), style)
+        with nothing_remembered():
+            assert found == pull_galley(listed(*kinds), style), kinds
+    fixed = [round(pull_galley(listed(first, "step"), style).blocks["block-1"].fixed, 3) for first in ("step", "note")]
+    assert fixed == [1.0, 3.0]

@@ -41,3 +41,18 @@ def test_what_is_drawn_at_the_foot_is_at_the_foot_and_in_its_colour() -> None:
 def test_a_page_like_a_ribbon_stays_within_bounds() -> None:
     (page,) = page_pictures(a_pdf((10, 10_000, "")), 900)
     assert max(page.width, page.height) <= 4_000
+
+
+def test_pages_that_look_alike_are_one_picture_and_others_are_not() -> None:
+    red, again, blue, large = page_pictures(
+        a_pdf(
+            (100, 100, "1 0 0 rg 0 0 50 20 re f"),
+            (100, 100, "1 0 0 rg 0 0 50 20 re f"),
+            (100, 100, "0 0 1 rg 0 0 50 20 re f"),
+            (100, 200, ""),
+        ),
+        200,
+    )
+    assert red is again
+    assert red.png != blue.png
+    assert (large.width, large.height) == (200, 400)

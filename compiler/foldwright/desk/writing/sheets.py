@@ -6,7 +6,7 @@ import asyncio
 import hashlib
 import io
 import zipfile
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 
 from msgspec import Struct
@@ -86,7 +86,7 @@ def _paper(kind: str, wish: SheetWish) -> str:
 class Sheets:
     """The sheets of one recipe. Whoever is told gets where the pictures are, not the pictures.
 
-    Of two `workers` one sets the sheet that is looked at (the card, where that is none of them), the other the rest.
+    The `workers` share them, the one that is looked at first.
     """
 
     def __init__(self, source: Source, workers: Workers, tell_all: Callable[[Message], None]) -> None:
@@ -126,28 +126,29 @@ class Sheets:
 
     async def _after_a_pause(self, answer: Answer, wish: SheetWish) -> None:
         await asyncio.sleep(_PAUSE)
-        first, *others = sorted(PAPER_SHEETS, key=lambda one: one != self.picked)
-        await asyncio.gather(
-            self._set_anew((first,), self._workers[0], answer, wish),
-            self._set_anew(others, self._workers[1], answer, wish),
-        )
+        # Whoever has done one takes the next.
+        kinds = iter(sorted(PAPER_SHEETS, key=lambda one: one != self.picked))
+        await asyncio.gather(*(self._set_in_turn(kinds, worker, answer, wish) for worker in self._workers))
 
-    async def _set_anew(self, kinds: Sequence[str], worker: PaperWorker, answer: Answer, wish: SheetWish) -> None:
-        studio, text = answer.texts.by_name.get(STUDIO), answer.texts.text or ""
+    async def _set_in_turn(self, kinds: Iterator[str], worker: PaperWorker, answer: Answer, wish: SheetWish) -> None:
         for kind in kinds:
-            known_by = hashlib.sha256(repr((text, studio, wish, kind)).encode()).hexdigest()[:16]
-            if answer.faulty or answer.understood is None:
-                self._tell(kind, stale=True)
-            elif self._of.get(kind) == known_by:
-                self._tell(kind, stale=False)
-            else:
-                self._tell_all({"is": "setting", "sheet": kind})
-                with suppress(Overtaken, WorkLost):
-                    key = f"{self._source.slug}/{kind}"
-                    made = await worker.ask(key, set_sheet, self._source, text, studio, kind, wish)
-                    if made.pdfs or kind not in self._set:
-                        self._set[kind], self._of[kind] = made, known_by
-                    self._tell(kind, stale=not made.pdfs, told=made.told)
+            await self._set_anew(kind, worker, answer, wish)
+
+    async def _set_anew(self, kind: str, worker: PaperWorker, answer: Answer, wish: SheetWish) -> None:
+        studio, text = answer.texts.by_name.get(STUDIO), answer.texts.text or ""
+        known_by = hashlib.sha256(repr((text, studio, wish, kind)).encode()).hexdigest()[:16]
+        if answer.faulty or answer.understood is None:
+            self._tell(kind, stale=True)
+        elif self._of.get(kind) == known_by:
+            self._tell(kind, stale=False)
+        else:
+            self._tell_all({"is": "setting", "sheet": kind})
+            with suppress(Overtaken, WorkLost):
+                key = f"{self._source.slug}/{kind}"
+                made = await worker.ask(key, set_sheet, self._source, text, studio, kind, wish)
+                if made.pdfs or kind not in self._set:
+                    self._set[kind], self._of[kind] = made, known_by
+                self._tell(kind, stale=not made.pdfs, told=made.told)
 
     def _tell(self, kind: str, *, stale: bool, told: tuple[str, ...] = ()) -> None:
         if kind in self._set:

@@ -5,7 +5,7 @@ Each is the same blocks in other rooms: what stands beside what, and how wide. C
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from itertools import batched
 
 from msgspec import Struct
@@ -56,6 +56,9 @@ class Composer:
     def __init__(self, composition: Composition, groups: tuple[str, ...]) -> None:
         self.composition = composition
         self._groups = groups
+        self.steps: dict[Hashable, tuple[Matched, Cell | None]] = {}
+        """Cells of steps as they were set before, by what they were set of and in: most ways that are tried differ in
+        something else."""
 
     def rows(
         self,
@@ -86,10 +89,13 @@ class _Composing:
         plain: bool,
         larger: Mapping[str, float],
     ) -> None:
-        self._composition = composer.composition
+        self._composition, self._steps_set = composer.composition, composer.steps
         self._page, self._block_of = page, block_of
         self._room, self._heights, self._plain = room, heights, plain
         self._larger = larger
+        steps = [name for name in page.names if name.startswith("step-")]
+        self._pictured = 2 * sum(bool(page.of(name)) for name in steps) >= len(steps)
+        """Whether most steps have pictures."""
 
     def rows(self, groups: tuple[str, ...]) -> ComposedRows | None:
         names, table = self._page.names, None
@@ -182,7 +188,15 @@ class _Composing:
 
     def _step(self, one: Matched) -> Cell | None:
         """A row of one step; where that is higher than a page, its words first, so that pages can part them."""
-        room, heights = self._room_of(one), self._heights
+        room = self._room_of(one)
+        key = id(one.block), tuple(map(id, one.pictures)), room.setting, room.share, self._plain, self._pictured
+        # What it was set of is kept as well, so that nothing else comes to have its identity.
+        known = self._steps_set.get(key) or (one, self._step_anew(one, room))
+        self._steps_set[key] = known
+        return known[1]
+
+    def _step_anew(self, one: Matched, room: RowRoom) -> Cell | None:
+        heights = self._heights
         under = under_cell(one, room, heights)
         if self._composition is Composition.HOUSEHOLD_BOOK and not self._plain:
             own = centred_cell(one, room, heights)
@@ -197,12 +211,10 @@ class _Composing:
 
     def _in_words_column(self, one: Matched) -> Cell | None:
         """Words without a picture, under and over the words of the other steps, where most of those have pictures."""
-        steps = [name for name in self._page.names if name.startswith("step-")]
-        pictured = 2 * sum(bool(self._page.of(name)) for name in steps) >= len(steps)
         left = self._room_of(one).column + GUTTER * self._room.em
         inner = self._room.narrower(self._room.width - left)
         at_right = self._composition is Composition.HOUSEHOLD_BOOK
-        if not pictured or at_right or inner.width < LEAST_WORDS * self._room.em:
+        if not self._pictured or at_right or inner.width < LEAST_WORDS * self._room.em:
             return None
         cell = words_cell(one, inner, self._heights)
         return cell and replace(cell, width=self._room.width, words=replace(cell.words, left=left))

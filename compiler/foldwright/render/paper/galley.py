@@ -10,12 +10,14 @@ and line breaking use.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial, reduce
 from itertools import pairwise
 from typing import Any
 
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.memory import Memory
 from foldwright.render.fonts import FACES
 from foldwright.render.paper.arranging import TIGHT_LEADING
 from foldwright.render.paper.content import Content
@@ -27,6 +29,8 @@ from foldwright.render.units import MM_PER_PX
 
 ENDLESS = "position:absolute;left:0;top:0;width:40000mm"
 """The style of a block in a galley."""
+_HIDDEN = "display:none"
+_BLOCK = 'data-block="'
 _GALLEY_PT = 10.0
 _SAME = 1e-3
 CONFIRMATIONS = 8
@@ -51,9 +55,34 @@ class Galley(Struct, frozen=True):
     def with_more(self, other: Galley) -> Galley:
         return Galley({**self.blocks, **other.blocks}, (*self.unprintable, *other.unprintable))
 
+    def alone(self, name: str) -> Galley:
+        """One of its blocks."""
+        return Galley({name: self.blocks[name]}, tuple(one for one in self.unprintable if one.block == name))
+
+
+_MEASURED: Memory[Galley] = Memory(512)
+"""Blocks one by one: while a recipe is typed, most stay as they were."""
+
 
 def pull_galley(html: str, style: str, more: str = "") -> Galley:
-    """The galley of a page with every block in every wording; `more` is style besides the theme's."""
+    """The galley of a page with every block in every wording; `more` is style besides the theme's.
+
+    Blocks that were measured before are not laid out again: selectors see of other blocks only what is around them.
+    """
+    start, *pieces = html.split(_BLOCK)
+    around = start, *(piece.rpartition("</div>")[2] for piece in pieces)
+    made_of = {piece.partition('"')[0]: (piece, around) for piece in pieces}
+    known = {name for name, one in made_of.items() if _MEASURED.known((name, style, more), one)}
+    hidden = (piece.replace(ENDLESS, _HIDDEN, 1) if piece.partition('"')[0] in known else piece for piece in pieces)
+    found = _pulled(_BLOCK.join((start, *hidden)), style, more)
+    if found.blocks.keys() != made_of.keys() - known:
+        # A theme of one's own that leaves blocks out, or names them in other places.
+        return _pulled(html, style, more)
+    alone = {name: _MEASURED.of((name, style, more), one, partial(found.alone, name)) for name, one in made_of.items()}
+    return reduce(Galley.with_more, alone.values(), Galley({}, ()))
+
+
+def _pulled(html: str, style: str, more: str) -> Galley:
     page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
     return read_galley(typeset(html, style, page_style + more).boxes, TIGHT_LEADING)
 

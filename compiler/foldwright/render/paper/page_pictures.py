@@ -5,16 +5,26 @@ PDFium may be asked by one thread of a process at a time (its own documentation)
 
 from __future__ import annotations
 
+import hashlib
 import io
 from collections.abc import Iterator
 from contextlib import closing
+from functools import partial
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
+
+from foldwright.memory import Memory
+
+if TYPE_CHECKING:
+    from pypdfium2 import PdfBitmap
 
 _MOST_PIXELS = 4_000
 """Of a page's longer side: a strip as narrow as a ribbon would take all memory otherwise."""
 _PRESSED = 2
 """How hard PNG is pressed: drawn pages come out as small as with the usual 6, and sooner."""
+_WRITTEN: Memory[PagePicture] = Memory(32)
+"""By what is drawn: while a recipe is typed, most pages stay as they were, and to press one takes longest."""
 
 
 class PagePicture(Struct, frozen=True):
@@ -40,8 +50,13 @@ def _pictures(pdf: bytes, width_px: int) -> Iterator[PagePicture]:
                 # PDFium's binding rounds up.
                 scale = min((width_px - 0.5) / width, _MOST_PIXELS / max(width, height))
                 with closing(page.render(scale=scale)) as bitmap:
-                    image = bitmap.to_pil()
-                    image.load()
-                    written = io.BytesIO()
-                    image.save(written, "PNG", compress_level=_PRESSED)
-                    yield PagePicture(image.width, image.height, written.getvalue())
+                    drawn = hashlib.blake2b(bitmap.buffer).digest()
+                    yield _WRITTEN.of(drawn, (bitmap.width, bitmap.height, bitmap.mode), partial(_written, bitmap))
+
+
+def _written(bitmap: PdfBitmap) -> PagePicture:
+    image = bitmap.to_pil()
+    image.load()
+    written = io.BytesIO()
+    image.save(written, "PNG", compress_level=_PRESSED)
+    return PagePicture(image.width, image.height, written.getvalue())

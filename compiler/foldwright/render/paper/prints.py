@@ -16,6 +16,7 @@ from foldwright.document.model import Picture
 from foldwright.document.words import plain
 from foldwright.geometry.scene import LineKind, Scene
 from foldwright.measure.length import System
+from foldwright.memory import Memory
 from foldwright.render.drawing.inscriptions import LetterManner
 from foldwright.render.drawing.label import LARGE_PARTS
 from foldwright.render.drawing.layout import LARGEST_SCALE, DrawingLayout, Placing, Terms
@@ -63,6 +64,8 @@ _FINE, _COARSE = 150, 75
 """Pixels to the inch beyond which paper in the hand looks no better, and below which it looks torn: common practice."""
 _SHARP = 300
 """Pixels to the inch that are printed: more are not seen and make files slow. Common practice."""
+_DRAWN: Memory[Drawing | Unfit] = Memory(256)
+"""With all widths at which they have been placed."""
 
 
 class Unfit(Enum):
@@ -87,6 +90,11 @@ def drawn(
 
     One that may be `quiet` is drawn without any figures where they have no room: the words beside it tell them.
     """
+    name = picture.name, picture.kind, system, text_pt, quiet, manner
+    return _DRAWN.of(name, picture, lambda: _drawn(picture, system, text_pt, quiet, manner))
+
+
+def _drawn(picture: Picture, system: System, text_pt: float, quiet: bool, manner: DrawingManner) -> Drawing | Unfit:
     if text_pt < TEXT_PT:
         raise ValueError(f"type of {text_pt} pt is too small for paper")
     alt = f"{plain(picture.title, system).rstrip('.')}. {picture.describes.of(system)}".strip()
@@ -97,7 +105,7 @@ def drawn(
         least = plans.least()
     if quiet and not _is_view(picture):
         without = replace(picture, scene=replace(picture.scene, dimensions=(), captions=(), callouts=()))
-        silent = drawn(without, system, text_pt, quiet, manner)
+        silent = _drawn(without, system, text_pt, quiet, manner)
         if isinstance(silent, Drawing):
             return Drawing(plans, least, alt, silent) if least is not None else silent
     return Unfit.CROWDED if least is None else Drawing(plans, least, alt)
