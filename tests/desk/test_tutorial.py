@@ -79,7 +79,8 @@ class Desk:
 def opened(chromium: Browser) -> Desk:
     desk = Desk(chromium)
     desk.show(TEXT)
-    desk.wait_for("inside.styleSheets.length && inside.querySelector('img').complete")
+    seen = "inside.styleSheets.length && inside.querySelector('img').complete"
+    desk.wait_for(f"{seen} && inside.fonts.size && inside.fonts.status === 'loaded'")
     return desk
 
 
