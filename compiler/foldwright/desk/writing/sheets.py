@@ -110,9 +110,13 @@ class Sheets:
         return None
 
     def greet(self, tab: Callable[[Message], None]) -> None:
-        """What there is, for a tab that has just been opened."""
-        for kind in self._set:
-            tab(self._message(kind, stale=kind in self._stale))
+        """What there is, and what is to come, for a tab that has just been opened."""
+        coming = self._waiting is not None and not self._waiting.done()
+        for kind in PAPER_SHEETS:
+            if kind in self._set:
+                tab(self._message(kind, stale=kind in self._stale))
+            elif coming:
+                tab({"is": "setting", "sheet": kind})
 
     def changed(self, answer: Answer, wish: SheetWish) -> None:
         """Another text, or another wish: once one pauses, whatever differs is set anew."""
@@ -126,23 +130,25 @@ class Sheets:
 
     async def _after_a_pause(self, answer: Answer, wish: SheetWish) -> None:
         await asyncio.sleep(_PAUSE)
-        # Whoever has done one takes the next.
-        kinds = iter(sorted(PAPER_SHEETS, key=lambda one: one != self.picked))
-        await asyncio.gather(*(self._set_in_turn(kinds, worker, answer, wish) for worker in self._workers))
-
-    async def _set_in_turn(self, kinds: Iterator[str], worker: PaperWorker, answer: Answer, wish: SheetWish) -> None:
-        for kind in kinds:
-            await self._set_anew(kind, worker, answer, wish)
-
-    async def _set_anew(self, kind: str, worker: PaperWorker, answer: Answer, wish: SheetWish) -> None:
         studio, text = answer.texts.by_name.get(STUDIO), answer.texts.text or ""
-        known_by = hashlib.sha256(repr((text, studio, wish, kind)).encode()).hexdigest()[:16]
-        if answer.faulty or answer.understood is None:
-            self._tell(kind, stale=True)
-        elif self._of.get(kind) == known_by:
-            self._tell(kind, stale=False)
-        else:
-            self._tell_all({"is": "setting", "sheet": kind})
+        anew: list[tuple[str, str]] = []
+        for kind in sorted(PAPER_SHEETS, key=lambda one: one != self.picked):
+            known_by = hashlib.sha256(repr((text, studio, wish, kind)).encode()).hexdigest()[:16]
+            if answer.faulty or answer.understood is None:
+                self._tell(kind, stale=True)
+            elif self._of.get(kind) == known_by:
+                self._tell(kind, stale=False)
+            else:
+                self._tell_all({"is": "setting", "sheet": kind})
+                anew.append((kind, known_by))
+        # Whoever has done one takes the next.
+        in_turn = iter(anew)
+        await asyncio.gather(*(self._set_in_turn(in_turn, worker, text, studio, wish) for worker in self._workers))
+
+    async def _set_in_turn(
+        self, kinds: Iterator[tuple[str, str]], worker: PaperWorker, text: str, studio: str | None, wish: SheetWish
+    ) -> None:
+        for kind, known_by in kinds:
             with suppress(Overtaken, WorkLost):
                 key = f"{self._source.slug}/{kind}"
                 made = await worker.ask(key, set_sheet, self._source, text, studio, kind, wish)

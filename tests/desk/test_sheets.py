@@ -1,0 +1,69 @@
+"""Sheets on paper, told to whoever looks: what is there, and what is to come. The worker sets what it is let set."""
+
+from __future__ import annotations
+
+import asyncio
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any, cast
+
+import pytest
+
+from foldwright.desk.writing.compiling import Compiler, Message, SheetWish
+from foldwright.desk.writing.sheets import PAPER_SHEETS, SetSheet, Sheets
+from foldwright.outputs.sources import find_sources
+from workbench.demo_pages import TOP
+
+RECIPE = TOP / "recipes" / "twine-tag"
+
+
+class Slow:
+    """A worker that sets nothing before it is let."""
+
+    def __init__(self) -> None:
+        self.begun = asyncio.Event()
+        self.let = asyncio.Event()
+
+    async def ask(self, _key: str, _work: object, *facts: object) -> SetSheet:
+        self.begun.set()
+        await self.let.wait()
+        return SetSheet({f"{facts[3]}.pdf": b"%PDF-"}, ((800, 1100, b""),), ())
+
+
+async def told_to_two_tabs() -> tuple[list[Message], list[Message], list[Message]]:
+    """What a tab is told from the first, what one hears that is opened while sheets are set, and one afterwards."""
+    (source,) = find_sources([RECIPE])[0]
+    first: list[Message] = []
+    worker = Slow()
+    sheets = Sheets(source, cast(Any, (worker, worker)), first.append)
+    text = (RECIPE / "recipe.md").read_text(encoding="utf-8")
+    sheets.changed(Compiler(source).compile(text, SheetWish()), SheetWish())
+    await worker.begun.wait()
+    second: list[Message] = []
+    sheets.greet(second.append)
+    worker.let.set()
+    while sum(one["is"] == "sheet" for one in first) < len(PAPER_SHEETS):
+        await asyncio.sleep(0)
+    third: list[Message] = []
+    sheets.greet(third.append)
+    return first, second, third
+
+
+@pytest.fixture(scope="module")
+def told() -> tuple[list[Message], list[Message], list[Message]]:
+    # In a thread of its own: where a browser is open, this one has a loop already.
+    with ThreadPoolExecutor(1) as threads:
+        return threads.submit(lambda: asyncio.run(told_to_two_tabs())).result()
+
+
+def test_every_sheet_that_is_to_come_says_so_before_any_is_there(told: tuple[list[Message], ...]) -> None:
+    first, second, _ = told
+    coming = [{"is": "setting", "sheet": kind} for kind in PAPER_SHEETS]
+    assert first[: len(coming)] == coming
+    assert second == coming
+
+
+def test_who_comes_later_gets_what_is_there(told: tuple[list[Message], ...]) -> None:
+    *_, third = told
+    assert [(one["is"], one["sheet"], one["stale"]) for one in third] == [
+        ("sheet", kind, False) for kind in PAPER_SHEETS
+    ]
