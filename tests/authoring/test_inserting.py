@@ -281,3 +281,16 @@ def test_no_text_is_too_broken(lines: list[str], code: str, offset: int) -> None
     insertion = insert(code, text, min(offset, len(text)))
     if insertion is not None:
         after(text, insertion)
+
+
+@pytest.mark.parametrize("system", [*System])
+def test_a_pop_up_stands_up_and_shuts_in_both_systems(system: System) -> None:
+    text = empty_page(catalogue(), None, system)
+    insertion = insert("piece-pop-up", text, 0)
+    assert insertion
+    new = after(text, insertion)
+    assert new[slice(*insertion.select)] == "pop-up"
+    assert weak(new) == Counter()
+    # Its own fold a little out of place is noticed: the lines are understood as a pop-up.
+    moved = new.replace("across 2 down", "across 2 1/4 down").replace("across 55 down", "across 60 down")
+    assert weak(moved) == Counter({"pop-up-fold-misplaced": 1})
