@@ -106,6 +106,16 @@ def test_the_insert_list_writes_a_line_that_is_well_and_is_typed_over(
     page.get_by_role("button", name="Add to the recipe").click()
     page.get_by_label("Find").fill("set apart")
     expect(page.locator(".insert:visible")).to_have_count(2)
+    page.keyboard.press("Escape")
+    expect(page.locator(".insert[data-what=step-time]")).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(page.locator("#put-in")).to_be_hidden()
+    expect(page.get_by_role("button", name="Add to the recipe")).to_be_focused()
+    page.keyboard.press("Enter")
+    for words in ("popup", "pop up", "Pop-up"):
+        page.get_by_label("Find").fill(words)
+        expect(page.locator(".insert:visible")).to_have_attribute("data-what", "piece-pop-up")
+    page.get_by_label("Find").fill("set apart")
     page.locator(".insert[data-what=step-tip]").click()
     selected(page, "Try it on scrap first.")
     page.keyboard.type("Fold away from you.")
@@ -169,6 +179,11 @@ def test_drawings_lead_to_their_numbers_and_numbers_to_their_drawings(
         page.keyboard.press("ArrowRight")
     expect(page.locator("#sheet-pieces .lit[data-mark~='card.across.1']").first).to_be_visible()
     expect(page.locator("#sheet-pieces .lit[data-mark~='card.across.2']")).to_have_count(0)
+    page.locator('.pick[data-mark~="card.across.2"] .pick-reach').first.click()
+    selected(page, "4")
+    page.keyboard.type("3 1/2")
+    expect(line(page, "across:")).to_have_text("    across: 4 back | 3 1/2 front")
+    expect(page.locator(".is-lit")).to_have_count(0)
 
 
 def test_a_piece_is_folded_by_keyboard(opened: OpenDesk, card: Path, tabs: BrowserContext) -> None:
