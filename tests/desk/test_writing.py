@@ -103,7 +103,7 @@ def test_the_worst_is_told_first(opened: OpenDesk, slug: str, tabs: BrowserConte
     page.keyboard.press("Enter")
     page.keyboard.type("hols: round 1/4 in")
     # The suggestion about the level stands further up in the text.
-    expect(page.locator("#problems .place").first).to_have_text("Line 21")
+    expect(page.locator("#problems .place").first).to_have_text("Line 20")
     expect(page.locator("#problems .sign").first).to_have_class("sign sign-fault")
     expect(page.locator("#problems .place", has_text="Line 6")).to_be_visible()
 
