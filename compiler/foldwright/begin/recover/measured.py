@@ -122,6 +122,9 @@ def _notes(piece: str, side: TypedSide, unit: Unit) -> Iterator[str]:
     if all(panels):
         how = f", from the {edge}" if side.running else ""
         row = (", " if side.running else " | ").join(panels)
+        # A unit that all of them have is said once.
+        end = f" {unit.symbol}"
+        row = row.replace(f"{end},", ",").replace(f"{end} |", " |") if all(one.endswith(end) for one in panels) else row
         yield f"{piece} {side.side}{how}: {row}" + (f"; whole: {whole}" if whole else "")
         return
     for number, said in enumerate(panels, 1):
