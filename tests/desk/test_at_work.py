@@ -186,6 +186,25 @@ def test_drawings_lead_to_their_numbers_and_numbers_to_their_drawings(
     expect(page.locator(".is-lit")).to_have_count(0)
 
 
+def test_how_a_piece_fits_stands_at_its_drawing_and_follows(opened: OpenDesk, card: Path, tabs: BrowserContext) -> None:
+    envelope = "  envelope: envelope, use 1, size 5 1/2 x 4 1/2 in\n\ntools:"
+    text = GOOD.replace("\ntools:", envelope).replace("    fold: card\n", "    fold: card\n    slides in: envelope\n")
+    write(opened.folder, card.name, text)
+    page = opened.writing(tabs, card.name)
+    page.locator("#sheet-pieces .take-up").click()
+    fit = page.locator("#sheet-pieces .fit")
+    expect(fit).to_contain_text("1/2 in to spare")
+    behind(page, "envelope, use 1")
+    for _ in "1/2 in":
+        page.keyboard.press("Backspace")
+    page.keyboard.type("3/4 in")
+    expect(fit).to_contain_text("3/4 in")
+    behind(page, "slides in: envelope")
+    page.keyboard.press("Shift+Home")
+    page.keyboard.press("Delete")
+    expect(fit).to_be_hidden()
+
+
 def test_a_piece_is_folded_by_keyboard(opened: OpenDesk, card: Path, tabs: BrowserContext) -> None:
     page = opened.writing(tabs, card.name)
     page.locator("#sheet-pieces .take-up").click()

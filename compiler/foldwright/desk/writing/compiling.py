@@ -91,7 +91,7 @@ class Answer(Struct, frozen=True):
         }
         yield {"is": "marks", "marks": marks}
         if before is None or before.plans != self.plans:
-            plans = [{"piece": one.piece, "title": one.title, "svg": one.svg} for one in self.plans]
+            plans = [{"piece": one.piece, "title": one.title, "svg": one.svg, "fit": one.fit} for one in self.plans]
             yield {"is": "plans", "plans": plans}
 
 
