@@ -298,6 +298,12 @@ def test_the_timer_writes_each_time_into_the_recipe(opened: OpenDesk, card: Path
 def test_everything_that_is_downloaded_is_what_build_makes(
     opened: OpenDesk, card: Path, tabs: BrowserContext, tmp_path: Path
 ) -> None:
+    sizes = "    fold: card\n\nsizes:\n  large:\n    card:\n      size: 10 x 6 in\n      across: 5 back | 5 front\n---"
+    write(
+        opened.folder,
+        card.name,
+        GOOD.replace("    fold: card\n---", sizes).replace(" to 8 x 5 in and score it at 4 in", ""),
+    )
     page = opened.writing(tabs, card.name)
     with page.expect_download() as coming:
         page.get_by_role("link", name="Download all").click()
@@ -306,7 +312,8 @@ def test_everything_that_is_downloaded_is_what_build_makes(
     assert foldwright("build", card, "--out", tmp_path / "out", cwd=tmp_path).status == 0
     made = contents(tmp_path / "out")
     # By that list `build` knows which files of a folder are its own.
-    del made[f"{card.name}/.made-by-foldwright"]
+    for folder in (card.name, f"{card.name}-large"):
+        del made[f"{folder}/.made-by-foldwright"]
     assert downloaded == made
 
 
