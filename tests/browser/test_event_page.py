@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from workbench.browser_checks import complaints, told, violations
+from workbench.command_line import foldwright
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 RECIPES = Path(__file__).parents[2] / "recipes"
@@ -19,8 +18,8 @@ RECIPES = Path(__file__).parents[2] / "recipes"
 @pytest.fixture(scope="module")
 def event(tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("event")
-    words = [sys.executable, "-m", "foldwright", "kit", str(RECIPES / "birdhouse"), str(RECIPES / "twine-tag")]
-    subprocess.run([*words, "--for", "12,8", "--helpers", "2", "--out", str(out)], capture_output=True, check=True)
+    words = [RECIPES / "birdhouse", RECIPES / "twine-tag", "--for", "12,8", "--helpers", "2", "--out", out]
+    assert foldwright("kit", *words, cwd=out).status == 0
     return out / "event-birdhouse-twine-tag" / "event.html"
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from workbench.browser_checks import complaints, told, violations
+from workbench.command_line import foldwright
 from workbench.demo_pages import THEMES
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -31,8 +30,8 @@ OVERLAPS = """() => {
 @pytest.fixture(scope="module", params=THEMES)
 def proposals(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     page = tmp_path_factory.mktemp("proposals") / "page.html"
-    words = ["design", "3 treats of 1 1/8 x 3/4 x 1/4 in", "--html", str(page), "--theme", request.param]
-    subprocess.run([sys.executable, "-m", "foldwright", *words], capture_output=True, check=True)
+    words = ["3 treats of 1 1/8 x 3/4 x 1/4 in", "--html", page, "--theme", request.param]
+    assert foldwright("design", *words, cwd=page.parent).status == 0
     return page
 
 

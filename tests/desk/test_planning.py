@@ -172,7 +172,7 @@ def test_guests_may_be_names_alone_and_say_how_many_kits(opened: OpenDesk, tabs:
 
 def test_several_recipes_share_one_plan(opened: OpenDesk, tabs: BrowserContext) -> None:
     page = opened.tab(tabs, "/plan")
-    for one in ("layered-card", "twine-tag"):
+    for one in ("Layered greeting card", "Gift tag with twine"):
         page.get_by_label(one).check()
     page.get_by_role("button", name="Plan these").click()
     field(page, "for-twine-tag").fill("5")

@@ -166,7 +166,10 @@ def test_a_piece_is_turned_and_folded_and_lets_go_of_all_it_held(page: Page, sit
     changed(lambda: page.keyboard.press("ArrowLeft"))
     changed(lambda: page.keyboard.press("ArrowDown"))
     changed(lambda: page.keyboard.press("+"))
-    changed(lambda: page.get_by_role("button").click())
+    changed(lambda: page.get_by_role("button", name=fold_words()["other-side"]).click())
+    # Who has no keys and cannot draw a finger over the piece has a button for each way.
+    for way in ("left", "down", "nearer"):
+        changed(page.get_by_role("button", name=fold_words()[f"turn-{way}"]).click)
     canvas.hover()
     page.mouse.down()
     changed(lambda: page.mouse.move(300, 200))
@@ -190,6 +193,39 @@ def test_a_piece_is_turned_and_folded_and_lets_go_of_all_it_held(page: Page, sit
     page.evaluate("held.dispose()")
     assert page.locator("#piece").inner_html() == ""
     assert page.evaluate("held.held()") == 0
+
+
+def test_two_fingers_bring_a_piece_nearer_and_one_turns_it(page: Page, site: str) -> None:
+    page.goto(f"{site}/folded.html")
+    page.wait_for_function("window.hands")
+    page.evaluate("hands.takeUp(document.querySelector('#piece'), pieces.base, words)")
+    canvas = page.locator("canvas")
+    touch = page.context.new_cdp_session(page)
+    touch.send("Emulation.setTouchEmulationEnabled", {"enabled": True, "maxTouchPoints": 2})
+
+    def drawn() -> bytes:
+        page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        return canvas.screenshot()
+
+    def fingers(kind: str, *places: tuple[int, int]) -> None:
+        points = [{"x": x, "y": y, "id": number} for number, (x, y) in enumerate(places)]
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    canvas.focus()
+    before = drawn()
+    page.keyboard.press("+")
+    nearer = drawn()
+    page.keyboard.press("-")
+    assert drawn() == before != nearer
+    # A tenth farther apart is one press of the key.
+    fingers("touchStart", (200, 200), (290, 200))
+    fingers("touchMove", (200, 200), (300, 200))
+    fingers("touchEnd")
+    assert drawn() == nearer
+    fingers("touchStart", (200, 200))
+    fingers("touchMove", (260, 220))
+    fingers("touchEnd")
+    assert drawn() != nearer
 
 
 def test_a_browser_without_space_shows_the_picture(page: Page, site: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -31,6 +32,12 @@ CALLS = {
     "two up": ("--only", "card", "--paper", "A6,4x6", "--up", "2", "--back"),
     "four up": ("--only", "card", "--paper", "A6", "--up", "4"),
 }
+LOOKED_AT = [
+    (call, theme)
+    for (number, call), theme in product(enumerate(CALLS), THEMES)
+    if LONG or call == "plain" or THEMES.index(theme) == number % len(THEMES)
+]
+"""The plain ones in every look, the others in one look each; on a long run, all in all."""
 
 
 def complaints(path: Path) -> list[str]:
@@ -59,8 +66,7 @@ def all_well(folder: Path, kinds: set[str]) -> None:
     assert [one for path in files for one in complaints(path)] == []
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("call", CALLS)
+@pytest.mark.parametrize(("call", "theme"), LOOKED_AT)
 def test_what_is_built_in_every_look(tmp_path: Path, theme: str, call: str) -> None:
     recipes = [RECIPES / name for name in RECIPES_TRIED]
     # What is too long for a paper is told and not made: some are.

@@ -64,27 +64,22 @@ def pale_words(data: bytes) -> list[str]:
 def lost_in_grey(data: bytes) -> list[str]:
     """Pairs of colours that meet on a page, are told apart by their hue and are one in grey."""
     found: list[str] = []
-    for number, pixels in enumerate(_drawn(data), 1):
-        colours = _packed(pixels)
+    for number, colours in enumerate(_drawn(data), 1):
         met = [_met(colours[:, 1:], colours[:, :-1]), _met(colours[1:], colours[:-1])]
-        kinds, counts = np.unique(np.concatenate(met), axis=0, return_counts=True)
-        for (one, other), count in zip((map(_parts, kind) for kind in kinds), counts, strict=True):
+        kinds, counts = np.unique(np.concatenate(met), return_counts=True)
+        for kind in kinds[counts >= _SEEN]:
+            one, other = map(_parts, divmod(int(kind), 1 << 32))
             apart = max(abs(left - right) for left, right in zip(one, other, strict=True))
-            if count >= _SEEN and apart >= _APART and contrast(one, other) <= ALIKE:
+            if apart >= _APART and contrast(one, other) <= ALIKE:
                 found.append(f"page {number}: {_hex(one)} and {_hex(other)} are one in grey")
     return found
 
 
 def _met(some: np.ndarray, beside: np.ndarray) -> np.ndarray:
-    """The pairs of unlike neighbours, the lesser first."""
+    """The pairs of unlike neighbours, a number for each: the lesser above, the greater in the 32 bits below."""
     differ = some != beside
-    return np.sort(np.stack([some[differ], beside[differ]], axis=1), axis=1)
-
-
-def _packed(pixels: np.ndarray) -> np.ndarray:
-    """A number for each colour: as many are compared at once."""
-    red, green, blue = (pixels[..., part].astype(np.uint32) for part in range(3))
-    return red << 16 | green << 8 | blue
+    one, other = some[differ], beside[differ]
+    return np.minimum(one, other).astype(np.uint64) << np.uint64(32) | np.maximum(one, other)
 
 
 def _parts(colour: int) -> Rgb:
@@ -93,7 +88,7 @@ def _parts(colour: int) -> Rgb:
 
 @lru_cache(maxsize=1)
 def _drawn(data: bytes) -> tuple[np.ndarray, ...]:
-    """The pages as red, green and blue, 0 to 255; kept for the next check of the same file."""
+    """The pages, a number for each pixel's red, green and blue; kept for the next check of the same file."""
     document = pypdfium2.PdfDocument(io.BytesIO(data))
     try:
         return tuple(_pixels(page) for page in document)
@@ -102,17 +97,18 @@ def _drawn(data: bytes) -> tuple[np.ndarray, ...]:
 
 
 def _pixels(page: pypdfium2.PdfPage) -> np.ndarray:
-    bitmap = page.render(scale=_SCALE, rev_byteorder=True, no_smoothtext=True, no_smoothpath=True, may_draw_forms=False)
-    pixels = bitmap.to_numpy()[:, :, :3].copy()
+    looks = {"no_smoothtext": True, "no_smoothpath": True, "may_draw_forms": False}
+    bitmap = page.render(scale=_SCALE, rev_byteorder=True, **looks)
+    red, green, blue = (bitmap.to_numpy()[..., part].astype(np.uint32) for part in range(3))
     bitmap.close()
     page.close()
-    return pixels
+    return red << 16 | green << 8 | blue
 
 
 def _ground(pixels: np.ndarray, box: Box, ink: Rgb | None) -> Rgb | None:
     """The colour that is commonest under a word but for its own."""
     x0, y0, x1, y1 = (round(side * _SCALE) for side in box)
-    under = _packed(pixels[max(0, y0 - 1) : y1 + 1, max(0, x0 - 1) : x1 + 1])
+    under = pixels[max(0, y0 - 1) : y1 + 1, max(0, x0 - 1) : x1 + 1]
     kinds, counts = np.unique(under, return_counts=True)
     shares = {_parts(kind): count / under.size for kind, count in zip(kinds, counts, strict=True)}
     others = {kind: share for kind, share in shares.items() if ink is None or _far(kind, ink)}

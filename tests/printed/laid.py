@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -48,8 +49,9 @@ class Laid(Struct, frozen=True):
         return " ".join(" ".join("".join(glyph.text for glyph in one.glyphs) for one in self.all()).split())
 
 
+@lru_cache(maxsize=2)
 def laid(data: bytes) -> tuple[Laid, ...]:
-    """The topmost elements; those with nothing to be seen are left out."""
+    """The topmost elements, without those that have nothing to be seen; kept for the next check of the same file."""
     glyphs: dict[Piece, list[Glyph]] = {}
     boxes: dict[Piece, list[Box]] = {}
     for page in read(data):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 import pikepdf
@@ -75,8 +76,9 @@ class Tagged(Struct, frozen=True):
             yield from top.all()
 
 
+@lru_cache(maxsize=2)
 def tagged(data: bytes) -> Tagged:
-    """Raises ValueError if the structure bites its own tail."""
+    """Kept for the next check of the same file. Raises ValueError if the structure bites its own tail."""
     with pikepdf.open(io.BytesIO(data)) as file:
         pages = {page.obj.objgen: number for number, page in enumerate(file.pages, 1)}
         content = {number: painted(page, number) for number, page in enumerate(file.pages, 1)}

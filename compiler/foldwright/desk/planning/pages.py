@@ -78,7 +78,8 @@ class _Planning:
 
     async def page(self, request: Request) -> Response:
         if not request.query_params.getlist("recipe"):
-            return page("plan-choose.html", recipes=self._plans.desk.recipes())
+            there = self._plans.recipes(one.slug for one in self._plans.desk.recipes())
+            return page("plan-choose.html", recipes=await asyncio.to_thread(there.asked) if there else ())
         recipes = self._recipes(request)
         if recipes is None:
             return page("missing.html", 404)

@@ -106,7 +106,7 @@ if (form) {
     const button = event.submitter;
     if (button && !button.dataset.then) { clearTimeout(pause); asking?.abort(); return; }
     event.preventDefault();
-    if (button?.dataset.waits) announce(say("desk-begin-live.working"));
+    if (button && "waits" in button.dataset) announce(say("desk-begin-live.working"));
     ask(button, true);
   });
   document.addEventListener("focusin", (event) => light(event.target.dataset?.side));

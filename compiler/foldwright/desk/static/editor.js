@@ -103,7 +103,12 @@ export class Editor extends EventTarget {
   get text() { return this.#view.state.doc.toString(); }
   get at() { return this.#view.state.selection.main.head; }
   get focused() { return this.#view.hasFocus; }
-  focus() { this.#view.focus(); }
+
+  // To go on with the text: where it is out of sight, it has to be brought out first.
+  focus() {
+    this.#say("wanted");
+    this.#view.focus();
+  }
 
   // A text from elsewhere: only what differs is put in, so that the cursor stays and undo reaches past it. The text one
   // begins with cannot be undone.
@@ -121,7 +126,8 @@ export class Editor extends EventTarget {
   // Changes as the server gives them, as if they had been typed.
   change(changes, select = null) {
     // All at once and with the focus already here: a key that comes between would be taken for part of it.
-    this.focus();
+    if (select) this.focus();
+    else this.#view.focus();
     const made = this.#view.state.changes(changes.map((one) => ({ from: one.start, to: one.end, insert: one.new })));
     const [start, end] = select ?? [made.mapPos(this.at, 1), made.mapPos(this.at, 1)];
     const selection = { anchor: within(made.newLength, start), head: within(made.newLength, end ?? start) };
@@ -151,7 +157,8 @@ export class Editor extends EventTarget {
       if (update.selectionSet || update.docChanged) this.#say("moved", this.at);
     });
     const keys = CM.keymap.of([
-      { key: "F1", run: () => this.#say("explain", this.at), preventDefault: true },
+      { key: "Escape", run: (view) => CM.hasHoverTooltips(view.state) && hush(view) },
+      { key: "F1", run: () => this.#say("explain"), preventDefault: true },
       // Nobody wanted what is offered until it is chosen: Enter begins a new line. Tab takes the first; where nothing is
       // offered it leaves the text.
       { key: "Enter", run: (view) => Boolean(offered(view)) && !offered(view).dataset.chosen && CM.insertNewlineAndIndent(view) },
@@ -171,7 +178,7 @@ export class Editor extends EventTarget {
     return [
       CM.Prec.highest(keys), CM.basicSetup, CM.EditorView.lineWrapping, problemMarks, litMarks, problemList, signGutter,
       ...shaped, tell, drops, this.#completion(), this.#entry(),
-      CM.EditorView.contentAttributes.of({ "aria-label": say("desk-script.text"), tabindex: "0", spellcheck: "true", autocapitalize: "off" }),
+      CM.EditorView.contentAttributes.of({ "aria-label": say("desk-script.text"), "aria-describedby": "text-how", tabindex: "0", spellcheck: "true", autocapitalize: "off" }),
       CM.EditorState.phrases.of(phrases()),
     ];
   }
@@ -206,6 +213,8 @@ export class Editor extends EventTarget {
   #entry() {
     return CM.hoverTooltip(
       async (view, pos) => {
+        // A finger that sets the cursor rests on nothing, and could not move away from what it brought up.
+        if (!matchMedia("(hover: hover)").matches) return null;
         const answer = await this.#asks.explain(pos);
         if (!answer || !answer.entry) return null;
         const { start, end, html } = answer.entry;
@@ -214,6 +223,12 @@ export class Editor extends EventTarget {
       { hoverTime: 450, hideOnChange: true },
     );
   }
+}
+
+// What was shown because something rested on its word goes away again.
+function hush(view) {
+  view.dispatch({ effects: CM.closeHoverTooltips });
+  return true;
 }
 
 // The list of what is offered, if there is one. The editor's own functions for it are not in the wheel.

@@ -46,16 +46,22 @@ export async function takeUp(place, piece, words, picture = "") {
     event.preventDefault();
     act();
   });
-  let from = null;
+  for (const button of parts.turns.children) listen(button, "click", keys(view)[button.value]);
+  const fingers = new Map();
   listen(parts.canvas, "pointerdown", (event) => {
     parts.canvas.setPointerCapture(event.pointerId);
-    from = { x: event.clientX, y: event.clientY };
+    fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
   });
   listen(parts.canvas, "pointermove", (event) => {
-    if (!from || !parts.canvas.hasPointerCapture(event.pointerId)) return;
-    view.turn((event.clientX - from.x) * A_PIXEL, (event.clientY - from.y) * A_PIXEL);
-    from = { x: event.clientX, y: event.clientY };
+    const from = fingers.get(event.pointerId);
+    if (!from) return;
+    const before = apart(fingers);
+    const now = { x: event.clientX, y: event.clientY };
+    fingers.set(event.pointerId, now);
+    if (fingers.size === 1) view.turn((now.x - from.x) * A_PIXEL, (now.y - from.y) * A_PIXEL);
+    else view.come(before / apart(fingers));
   });
+  listen(parts.canvas, "lostpointercapture", (event) => fingers.delete(event.pointerId));
   show(piece);
   return {
     show,
@@ -77,6 +83,15 @@ const keys = (view) => ({
   "=": () => view.come(0.9),
   "-": () => view.come(1 / 0.9),
 });
+
+// How far two fingers are apart.
+function apart(fingers) {
+  const [one, other = one] = fingers.values();
+  return Math.max(1, Math.hypot(one.x - other.x, one.y - other.y));
+}
+
+// What the keys do, for who has none or cannot draw a finger over the piece.
+const TURNS = [["ArrowLeft", "←", "left"], ["ArrowRight", "→", "right"], ["ArrowUp", "↑", "up"], ["ArrowDown", "↓", "down"], ["+", "+", "nearer"], ["-", "−", "farther"]];
 
 const filled = (text, slots) => text.replace(/\{(\w+)\}/g, (_, name) => slots[name] ?? "");
 
@@ -101,9 +116,11 @@ function build(words) {
   way.setAttribute("aria-hidden", "true");
   const label = make("label", {}, make("span", { textContent: words.slider }), slider, way);
   const button = make("button", { type: "button", textContent: words["other-side"] });
-  const controls = make("div", { className: "folded-controls" }, label, button);
+  const signs = TURNS.map(([value, textContent, way]) => make("button", { type: "button", value, textContent, ariaLabel: words[`turn-${way}`] }));
+  const turns = make("div", { className: "folded-turns", role: "group", ariaLabel: words.turn }, ...signs);
+  const controls = make("div", { className: "folded-controls" }, label, turns, button);
   const whole = make("div", { className: "folded" }, canvas, controls);
-  return { whole, canvas, slider, way, label, button };
+  return { whole, canvas, slider, way, label, turns, button };
 }
 
 function asDrawn(place, words, picture) {

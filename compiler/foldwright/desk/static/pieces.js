@@ -1,10 +1,10 @@
 // The pieces: their plans, in which every part leads to its number, and one of them in space to turn and fold.
 import { takeUp } from "/static/folded.js";
 import { plansIn } from "/static/plans.js";
-import { say, under } from "/static/words.js";
+import { named, say, under } from "/static/words.js";
 
 export class Pieces extends EventTarget {
-  #place; #line; #plans; #boxes = new Map(); #up = null;
+  #place; #line; #plans; #boxes = new Map(); #made = 0; #up = null;
 
   constructor(place, line) {
     super();
@@ -50,6 +50,8 @@ export class Pieces extends EventTarget {
     const whole = document.createElement("section");
     whole.className = "plan";
     const name = document.createElement("h4");
+    const number = this.#made++;
+    name.id = `piece-name-${number}`;
     const drawing = document.createElement("div");
     drawing.className = "drawing on-paper";
     const fit = document.createElement("ul");
@@ -58,6 +60,7 @@ export class Pieces extends EventTarget {
     fold.type = "button";
     fold.textContent = say("desk-script.fold-it");
     fold.setAttribute("aria-expanded", "false");
+    named(fold, `piece-fold-${number}`, name);
     const space = document.createElement("div");
     space.className = "space";
     fold.addEventListener("click", () => this.#toggle(piece));

@@ -215,17 +215,18 @@ function leaf(file, made) {
   return item;
 }
 
-// A page of its own prints itself: the browser's own viewer of PDFs asks for the printer.
+// A page of its own prints itself: the browser's own viewer of PDFs asks for the printer. The focus stays where it is:
+// nobody who goes by keyboard comes to the page that is not seen.
 function printed(from) {
   document.getElementById("printing")?.remove();
   const frame = document.createElement("iframe");
   frame.id = "printing";
   frame.className = "unseen";
   frame.title = "";
+  frame.tabIndex = -1;
   frame.setAttribute("aria-hidden", "true");
   frame.addEventListener("load", () => {
     try {
-      frame.contentWindow.focus();
       frame.contentWindow.print();
     } catch {
       window.open(from, "_blank");

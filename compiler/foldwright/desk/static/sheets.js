@@ -7,17 +7,24 @@ export class Sheets {
   constructor(table, line) {
     this.#table = table;
     this.#line = line;
-    for (const sheet of table.querySelectorAll(".sheet")) {
-      sheet.querySelector(".take-up").addEventListener("click", () => this.pick(sheet.classList.contains("picked") ? "" : sheet.dataset.sheet));
+    for (const sheet of table.children) {
+      const picked = () => sheet.classList.contains("picked");
+      sheet.querySelector(".take-up").addEventListener("click", () => this.#take(sheet, picked() ? "" : sheet.dataset.sheet));
       sheet.querySelector(".view").addEventListener("click", () => {
-        if (!sheet.classList.contains("picked")) this.pick(sheet.dataset.sheet);
+        if (!picked()) this.#take(sheet, sheet.dataset.sheet);
       });
     }
     this.pick(table.dataset.picked);
   }
 
+  // Where there is little room, the sheet that is taken up may lie out of sight.
+  #take(sheet, kind) {
+    this.pick(kind);
+    sheet.scrollIntoView({ block: "nearest" });
+  }
+
   pick(kind) {
-    for (const sheet of this.#table.querySelectorAll(".sheet")) {
+    for (const sheet of this.#table.children) {
       const picked = sheet.dataset.sheet === kind;
       sheet.classList.toggle("picked", picked);
       sheet.querySelector(".take-up").setAttribute("aria-pressed", String(picked));

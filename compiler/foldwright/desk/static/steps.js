@@ -1,7 +1,12 @@
 // Photographs and times, a row for each step: a picture is dropped or chosen, a clock is started and stopped.
-import { announce, say } from "/static/words.js";
+import { announce, named, say } from "/static/words.js";
 
 const clock = (seconds) => `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, "0")}`;
+
+function ready(button) {
+  button.ariaLabel = button.textContent = say("desk-script.timer-start");
+  button.classList.remove("running");
+}
 
 export class Steps {
   #place; #line; #editor; #slug; #rows = new Map(); #running = null; #now = "";
@@ -75,6 +80,7 @@ export class Steps {
   #row(number) {
     const whole = document.createElement("section");
     const name = document.createElement("h4");
+    name.id = `step-name-${number}`;
     const photo = document.createElement("p");
     photo.className = "remark";
     const choose = document.createElement("label");
@@ -83,6 +89,8 @@ export class Steps {
     file.type = "file";
     file.accept = "image/*";
     file.className = "unseen";
+    file.ariaLabel = say("desk-script.photo-choose");
+    named(file, `step-photo-${number}`, name);
     choose.append(say("desk-script.photo-choose"), file);
     file.addEventListener("change", () => {
       if (file.files.length) this.photograph(file.files[0], this.#rows.get(number).step.at);
@@ -98,16 +106,17 @@ export class Steps {
     whole.append(name, photo, choose);
     const measured = document.createElement("p");
     measured.className = "remark";
-    if (number) whole.append(this.#timer(number), measured);
+    if (number) whole.append(this.#timer(number, name), measured);
     const row = { whole, name, photo, measured, step: null };
     this.#rows.set(number, row);
     return row;
   }
 
-  #timer(number) {
+  #timer(number, name) {
     const button = document.createElement("button");
     button.type = "button";
-    button.textContent = say("desk-script.timer-start");
+    named(button, `step-timer-${number}`, name);
+    ready(button);
     button.addEventListener("click", () => this.#press(number, button));
     return button;
   }
@@ -122,15 +131,16 @@ export class Steps {
     const running = { number, button, began };
     running.ticking = setInterval(() => { button.textContent = say("desk-script.timer-stop", { time: clock((Date.now() - began) / 1000) }); }, 500);
     button.textContent = say("desk-script.timer-stop", { time: clock(0) });
-    button.setAttribute("aria-pressed", "true");
+    // The name stands still while the time runs: a screen reader would say each second.
+    button.ariaLabel = say("desk-script.timer-stop-it");
+    button.classList.add("running");
     this.#running = running;
     announce(say("desk-script.timer-runs"));
   }
 
   async #stop({ number, button, began, ticking }) {
     clearInterval(ticking);
-    button.textContent = say("desk-script.timer-start");
-    button.setAttribute("aria-pressed", "false");
+    ready(button);
     const seconds = Math.max(1, Math.round((Date.now() - began) / 1000));
     const answer = await this.#line.ask({ do: "time", at: number, seconds });
     if (!answer?.changes?.length) return;

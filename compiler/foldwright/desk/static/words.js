@@ -13,6 +13,12 @@ export function under(prefix) {
   return Object.fromEntries(Object.entries(table).filter(([name]) => name.startsWith(start)).map(([name, text]) => [name.slice(start.length), text]));
 }
 
+// Many controls say the same of different things: the name of its thing is read out with it.
+export function named(control, id, thing) {
+  control.id = id;
+  control.setAttribute("aria-labelledby", `${id} ${thing.id}`);
+}
+
 // What happened, for those who cannot see it: said once, by the page's one live region.
 let last = 0;
 export function announce(text) {

@@ -41,9 +41,9 @@ pieces.addEventListener("chosen", ({ detail }) => {
   const places = marks[detail] ?? [];
   if (!places.length) return;
   // The number is selected to be typed over: that is what it was picked up for.
+  editor.focus();
   editor.select(...places[0]);
   editor.light(places);
-  editor.focus();
   pieces.light([detail]);
 });
 let resting = 0;
@@ -112,23 +112,25 @@ function wish() {
 }
 for (const id of ["look", "paper", "units"]) at(id).addEventListener("change", wish);
 
-// On a narrow screen one side at a time.
-for (const button of bench.querySelectorAll(".sides button")) {
-  button.addEventListener("click", () => {
-    bench.dataset.side = button.dataset.side;
-    for (const one of bench.querySelectorAll(".sides button")) one.setAttribute("aria-pressed", String(one === button));
-  });
+// On a narrow screen one side at a time; whatever leads to the text turns to it.
+const sides = [...bench.querySelectorAll(".sides button")];
+function turnTo(side) {
+  bench.dataset.side = side;
+  for (const one of sides) one.setAttribute("aria-pressed", String(one.dataset.side === side));
 }
+for (const button of sides) button.addEventListener("click", () => turnTo(button.dataset.side));
+editor.addEventListener("wanted", () => turnTo("text"));
 
-// By keyboard the manual's entry is asked for with F1, and stands in a box of its own.
+// Where nothing rests on a word, the manual's entry is asked for with F1 or a button, and stands in a box of its own.
 const entry = at("entry");
-editor.addEventListener("explain", async ({ detail }) => {
-  const answer = await line.ask({ do: "explain", at: detail });
+const explain = async () => {
+  const answer = await line.ask({ do: "explain", at: editor.at });
   if (!answer) return;
   at("entry-text").replaceChildren(answer.entry ? entryBox(answer.entry.html) : say("desk-script.no-entry"));
   entry.showModal();
-});
-entry.addEventListener("close", () => editor.focus());
+};
+editor.addEventListener("explain", explain);
+at("explain").addEventListener("click", explain);
 
 // What can be put in.
 const putIn = at("put-in");
@@ -166,3 +168,6 @@ putIn.addEventListener("click", async (event) => {
   editor.change(answer.changes, answer.select);
   announce(say("desk-script.put-in", { what: button.querySelector("b").textContent }));
 });
+
+// On paper the page is its text, all of it: the editor holds only the lines that are seen.
+addEventListener("beforeprint", () => { at("printed").textContent = editor.text; });
