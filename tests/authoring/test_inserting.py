@@ -281,3 +281,33 @@ def test_no_text_is_too_broken(lines: list[str], code: str, offset: int) -> None
     insertion = insert(code, text, min(offset, len(text)))
     if insertion is not None:
         after(text, insertion)
+
+
+@pytest.mark.parametrize("system", [*System])
+def test_a_pop_up_stands_up_and_shuts_in_both_systems(system: System) -> None:
+    text = empty_page(catalogue(), None, system)
+    insertion = insert("piece-pop-up", text, 0)
+    assert insertion
+    new = after(text, insertion)
+    assert new[slice(*insertion.select)] == "pop-up"
+    assert weak(new) == Counter()
+    # Its own fold a little out of place is noticed: the lines are understood as a pop-up.
+    moved = new.replace("across 2 down", "across 2 1/4 down").replace("across 55 down", "across 60 down")
+    assert weak(moved) == Counter({"pop-up-fold-misplaced": 1})
+
+
+def test_another_size_is_worked_out_half_as_large_again() -> None:
+    text = TEXTS["empty metric"].replace(
+        "size: 80 x 100 mm", "size: 80 x 100 mm\n    across: 40 back | 40 front\n    fold: card"
+    )
+    insertion = insert("size", text, 0)
+    assert insertion
+    new = after(text, insertion)
+    assert new[slice(*insertion.select)] == "large"
+    assert "sizes:\n  large:\n    title: " in new
+    assert "    panel:\n      size: 120 x 150 mm\n      across: 60 back | 60 front\n---" in new
+    assert not faults(new)
+    # Nothing can be worked out of what nobody understands: its name is put in all the same.
+    broken = text.replace("size: 80 x 100 mm", "size: wide")
+    insertion = insert("size", broken, 0)
+    assert insertion and after(broken, insertion).count("large") == 2

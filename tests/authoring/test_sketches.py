@@ -14,7 +14,17 @@ from foldwright.authoring.inserting import insert_list
 from foldwright.authoring.sketches import sketch
 from workbench.long import LONG
 
-SOME = ["supply-ribbon", "supply-wet-glue", "tool-punch", "piece-gate", "piece-band", "flaps", "hole-slot", "act-tie"]
+SOME = [
+    "supply-ribbon",
+    "supply-wet-glue",
+    "tool-punch",
+    "piece-gate",
+    "piece-band",
+    "piece-pop-up",
+    "flaps",
+    "hole-slot",
+    "act-tie",
+]
 CODES = [entry.code for entry in insert_list()] if LONG else SOME
 HEAVY = frozenset("shapely numpy jinja2 PIL babel pint weasyprint fontTools highspy starlette".split())
 MODULES = sorted(

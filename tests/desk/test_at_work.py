@@ -106,6 +106,16 @@ def test_the_insert_list_writes_a_line_that_is_well_and_is_typed_over(
     page.get_by_role("button", name="Add to the recipe").click()
     page.get_by_label("Find").fill("set apart")
     expect(page.locator(".insert:visible")).to_have_count(2)
+    page.keyboard.press("Escape")
+    expect(page.locator(".insert[data-what=step-time]")).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(page.locator("#put-in")).to_be_hidden()
+    expect(page.get_by_role("button", name="Add to the recipe")).to_be_focused()
+    page.keyboard.press("Enter")
+    for words in ("popup", "pop up", "Pop-up"):
+        page.get_by_label("Find").fill(words)
+        expect(page.locator(".insert:visible")).to_have_attribute("data-what", "piece-pop-up")
+    page.get_by_label("Find").fill("set apart")
     page.locator(".insert[data-what=step-tip]").click()
     selected(page, "Try it on scrap first.")
     page.keyboard.type("Fold away from you.")
@@ -169,6 +179,30 @@ def test_drawings_lead_to_their_numbers_and_numbers_to_their_drawings(
         page.keyboard.press("ArrowRight")
     expect(page.locator("#sheet-pieces .lit[data-mark~='card.across.1']").first).to_be_visible()
     expect(page.locator("#sheet-pieces .lit[data-mark~='card.across.2']")).to_have_count(0)
+    page.locator('.pick[data-mark~="card.across.2"] .pick-reach').first.click()
+    selected(page, "4")
+    page.keyboard.type("3 1/2")
+    expect(line(page, "across:")).to_have_text("    across: 4 back | 3 1/2 front")
+    expect(page.locator(".is-lit")).to_have_count(0)
+
+
+def test_how_a_piece_fits_stands_at_its_drawing_and_follows(opened: OpenDesk, card: Path, tabs: BrowserContext) -> None:
+    envelope = "  envelope: envelope, use 1, size 5 1/2 x 4 1/2 in\n\ntools:"
+    text = GOOD.replace("\ntools:", envelope).replace("    fold: card\n", "    fold: card\n    slides in: envelope\n")
+    write(opened.folder, card.name, text)
+    page = opened.writing(tabs, card.name)
+    page.locator("#sheet-pieces .take-up").click()
+    fit = page.locator("#sheet-pieces .fit")
+    expect(fit).to_contain_text("1/2 in to spare")
+    behind(page, "envelope, use 1")
+    for _ in "1/2 in":
+        page.keyboard.press("Backspace")
+    page.keyboard.type("3/4 in")
+    expect(fit).to_contain_text("3/4 in")
+    behind(page, "slides in: envelope")
+    page.keyboard.press("Shift+Home")
+    page.keyboard.press("Delete")
+    expect(fit).to_be_hidden()
 
 
 def test_a_piece_is_folded_by_keyboard(opened: OpenDesk, card: Path, tabs: BrowserContext) -> None:
@@ -264,6 +298,12 @@ def test_the_timer_writes_each_time_into_the_recipe(opened: OpenDesk, card: Path
 def test_everything_that_is_downloaded_is_what_build_makes(
     opened: OpenDesk, card: Path, tabs: BrowserContext, tmp_path: Path
 ) -> None:
+    sizes = "    fold: card\n\nsizes:\n  large:\n    card:\n      size: 10 x 6 in\n      across: 5 back | 5 front\n---"
+    write(
+        opened.folder,
+        card.name,
+        GOOD.replace("    fold: card\n---", sizes).replace(" to 8 x 5 in and score it at 4 in", ""),
+    )
     page = opened.writing(tabs, card.name)
     with page.expect_download() as coming:
         page.get_by_role("link", name="Download all").click()
@@ -272,7 +312,8 @@ def test_everything_that_is_downloaded_is_what_build_makes(
     assert foldwright("build", card, "--out", tmp_path / "out", cwd=tmp_path).status == 0
     made = contents(tmp_path / "out")
     # By that list `build` knows which files of a folder are its own.
-    del made[f"{card.name}/.made-by-foldwright"]
+    for folder in (card.name, f"{card.name}-large"):
+        del made[f"{folder}/.made-by-foldwright"]
     assert downloaded == made
 
 

@@ -218,7 +218,11 @@ def test_a_copy_has_the_photographs_and_may_have_another_size(opened: OpenDesk, 
     page.wait_for_url("**/begin/again/*")
     go(page, "/begin/again/birdhouse")
     page.get_by_label("What is it called?").fill("Big birdhouse")
-    page.get_by_label("a copy with another size too").check()
+    with page.expect_response(lambda got: re.search(r"how\W+size", got.request.post_data or "") is not None):
+        page.get_by_label("a copy with another size too").check()
+    # Nothing is said yet, so nothing is wrong yet.
+    page.wait_for_timeout(200)
+    expect(page.locator("#sizes [aria-invalid=true]")).to_have_count(0)
     page.get_by_label("How many times as large?").fill("1.5")
     page.get_by_label("What is the size called?").fill("large")
     expect(page.locator("#answer pre")).to_contain_text("large:")

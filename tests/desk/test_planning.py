@@ -210,6 +210,20 @@ def test_the_form_is_never_touched_and_what_changed_is_said_once(opened: OpenDes
     assert inside.evaluate("one => document.activeElement === one")
 
 
+def test_two_tabs_of_an_event_show_the_same_and_lose_nothing(opened: OpenDesk, tabs: BrowserContext) -> None:
+    one, other = planning(opened, tabs), planning(opened, tabs)
+    field(one, "for-twine-tag").fill("24")
+    expect(field(other, "for-twine-tag")).to_have_value("24")
+    expect(other.locator("#title")).to_contain_text("24")
+    called = field(other, "called")
+    with other.expect_response(lambda got: "Spring Saturday" in (got.request.post_data or "")):
+        called.fill("Spring Saturday")
+    expect(field(one, "called")).to_have_value("Spring Saturday")
+    (file,) = (opened.folder / ".plans").glob("*.json")
+    kept = json.loads(file.read_text(encoding="utf-8"))
+    assert (kept["for-twine-tag"], kept["called"]) == ("24", "Spring Saturday")
+
+
 def test_what_was_typed_outlives_a_killed_desk(tmp_path: Path, tabs: BrowserContext) -> None:
     folder = recipes_in(tmp_path)
     with desk(folder) as first:

@@ -85,6 +85,30 @@ def test_what_is_typed_is_seen_at_once_and_on_disk_soon(opened: OpenDesk, slug: 
     expect(page.locator("#standing")).to_have_text("Not saved yet. Your draft is kept.")
 
 
+def test_it_is_saved_by_key_wherever_one_is(opened: OpenDesk, slug: str, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, slug)
+    behind(page, "title: Practice card")
+    page.keyboard.type(" for Ada")
+    expect(page.locator("#standing")).to_have_text("Not saved yet. Your draft is kept.")
+    page.locator("#look").focus()
+    page.keyboard.press("Control+s")
+    expect(page.locator("#standing")).to_have_text("Saved")
+    assert holds(opened.folder / slug / "recipe.md", "title: Practice card for Ada\n")()
+
+
+def test_the_worst_is_told_first(opened: OpenDesk, slug: str, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, slug)
+    behind(page, "level: easy")
+    page.keyboard.type("ish")
+    behind(page, "across: 4 back")
+    page.keyboard.press("Enter")
+    page.keyboard.type("hols: round 1/4 in")
+    # The suggestion about the level stands further up in the text.
+    expect(page.locator("#problems .place").first).to_have_text("Line 20")
+    expect(page.locator("#problems .sign").first).to_have_class("sign sign-fault")
+    expect(page.locator("#problems .place", has_text="Line 6")).to_be_visible()
+
+
 def test_papers_are_set_when_one_pauses_and_show_what_was_typed(
     opened: OpenDesk, slug: str, tabs: BrowserContext
 ) -> None:

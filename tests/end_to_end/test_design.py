@@ -53,8 +53,8 @@ def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(tmp_path: Pa
     done = foldwright("design", TREATS, "--html", "page.html", cwd=tmp_path)
     assert done.status == 0, done.err
     page = (tmp_path / "page.html").read_text(encoding="utf-8")
-    # Three forms, three proposals each: one blank, two, two; and each as it is made.
-    assert page.count("<svg") == 3 * 2 + 3 * 3 + 3 * 3
+    # Five forms, three proposals each: one blank, two, two, one, one; and each as it is made.
+    assert page.count("<svg") == 3 * 2 + 3 * 3 + 3 * 3 + 3 * 2 + 3 * 2
     assert not re.search(r'(?:src|href)="(?!data:|#)|url\((?!data:)', page)
     assert "Drawer with sleeve" in page
 
@@ -71,7 +71,8 @@ def test_the_page_marks_the_best_of_each_form_and_says_what_it_is_worth_in_words
     assert "Loose: 11⁄32 in to spare from front to back" in words
     assert "3 different numbers to measure, all on the 1⁄8 in marks of a ruler" in words
     assert "badge" not in second
-    assert re.findall('class="badge">([^<]+)<', page) == ["Best tray", "Best tray with lid", "Best drawer with sleeve"]
+    badges = ["Best tray", "Best tray with lid", "Best drawer with sleeve", "Best tuck box", "Best gift bag"]
+    assert re.findall('class="badge">([^<]+)<', page) == badges
     assert "oints" not in words
 
 

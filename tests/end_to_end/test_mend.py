@@ -29,7 +29,7 @@ def test_it_shows_a_diff_asks_and_writes_only_what_was_agreed(tmp_path: Path) ->
     done = mend(tmp_path, "yes\n2\nno\n")
     assert text_of(tmp_path) == BROKEN.replace("mkaes:", "makes:").replace("81/2", "40 1/2")
     assert (
-        "    Type makes\n"
+        "    Type “makes”\n"
         "    @@ -2,5 +2,5 @@\n"
         "     title: Practice card\n"
         "     summary: A folded card to try things on.\n"
@@ -38,8 +38,8 @@ def test_it_shows_a_diff_asks_and_writes_only_what_was_agreed(tmp_path: Path) ->
         "     measured in: inches\n"
         "     level: easy\n"
     ) in done.out
-    assert "    1: Type 8 1/2\n" in done.out
-    assert "    2: Type 40 1/2\n" in done.out
+    assert "    1: Type “8 1/2”\n" in done.out
+    assert "    2: Type “40 1/2”\n" in done.out
     assert "2 changes in card/recipe.md.\n" in done.out
     assert done.err.count("Do it? yes, no, all, or stop:") == 2
     assert done.err.count("Which? A number, no, all, or stop:") == 1
@@ -142,6 +142,6 @@ def test_json_cannot_ask_but_has_every_change(tmp_path: Path) -> None:
     assert "--mend asks you about each change" in refused.err
     told = json.loads(foldwright("check", "card", "--format", "json", cwd=tmp_path).out)
     first = told["recipes"][0]["findings"][0]
-    assert [one["label"] for one in first["mends"]] == ["Type makes"]
+    assert [one["label"] for one in first["mends"]] == ["Type “makes”"]
     changes = [Change(**change) for change in first["mends"][0]["changes"]]
     assert as_saved(file.read_bytes(), changes).decode() == BROKEN.replace("mkaes:", "makes:")

@@ -47,6 +47,7 @@ def test_ways_to_say_how_long(said: str, seconds: int) -> None:
         ("1:30", "hours-or-minutes"), ("0:05", "hours-or-minutes"), ("1:30:00", "hours-or-minutes"),
         ("2", "duration-without-unit"), ("1 1/2", "duration-without-unit"), ("", "no-duration"),
         ("a while", "duration-unreadable"),
+        ("3 minuts", "duration-unreadable-near"), ("1 hur 5 min", "duration-unreadable-near"),
         ("until dry", "duration-unreadable"), ("5 m", "duration-unreadable"), ("2 min for 4", "duration-unreadable"),
         ("2 min 1 h", "duration-unreadable"), ("9999 h", "duration-absurd"), ("1/0 h", "fraction-over-nothing"),
         ("-2 min", "duration-unreadable"), ("1,000 min", "comma-of-thousands"), ("min", "duration-unreadable"),

@@ -33,6 +33,7 @@ SLIPS = {
     "unknown-piece-in-do-near": "## Cut\ndo: cut bsae\n",
     "duration-without-unit": "## Cut\ntime: 2\n",
     "duration-unreadable": "## Cut\ntime: a while\n",
+    "duration-unreadable-near": "## Cut\ntime: 3 minuts\n",
     "duration-absurd": "## Cut\nwait: 9999 h\n",
     "hours-or-minutes": "## Cut\ntime: 1:30\n",
     "unit-said-once": "## Cut\n\nCut mats 4 x 5 1/4 and 3 3/4 x 5 in.",

@@ -17,6 +17,13 @@ from foldwright.recipe.model import Piece, Recipe, Supply
 from foldwright.recipe.reading import read_recipe
 from foldwright.vocabulary import SupplyKind, kind_of
 
+
+def _pop_up(wide: str, fold: str, sides: tuple[str, str], downs: tuple[str, str, str]) -> dict[str, str]:
+    """A step across the fold of a page: as far below the fold as it is deep, as far above it as it is high."""
+    head, crown, foot = downs
+    return {"wide": wide, "fold": fold, "left": sides[0], "right": sides[1], "head": head, "crown": crown, "foot": foot}
+
+
 _TYPED_OVER = str.maketrans({"‹": HERE, "›": TO_HERE})
 _VALUES: dict[System, dict[str, str]] = {
     System.IMPERIAL: {
@@ -40,6 +47,8 @@ _VALUES: dict[System, dict[str, str]] = {
         "trim": "1/16 in",
         "spine": "8 1/4 x 6 in",
         "leaves": "4 back | 1/4 spine | 4 front",
+        "page": "4 x 5 in",
+        **_pop_up("4", "2 1/2", ("1 1/4", "2 3/4"), ("1 1/4", "2", "3 1/4")),
     },
     System.METRIC: {
         "weight": "270 g/m2",
@@ -62,6 +71,8 @@ _VALUES: dict[System, dict[str, str]] = {
         "trim": "1 mm",
         "spine": "206 x 150 mm",
         "leaves": "100 back | 6 spine | 100 front",
+        "page": "100 x 130 mm",
+        **_pop_up("100", "65", ("32", "68"), ("35", "55", "85")),
     },
 }
 """Sizes of what is usual, to be typed over (common practice, no source)."""

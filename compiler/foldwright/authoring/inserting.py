@@ -28,7 +28,9 @@ from foldwright.authoring.placing import (
     replaced,
 )
 from foldwright.authoring.steps_to_put import STEPS_PUT, put_act
+from foldwright.begin.options import SizeOptions
 from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
 from foldwright.finding.changes import Change
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_length
@@ -54,6 +56,7 @@ class _Row(Struct, frozen=True):
     put: Callable[[Around, str], Insertion | None]
 
 
+_HALF_AGAIN = "1.5"
 GROUPS = ("supplies", "tools", "pieces", "piece", "fitting", "steps", "step", "chapters", "top")
 """In the order in which they are shown."""
 
@@ -100,6 +103,22 @@ def _named(section: str) -> Callable[[Around, str], Insertion | None]:
         return put_entry(around.page, section, _lines(around, code, name=around.new_name(section, usual)))
 
     return put
+
+
+def _size(around: Around, code: str) -> Insertion | None:
+    """Another size, worked out half as large again; only its name while nobody can tell how large the pieces are."""
+    name = around.new_name("sizes", around.words.say(f"authoring.named.{code}"))
+    return put_entry(around.page, "sizes", [*_lines(around, code, name=name), *_half_again(around, name)])
+
+
+def _half_again(around: Around, name: str) -> Iterator[str]:
+    from foldwright.begin.resize.sizing import resize, size_entry
+    from foldwright.pipeline import check_recipe
+
+    understood = check_recipe(around.page.text, "", "").understood
+    resized = resize(understood, SizeOptions(scale=_HALF_AGAIN)) if understood else None
+    if understood and resized and not isinstance(resized, Wrong):
+        yield from (line.removeprefix("  ") for line in size_entry(name, understood.recipe, resized)[1:])
 
 
 def _tool(around: Around, code: str) -> Insertion | None:
@@ -247,7 +266,7 @@ _OF_WORDS = {
         f"top-{word.replace(' ', '-')}": _Row("top", _top(word))
         for word in ("summary", "makes", "level", "credit", "for", "photo", "video", "keep")
     },
-    "size": _Row("top", _named("sizes")),
+    "size": _Row("top", _size),
 }
 
 

@@ -13,7 +13,7 @@ from foldwright.finding import Wrong
 from foldwright.geometry.flat.blank import Blank
 from foldwright.recipe.model import Piece
 
-_OWN = ("piece", "mat", "over", "band", "case", "cover")
+_OWN = ("piece", "mat", "over", "band", "case", "cover", "pop-up")
 """Pieces whose lines the catalogue has."""
 _SMALLER = {"tri-fold": "page", "hinged box": "roofed"}
 """Forms whose usual example comes out of few sheets: whose example is taken instead."""

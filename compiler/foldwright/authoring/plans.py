@@ -25,12 +25,13 @@ _WIDTH_MM, _TEXT_PT = 120.0, 10.5
 
 
 class Plan(Struct, frozen=True):
-    """One piece: its drawing, and the marks in it in the order of its parts."""
+    """One piece: its drawing, the marks in it in the order of its parts, and how it fits, a sentence each."""
 
     piece: str
     title: str
     svg: str
     marks: tuple[str, ...]
+    fit: tuple[str, ...] = ()
 
 
 def piece_plans(understood: Understood, document: Document, text: str, system: System) -> tuple[Plan, ...]:
@@ -53,7 +54,8 @@ def plans_with(
         picks = tuple(_marked(pick, known, told) for pick in scene.picks)
         # What is printed on the paper takes most of the time to draw, and lies in the way of what is lit.
         papers = tuple(replace(paper, pattern="") for paper in scene.papers)
-        plans.append(_plan(line.picture, replace(scene, picks=picks, papers=papers), system))
+        plan = _plan(line.picture, replace(scene, picks=picks, papers=papers), system)
+        plans.append(replace(plan, fit=tuple(plain(said, system) for said in line.fit)))
     return tuple(plans)
 
 

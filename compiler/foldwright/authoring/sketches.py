@@ -59,7 +59,7 @@ def sketch(code: str) -> str:
 
 
 def _picture(code: str) -> Picture | None:
-    if code in ("piece-mat", "piece-band", "act-wrap"):
+    if code in ("piece-mat", "piece-band", "piece-pop-up", "act-wrap"):
         return _going_with(code)
     if code.startswith("act-"):
         return _at_work(code)
@@ -135,10 +135,13 @@ def _put(code: str, text: str) -> tuple[str, str]:
 
 
 def _going_with(code: str) -> Picture | None:
-    """A layer stuck on, a band laid round."""
+    """A layer stuck on, a band laid round, a pop-up half open."""
     if code == "piece-mat":
         name, text = _put(code, _flat())
         return _doing(text, f"stick {name} to panel")
+    if code == "piece-pop-up":
+        name, text = _put(code, _flat())
+        return _doing(text, f"fold {name}")
     name, text = _put("piece-band", _new("lid"))
     return _doing(text, f"wrap {name} around base")
 

@@ -77,7 +77,7 @@ def _details(supply: Supply, measures: Measures, words: Catalogue) -> Iterator[R
         for word, length in zip(("round", "long"), supply.size.value.lengths, strict=False):
             yield sentence(words, f"page.supply.{word}", length=measures.alone(length))
     elif supply.size:
-        yield (measures.loose_cross(supply.size.value.lengths),)
+        yield sentence(words, "page.supply.size", size=measures.loose_cross(supply.size.value.lengths).phrases)
     if supply.sheets:
         sheets = [said.value for said in supply.sheets]
         both = Both(*(_sheet(sheets, system, measures) for system in System))

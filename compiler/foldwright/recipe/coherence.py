@@ -11,12 +11,12 @@ from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.paper import named_sheet
-from foldwright.recipe.facts.complaints import name_meant
+from foldwright.recipe.facts.complaints import name_meant, nearest
 from foldwright.recipe.hazards import check_receivers
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.undone import undone_work
 from foldwright.recipe.words import spoken_text
-from foldwright.vocabulary import Act, act_of, kind_of, level_of, tool_of, tools_in
+from foldwright.vocabulary import SUPPLY_KINDS, TOOLS, Act, act_of, kind_of, level_of, tool_of, tools_in
 from foldwright.vocabulary.names import plain_words
 
 _PLAIN_TOOLS = {"glue gun": "hot glue gun"} | {
@@ -25,6 +25,10 @@ _PLAIN_TOOLS = {"glue gun": "hot glue gun"} | {
     + ("hole punch", "heat tool", "stapler")
 }
 """Words that mean a tool and nothing else, to the tool."""
+_KIND_NAMES = tuple(name for kind in SUPPLY_KINDS for name in (kind.name, *kind.forms))
+_TOOL_NAMES = tuple(name for tool in TOOLS for name in (tool.name, *tool.forms))
+_HARDLY_ANOTHER = 0.85
+"""How like a known name another must be to be a slip of it (a careful guess)."""
 _AT_HAND = frozenset({"pencil", "pen", "ruler"})
 """What every table has: nobody need list it."""
 _STICKING = frozenset({"glue", "stick", "tape"})
@@ -301,12 +305,20 @@ def _new_words(recipe: Recipe) -> Iterator[Finding]:
         yield _thought("level-unknown", recipe.level.place, name=recipe.level.value)
     for supply in recipe.supplies:
         if supply.kind and kind_of(supply.kind.value) is None:
-            yield _thought("kind-unknown", supply.kind.place, name=supply.kind.value)
+            yield _unknown("kind-unknown", supply.kind, _KIND_NAMES)
     for tool in recipe.tools:
-        name = tool.name.value
-        if tool_of(name) is None:
-            code = "tool-is-supply" if kind_of(name) else "tool-unknown"
-            yield _thought(code, tool.name.place, name=name)
+        if tool_of(tool.name.value) is None:
+            code = "tool-is-supply" if kind_of(tool.name.value) else "tool-unknown"
+            yield _unknown(code, tool.name, _TOOL_NAMES)
+
+
+def _unknown(code: str, said: Said[str], known: tuple[str, ...]) -> Finding:
+    """A word that nobody knows; where one is hardly to be told from it, only its spelling is asked about."""
+    near = nearest(said.value, known, _HARDLY_ANOTHER)
+    if not near:
+        return _thought(code, said.place, name=said.value)
+    code = "kind-unknown-near" if code == "kind-unknown" else "tool-unknown-near"
+    return _thought(code, said.place, name=said.value, nearest=near)
 
 
 def _thought(code: str, place: Place, **facts: object) -> Finding:

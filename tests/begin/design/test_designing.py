@@ -14,9 +14,11 @@ from foldwright.begin.design import designing
 from foldwright.begin.design.designing import design, passes, room_in
 from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposal
 from foldwright.begin.design.model import DesignWish, Things, ways_to_lie
+from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.draft.begun import ASKED_OF_THE_AUTHOR
 from foldwright.begin.draft.blanks import tray_round
 from foldwright.begin.draft.writing import write_draft
+from foldwright.begin.options import DesignOptions
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Unit
 from foldwright.pack.model import Answer, Thing
@@ -279,3 +281,16 @@ def test_a_band_goes_round_one_thing_and_overlaps(thing: Things, girths: list[fl
 def test_no_band_for_several_things():
     asked = metric(things(3, "80", "50", "25", unit=Unit.MILLIMETRE), forms=["band"])
     assert design(asked, 3).why_not["band"].message == "design.band-one-thing"
+
+
+@pytest.mark.parametrize("form", ["tuck box", "gift bag"])
+def test_a_form_that_is_worked_out_needs_no_studio_that_knows_the_card(form: str):
+    """How thick 100 lb cover is has to be guessed; that is no reason against a box that comes out of the sheet."""
+    asked = read_wish(DesignOptions(things=("a bar of soap of 3 5/8 x 2 1/2 x 1 1/4 in",), form=form))
+    assert isinstance(asked, DesignWish)
+    designed = design(asked, 1, None)
+    assert [one.form for one in designed.all] == [form]
+    assert not designed.why_not
+    ((across, down),) = [blank.size for blank in designed.all[0].blanks]
+    assert max(across.mm, down.mm) <= 11 * INCH
+    assert min(across.mm, down.mm) <= Fraction(17, 2) * INCH

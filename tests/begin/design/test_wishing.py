@@ -48,11 +48,31 @@ def test_a_sentence_says_all_of_it():
         ("3 x 30 x 20 x 10 mm", "treat", 3, 3),
         ("5 caramels 1 x 5/8 x 1/2 in", "caramel", 5, 3),
         ("1 in x 2 in x 3 in", "treat", 1, 3),
+        ("a bar of soap, 3 5/8 x 2 1/2 x 1 1/4 in", "bar of soap", 1, 3),
+        ("soap 9x6x3cm", "soap", 1, 3),
+        ("soap: 90 by 60 by 30 mm", "soap", 1, 3),
+        ("a bar of soap (90 x 60 x 30 mm)", "bar of soap", 1, 3),
+        ("bar of soap - 90 x 60 x 30 mm", "bar of soap", 1, 3),
+        ("6 caramels, each 1 1/8 x 3/4 x 1/2 in", "caramel", 6, 3),
+        ("6 caramels, 1 1/8 x 3/4 x 1/2 in each", "caramel", 6, 3),
+        ('soap 3 5/8" long, 2 1/2" wide and 1 1/4" high', "soap", 1, 3),
+        ("a long candle of 20 x 20 x 200 mm", "long candle", 1, 3),
     ],
 )
 def test_things_in_the_words_people_use(said, name, count, sides):
     (thing,) = wished(said).things
     assert (thing.name, thing.count, len(thing.size)) == (name, count, sides)
+
+
+def test_a_size_behind_a_comma_is_that_of_the_thing_before_it():
+    one, other = wished("a soap, 90 x 60 x 30 mm, and 2 candles, 24 mm round x 60 mm").things
+    assert (one.name, one.count, len(one.size), one.round) == ("soap", 1, 3, False)
+    assert (other.name, other.count, len(other.size), other.round) == ("candle", 2, 2, True)
+
+
+def test_what_has_no_size_is_asked_for_it():
+    assert read_wish(DesignOptions(things=("3 mugs",))) == Wrong.of("design.thing-without-size", said="3 mugs")
+    assert read_wish(DesignOptions(things=("a mug 3 in",))) == Wrong.of("design.thing-unreadable", said="a mug 3 in")
 
 
 def test_units_follow_the_things_unless_said():
@@ -91,6 +111,7 @@ def test_whatever_is_typed_gets_a_wish_or_a_message(things, card, sheet):
     [
         ("5 candles of 40 mm round x 110 mm", "candle", 5, (40, 110)),
         ("8 truffles of 24 mm round", "truffle", 8, (24,)),
+        ("12 macarons 45 mm diameter 20 mm high", "macaron", 12, (45, 20)),
         ("a ball of diameter 60 mm", "ball", 1, (60,)),
         ("3 tins of 80 x 30 mm round", "tin", 3, (80, 30)),
     ],

@@ -70,3 +70,16 @@ def test_what_was_not_measured_is_told_at_its_panel_unless_it_follows() -> None:
     assert sample is not None
     (finding,) = recover(sample).findings
     assert (finding.code, field_found(finding)) == ("not-measured", "piece-0-across-2")
+
+
+def test_a_panel_may_be_named_behind_its_number_in_fields_and_in_notes() -> None:
+    numbers = ("20 mm left wall", "60 floor", "20 right wall")
+    fields = typed(numbers, whole="100")
+    sample, wrong = sample_typed(fields)
+    assert sample is not None and not wrong
+    noted = read_sample(notes_of(fields), "notes").sample
+    assert noted is not None
+    for one in (sample, noted):
+        across = one.pieces[0].sides[0]
+        assert across.names == ("left wall", "floor", "right wall")
+        assert [reading.length.mm for reading in across.readings] == [20, 60, 20, 100]

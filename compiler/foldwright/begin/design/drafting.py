@@ -11,8 +11,8 @@ from foldwright.measure.length import Length, Unit
 from foldwright.recipe.facts.writing import write_cross, write_length
 from foldwright.vocabulary import kind_of
 
-TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small")
-"""Suggestions about sheets that the table of proposals has told already."""
+TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small", "thickness-estimated")
+"""Suggestions about sheets and their card that the table of proposals has told already."""
 
 
 def draft_of_proposal(wish: DesignWish, proposal: Proposal, words: Catalogue, title: str = "") -> Draft:

@@ -49,13 +49,17 @@ _FORM_WORDS = {
 }
 _FORM = "|".join(sorted(map(re.escape, _FORM_WORDS), key=len, reverse=True))
 _FOR = re.compile(rf"(?:design\s+)?(?:an?\s+|the\s+)?(?P<form>{_FORM})\s+(?:for|to hold|that holds)\s+", re.IGNORECASE)
-_OF = re.compile(
-    rf"(?:(?P<count>{WORD_NUMBER}|an?|[0-9]+)\s+)?(?:(?P<name>[^\W\d][^\d]*?)\s+)?of\s+(?P<size>[0-9.½¼¾⅓⅔⅛⅜⅝⅞].*)",
+_NAMED = re.compile(
+    rf"(?:(?P<count>{WORD_NUMBER}|an?|[0-9]+)\s+)?(?:(?P<name>[^\W\d][^\d]*?)[\s:,.(-]*)??"
+    r"(?:\b(?:of|each|measuring|that is|that are|about)\b[\s:(-]*)*(?P<size>[0-9.½¼¾⅓⅔⅛⅜⅝⅞][^()]*)\)?",
     re.IGNORECASE,
 )
-_COUNT_ONLY = re.compile(
-    rf"(?P<count>[0-9]+|{WORD_NUMBER})\s+(?P<name>[^\W\d][^\d]*?)[:,]?\s+(?P<size>[0-9½¼¾⅛⅜⅝⅞].*)", re.IGNORECASE
+"""`3 caramels of 1 1/8 x 3/4 x 1/2 in`, and every other way of putting a name before a size."""
+_SIDE = re.compile(
+    r"\s*\b(?:long|wide|high|tall|deep|thick)\b(?P<more>(?:\s*(?:,|and|by|[x×]))*\s*(?=[0-9]))?", re.IGNORECASE
 )
+"""`3 in long, 2 in wide and 1 in high` is `3 in x 2 in x 1 in`."""
+_SIDE_BEFORE = re.compile(r"[0-9¼½¾⅛⅜⅝⅞]\s*[a-z\"']*\s*$")
 _CROSS = "[0-9¼½¾⅛⅜⅝⅞] ?(?:[x×]|by) ?[0-9½¼¾⅛⅜⅝⅞]"
 """What is so long and so wide goes inside: `a gift card of 3 3/8 x 2 1/8 in` is no card to make it of."""
 _PARTS = {
@@ -68,8 +72,11 @@ _PARTS = {
     )
 }
 """What a sentence says besides its things, by the word of the option."""
-_ROUND = re.compile(r"\b(?:in diameter|diameter|round|dia)\b\.?|[øØ⌀]", re.IGNORECASE)
+_ROUND = re.compile(
+    r"(?:\b(?:in diameter|diameter|round|dia)\b\.?|[øØ⌀])(?P<more>(?<![øØ⌀])\s*,?\s*(?=[0-9]))?", re.IGNORECASE
+)
 """A thing that is round says so beside its diameter: `24 mm round`, `40 mm round x 110 mm`."""
+_DIGITS = "0123456789 "
 _COMMA = re.compile(r",(?![0-9])\s*|(?<![0-9]),\s*")
 _OR = re.compile(r"\s+or\s+|\s*,(?![0-9])\s*", re.IGNORECASE)
 _ARTICLE = re.compile(r"^(?:an?|the)\s+", re.IGNORECASE)
@@ -104,7 +111,7 @@ def _from_sentences(asked: DesignOptions) -> DesignOptions:
     things: list[str] = []
     found = {word: getattr(asked, word) for word in ("form", "card", "numbers", "sheet", "clearance")}
     for text in asked.things:
-        for part in filter(None, (one.strip(" .") for one in _COMMA.split(text))):
+        for part in _parts(text):
             rest = part
             if match := _FOR.match(part):
                 found["form"] = found["form"] or match["form"]
@@ -118,6 +125,28 @@ def _from_sentences(asked: DesignOptions) -> DesignOptions:
             else:
                 things.append(rest)
     return DesignOptions(things=tuple(things), units=asked.units, **found)
+
+
+def _parts(text: str) -> list[str]:
+    """What stands between commas; a size that stands alone belongs to the thing before it: `a soap, 3 x 2 x 1 in`."""
+    parts: list[str] = []
+    for part in filter(None, (one.strip(" .") for one in _COMMA.split(_SIDE.sub(_uncalled, text)))):
+        alone = not isinstance(read_lengths_cross(_ROUND.sub(_crossed, part).removesuffix(" each")), Unreadable)
+        if parts and not re.search("[0-9]", parts[-1].lstrip(_DIGITS)) and (alone or part.startswith("each ")):
+            parts[-1] = f"{parts[-1]} of {part.removesuffix(' each')}"
+        else:
+            parts.append(part.removeprefix("and "))
+    return parts
+
+
+def _uncalled(match: re.Match[str]) -> str:
+    """A side without its word; `a long candle` keeps it."""
+    return _crossed(match) if _SIDE_BEFORE.search(match.string, 0, match.start()) else match[0]
+
+
+def _crossed(match: re.Match[str]) -> str:
+    """What stands between two sides once their words are gone."""
+    return " x " if match["more"] is not None and _SIDE_BEFORE.search(match.string, 0, match.start()) else " "
 
 
 # --- things ---------------------------------------------------------------------------------------------------------
@@ -139,19 +168,20 @@ def read_things(texts: Sequence[str]) -> tuple[Things, ...] | Wrong:
 
 def _things(text: str) -> Things | Wrong:
     typed = " ".join(tidy(text).split())
-    said = " ".join(_ROUND.sub(" ", typed).split())
-    is_round = said != typed
+    said = " ".join(_ROUND.sub(_crossed, typed).split())
+    is_round = bool(_ROUND.search(typed))
     called = _ARTICLE.sub("", said)
     if "envelope" in said.lower() and (envelope := named_sheet(called)):
         return Things(called, 1, envelope, called)
     plain_size = read_lengths_cross(said)
     alone = not isinstance(plain_size, Unreadable) and len(plain_size) > (0 if is_round else 1)
-    match = None if alone else _OF.fullmatch(said) or _COUNT_ONLY.fullmatch(said)
+    match = None if alone else _NAMED.fullmatch(said)
     count_said, name, size_said = (match["count"], match["name"], match["size"]) if match else ("", "", said)
     size = read_lengths_cross(size_said)
     name = "" if name in ("x", "times") else name
     if isinstance(size, Unreadable) or not (1 if is_round else 2) <= len(size) <= (2 if is_round else 3):
-        return Wrong.of("design.thing-unreadable", said=text)
+        sized = re.search("[0-9]", text.lstrip(_DIGITS))
+        return Wrong.of("design.thing-unreadable" if sized else "design.thing-without-size", said=text)
     count = _count(count_said or "1")
     if count is None:
         return Wrong.of("design.how-many-things", said=text, most=MOST_THINGS)

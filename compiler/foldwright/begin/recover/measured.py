@@ -10,18 +10,19 @@ from itertools import pairwise
 
 from msgspec import Struct
 
+from foldwright.begin.draft.card import plain_name
 from foldwright.begin.draft.model import UNIT
 from foldwright.begin.recover.model import SIDES, RulerReading, Sample, SamplePiece, SampleSide
 from foldwright.begin.recover.rows import READ_TO
 from foldwright.finding import Finding, Place, Wrong
-from foldwright.measure.length import Length, System
+from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
 
 
 class TypedSide(Struct, frozen=True):
     """One side as typed: a number for each panel, or (`running`) for each line after the first edge; the whole, if
-    that was measured too. What was left empty is an empty text."""
+    that was measured too. What was left empty is an empty text. Behind a number may stand what its panel is called."""
 
     side: str
     numbers: tuple[str, ...]
@@ -65,9 +66,9 @@ def sample_typed(typed: TypedSample) -> tuple[Sample | None, Mapping[str, Wrong]
 
 def notes_of(typed: TypedSample) -> str:
     """The same as the notes a person would write, as they are kept beside the recipe."""
-    unit = UNIT[typed.system].symbol
+    unit = UNIT[typed.system]
     lines = [f"{word}: {said}" for word, said in typed.facts]
-    lines += [f"read to: {typed.read_to.removesuffix(unit).strip()} {unit}"] if typed.read_to else []
+    lines += [f"read to: {typed.read_to.removesuffix(unit.symbol).strip()} {unit.symbol}"] if typed.read_to else []
     for piece in typed.pieces:
         lines += [line for side in piece.sides for line in _notes(piece.name, side, unit)]
         lines += [f"{piece.name} fold: {piece.fold}"] if piece.fold else []
@@ -81,8 +82,9 @@ def field_of(piece: TypedPiece, side: str, number: int) -> str:
 
 def _side(piece: TypedPiece, side: TypedSide, system: System, bound: Length, wrong: dict[str, Wrong]) -> SampleSide:
     count = len(side.numbers)
+    parts = [_parted(said, UNIT[system]) for said in side.numbers]
     readings: list[RulerReading] = []
-    for number, said in [*enumerate(side.numbers, 1), (0, side.whole)]:
+    for number, said in [*enumerate((said for said, _ in parts), 1), (0, side.whole)]:
         if not said:
             continue
         field = field_of(piece, side.side, number)
@@ -98,22 +100,44 @@ def _side(piece: TypedPiece, side: TypedSide, system: System, bound: Length, wro
         for one, other in pairwise(readings):
             if other.end > one.end and other.length.mm <= one.length.mm:
                 wrong[other.place.file] = Wrong.of("recover.not-rising", said=other.said, before=one.said)
-    return SampleSide(side.side, ("",) * count, tuple(readings), Place(f"{piece.field}-{side.side}", 0, 0))
+    return SampleSide(
+        side.side, tuple(name for _, name in parts), tuple(readings), Place(f"{piece.field}-{side.side}", 0, 0)
+    )
 
 
-def _notes(piece: str, side: TypedSide, unit: str) -> Iterator[str]:
+def _parted(said: str, unit: Unit) -> tuple[str, str]:
+    """The number that was typed for a panel, and behind it what the panel is called: `1 3/4 front`."""
+    words = said.split()
+    for count in range(len(words), 0, -1):
+        number = " ".join(words[:count])
+        if not isinstance(read_length(number, unit), Unreadable):
+            return number, plain_name(" ".join(words[count:]))
+    return said, ""
+
+
+def _notes(piece: str, side: TypedSide, unit: Unit) -> Iterator[str]:
     edge = "left" if side.side == SIDES[0] else "top"
-    whole = f"; whole: {side.whole} {unit}" if side.whole else ""
-    if all(side.numbers):
+    panels = [_noted(*_parted(said, unit), unit) if said else "" for said in side.numbers]
+    whole = _noted(side.whole, "", unit) if side.whole else ""
+    if all(panels):
         how = f", from the {edge}" if side.running else ""
-        between = ", " if side.running else " | "
-        yield f"{piece} {side.side}{how}: {between.join(side.numbers)} {unit}{whole}"
+        row = (", " if side.running else " | ").join(panels)
+        # A unit that all of them have is said once.
+        end = f" {unit.symbol}"
+        row = row.replace(f"{end},", ",").replace(f"{end} |", " |") if all(one.endswith(end) for one in panels) else row
+        yield f"{piece} {side.side}{how}: {row}" + (f"; whole: {whole}" if whole else "")
         return
-    for number, said in enumerate(side.numbers, 1):
+    for number, said in enumerate(panels, 1):
         if said:
-            yield f"{piece} {side.side}, panel {number}: {said} {unit}"
-    if side.whole:
-        yield f"{piece} {side.side} whole: {side.whole} {unit}"
+            yield f"{piece} {side.side}, panel {number}: {said}"
+    if whole:
+        yield f"{piece} {side.side} whole: {whole}"
+
+
+def _noted(number: str, name: str, unit: Unit) -> str:
+    """A number with its unit, and a panel's name."""
+    length = number if isinstance(read_length(number), Length) else f"{number} {unit.symbol}"
+    return f"{length} {name}".rstrip()
 
 
 def field_found(finding: Finding) -> str:

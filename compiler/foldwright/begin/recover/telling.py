@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.begin.draft.model import SHEETS, WEIGHTS, Draft, DraftNote, Panels
 from foldwright.begin.recover.model import Sample, SampleSide
@@ -16,6 +17,11 @@ from foldwright.measure.writing import plain_cross, write_readable
 
 _FEWEST = 4
 """Of three equal panels nobody can say whether they fold to and fro or one over the other."""
+_RELATIONS = ("fits over", "slides in", "goes round", "goes on")
+_LEAST_PLAY = Fraction(3, 2)
+"""Millimetres by which one piece must be larger than another to go over it, whatever its card (a careful guess)."""
+_A_QUARTER, _AN_EIGHTH = Fraction(1, 4), Fraction(1, 8)
+"""By no more than this part of it: what has more room than that was made for something else (a reasoned guess)."""
 _MEETING = Fraction(9, 10)
 """Together a gate's leaves are about as wide as its middle: they meet, or leave a little of it to be seen."""
 
@@ -36,7 +42,7 @@ def draft_of_sample(sample: Sample, recovered: Recovered, title: str) -> tuple[D
         card=card,
         card_facts=", ".join(filter(None, facts)),
         sheets=(sample.fact("sheet"),) if sample.fact("sheet") else SHEETS[recovered.system],
-        parts=tuple(_part(known, assumed) for known in recovered.pieces),
+        parts=_together([_part(known, assumed) for known in recovered.pieces], assumed),
     )
     return draft, tuple(assumed)
 
@@ -96,6 +102,64 @@ def _glue_flap_in(row: Sequence[Length]) -> int | None:
             if walls[0] == walls[2] and walls[1] == walls[3] and row[flap].mm < min(walls[0], walls[1]).mm * 2:
                 return flap
     return None
+
+
+# --- what goes with what ----------------------------------------------------------------------------------------------
+
+
+def _together(parts: Sequence[Panels], assumed: list[DraftNote]) -> tuple[Panels, ...]:
+    """Of two pieces of which nobody says so: the drawer that plainly slides into the sleeve, the lid over the box."""
+    if len(parts) != 2 or any(part.fact(word) for part in parts for word in _RELATIONS):
+        return tuple(parts)
+    for at, (inner, outer) in enumerate((parts, (parts[1], parts[0]))):
+        guessed = DraftNote.of("folds-to", piece=outer.name, form="tray")
+        if inner.form != "tray" or not _boxed(inner):
+            continue
+        if outer.form == "sleeve" and _slides_in(inner, outer):
+            assumed.append(DraftNote.of("slides-in", piece=inner.name, other=outer.name))
+            inner = _with(inner, inner.form, ("slides in", outer.name))
+        elif (outer.form == "lid" or guessed in assumed) and _boxed(outer) and _covers(outer, inner):
+            assumed[:] = [one for one in assumed if one != guessed]
+            assumed.append(DraftNote.of("fits-over", piece=outer.name, other=inner.name))
+            outer = _with(outer, "lid", ("fits over", inner.name))
+        else:
+            continue
+        return (outer, inner) if at else (inner, outer)
+    return tuple(parts)
+
+
+def _boxed(part: Panels) -> bool:
+    return len(part.across) == len(part.down) == 3
+
+
+def _with(part: Panels, form: str, fact: tuple[str, str]) -> Panels:
+    facts = {**dict(part.facts), "fold": form} | dict([fact])
+    return replace(part, form=form, facts=tuple(facts.items()))
+
+
+def _slides_in(drawer: Panels, sleeve: Panels) -> bool:
+    """Whether one side of the floor and the height go into the two sides of the sleeve, and nearly fill them."""
+    row = sleeve.across if len(sleeve.across) == 5 else sleeve.down
+    flap = _glue_flap_in(row)
+    if flap is None:
+        return False
+    round_it = row[1].mm, row[2].mm
+    high = drawer.across[0].mm
+    return any(
+        _just_over(wide, floor.mm, _A_QUARTER) and _just_over(tall, high, _A_QUARTER)
+        for wide, tall in (round_it, round_it[::-1])
+        for floor in (drawer.across[1], drawer.down[1])
+    )
+
+
+def _covers(lid: Panels, box: Panels) -> bool:
+    """Whether the lid is a little larger than the box, both ways."""
+    floors = (sorted((part.across[1].mm, part.down[1].mm)) for part in (lid, box))
+    return all(_just_over(larger, floor, _AN_EIGHTH) for larger, floor in zip(*floors, strict=True))
+
+
+def _just_over(larger: Fraction, smaller: Fraction, most: Fraction) -> bool:
+    return _LEAST_PLAY <= larger - smaller <= smaller * most
 
 
 # --- in words ---------------------------------------------------------------------------------------------------------

@@ -79,7 +79,9 @@ def _answer(source: Source, fields: Fields, desk: Desk) -> Response:
     if understood is None:
         broken = {"name": catalogue().say("desk-begin.old.broken")}
         return page("begin-again.html", look=AgainLook(source.slug, title, typed, broken))
-    new = _new_size(texts, source, understood, typed) if typed["how"] == "size" and fields.line("do") else None
+    # What nobody has begun to say is no mistake, until it is begun with.
+    said = typed["scale"] or typed["holds"] or fields.line("do") == "begin"
+    new = _new_size(texts, source, understood, typed) if typed["how"] == "size" and said and fields.line("do") else None
     if isinstance(new, Wrong):
         troubles = {_field_of(new, typed): told(new)}
         return page("begin-again.html", look=AgainLook(source.slug, title, typed, troubles))

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from markupsafe import Markup
 from msgspec import Struct
+from msgspec.structs import replace
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
@@ -152,7 +153,8 @@ def _told(sample: Sample, recovered: Recovered, look: SampleLook, desk: Desk) ->
     begun = draft_tried(draft, desk)
     plans = tuple((name, Markup(svg)) for name, svg in draw_recovered(recovered, words))
     wrong = told_findings(begun.checked.findings, begun) if begun.checked.wrong else ()
-    lists = tell_recovered(recovered, assumed, words)
+    # Each stands folded up under its heading, which no list follows before it is opened.
+    lists = tuple(replace(one, heading=one.heading.rstrip(":")) for one in tell_recovered(recovered, assumed, words))
     doubt = tell_doubt(recovered.doubt, words) if recovered.doubt else ""
     return SampleAnswer(plans, lists, doubt, frozenset(_doubted(recovered.doubt, look.typed)), "", begun, wrong)
 

@@ -8,10 +8,12 @@ const setProblems = CM.StateEffect.define();
 const setLit = CM.StateEffect.define();
 
 // Marks that move with the text: under what is wrong, and behind the numbers of what is pointed at in a drawing.
-function marks(effect, made) {
+function marks(effect, made, fades = false) {
   return CM.StateField.define({
     create: () => CM.Decoration.none,
     update(now, transaction) {
+      // What is typed over is no longer what was lit.
+      if (fades) now = now.update({ filter: (from, to) => !transaction.changes.touchesRange(from, to) });
       now = now.map(transaction.changes);
       for (const one of transaction.effects) if (one.is(effect)) now = made(one.value, transaction.state);
       return now;
@@ -36,7 +38,7 @@ const litMarks = marks(setLit, (ranges, state) => {
     .filter(([start, end]) => end > start && start < size)
     .map(([start, end]) => CM.Decoration.mark({ class: "is-lit" }).range(start, within(size, end)));
   return CM.Decoration.set(found, true);
-});
+}, true);
 
 const problemList = CM.StateField.define({
   create: () => [],
@@ -155,7 +157,6 @@ export class Editor extends EventTarget {
       if (update.selectionSet || update.docChanged) this.#say("moved", this.at);
     });
     const keys = CM.keymap.of([
-      { key: "Mod-s", run: () => this.#say("keep"), preventDefault: true },
       { key: "Escape", run: (view) => CM.hasHoverTooltips(view.state) && hush(view) },
       { key: "F1", run: () => this.#say("explain"), preventDefault: true },
       // Nobody wanted what is offered until it is chosen: Enter begins a new line. Tab takes the first; where nothing is

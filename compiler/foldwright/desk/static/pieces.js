@@ -20,7 +20,7 @@ export class Pieces extends EventTarget {
   show(plans) {
     const gone = new Set(this.#boxes.keys());
     let at = 0;
-    for (const { piece, title, svg } of plans) {
+    for (const { piece, title, svg, fit } of plans) {
       gone.delete(piece);
       const box = this.#boxes.get(piece) ?? this.#box(piece);
       if (box.svg !== svg) {
@@ -30,6 +30,12 @@ export class Pieces extends EventTarget {
         box.svg = svg;
       }
       box.name.textContent = title;
+      box.fit.replaceChildren(...fit.map((said) => {
+        const line = document.createElement("li");
+        line.textContent = said;
+        return line;
+      }));
+      box.fit.hidden = !fit.length;
       if (this.#place.children[at] !== box.whole) this.#place.insertBefore(box.whole, this.#place.children[at] ?? null);
       at += 1;
     }
@@ -48,6 +54,8 @@ export class Pieces extends EventTarget {
     name.id = `piece-name-${number}`;
     const drawing = document.createElement("div");
     drawing.className = "drawing on-paper";
+    const fit = document.createElement("ul");
+    fit.className = "fit";
     const fold = document.createElement("button");
     fold.type = "button";
     fold.textContent = say("desk-script.fold-it");
@@ -56,8 +64,8 @@ export class Pieces extends EventTarget {
     const space = document.createElement("div");
     space.className = "space";
     fold.addEventListener("click", () => this.#toggle(piece));
-    whole.append(name, drawing, fold, space);
-    const box = { whole, name, drawing, fold, space, svg: "" };
+    whole.append(name, drawing, fit, fold, space);
+    const box = { whole, name, drawing, fit, fold, space, svg: "" };
     this.#boxes.set(piece, box);
     return box;
   }

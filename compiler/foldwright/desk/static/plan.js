@@ -305,7 +305,20 @@ function now() {
   return following;
 }
 
-form.addEventListener("input", soon);
+// All tabs of an event show the same: what is typed in one stands in the others too, and none brings back what was.
+const elsewhere = new BroadcastChannel(`foldwright-plan?${query}`);
+elsewhere.addEventListener("message", ({ data }) => {
+  for (const field of form.elements) {
+    if (!(field.name in data)) continue;
+    if (field.type === "checkbox") field.checked = data[field.name] === "yes";
+    else field.value = data[field.name];
+  }
+  if (!document.hidden) soon();
+});
+form.addEventListener("input", () => {
+  elsewhere.postMessage(typed());
+  soon();
+});
 form.addEventListener("submit", (event) => { event.preventDefault(); now(); });
 at("again").addEventListener("click", papers);
 at("download").addEventListener("click", async (event) => {

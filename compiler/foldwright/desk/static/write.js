@@ -58,7 +58,12 @@ editor.addEventListener("moved", ({ detail }) => {
     pieces.light(answer?.marks ?? []);
   }, 120);
 });
-editor.addEventListener("keep", () => keeping.keep());
+// Wherever the focus is: the browser would save the page itself.
+document.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.shiftKey || event.altKey || event.key.toLowerCase() !== "s") return;
+  event.preventDefault();
+  if (!document.querySelector("dialog[open]")) keeping.keep();
+});
 
 line.addEventListener("text", ({ detail }) => {
   bench.dataset.text = detail.number;
@@ -139,9 +144,11 @@ putIn.addEventListener("keydown", (event) => {
   // In a field that has something in it, Escape empties it first.
   if (event.key === "Escape" && !event.target.value) showPutIn(false);
 });
+// With hyphens, without, or in two words: pop-up, popup, pop up.
+const plain = (text) => text.trim().toLowerCase().replaceAll("-", "");
+const found = (text, wanted) => [plain(text), plain(text.replaceAll("-", " "))].some((one) => ` ${one}`.includes(` ${wanted}`));
 at("put-in-find").addEventListener("input", ({ target }) => {
-  const wanted = target.value.trim().toLowerCase();
-  for (const item of putIn.querySelectorAll("li")) item.hidden = !` ${item.textContent.toLowerCase()}`.includes(` ${wanted}`);
+  for (const item of putIn.querySelectorAll("li")) item.hidden = !found(item.textContent, plain(target.value));
   for (const list of putIn.querySelectorAll("ul")) list.previousElementSibling.hidden = !list.querySelector("li:not([hidden])");
   putIn.querySelector(".trouble").textContent = putIn.querySelector("li:not([hidden])") ? "" : say("desk-script.put-in-none");
 });

@@ -91,7 +91,7 @@ class Answer(Struct, frozen=True):
         }
         yield {"is": "marks", "marks": marks}
         if before is None or before.plans != self.plans:
-            plans = [{"piece": one.piece, "title": one.title, "svg": one.svg} for one in self.plans]
+            plans = [{"piece": one.piece, "title": one.title, "svg": one.svg, "fit": one.fit} for one in self.plans]
             yield {"is": "plans", "plans": plans}
 
 
@@ -126,9 +126,10 @@ class Compiler:
 
 
 def found_message(answer: Answer, number: int) -> Message:
-    """What is found, in the program's own words, each at its place as the browser counts."""
+    """What is found, the worst first, in the program's own words, each at its place as the browser counts."""
     offsets = Offsets(answer.texts.text or "")
-    problems = [_problem(one, answer, offsets) for one in answer.live.findings]
+    worst_first = sorted(answer.live.findings, key=lambda one: one.strength, reverse=True)
+    problems = [_problem(one, answer, offsets) for one in worst_first]
     return {"is": "found", "number": number, "problems": problems, "steps": _steps(answer, offsets)}
 
 

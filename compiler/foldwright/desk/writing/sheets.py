@@ -54,24 +54,28 @@ def set_sheet(source: Source, text: str, studio: str | None, kind: str, wish: Sh
     return SetSheet(pdfs, tuple(pages), tuple(f"{one.says} {one.remedy}".strip() for one in told))
 
 
-def set_all(source: Source, text: str, studio: str | None, wish: SheetWish) -> bytes | None:
-    """Every sheet as `foldwright build` makes it, in one archive; None where the recipe has an error. Done in a worker
-    process."""
+def set_all(source: Source, text: str, studio: str | None, sizes: Sequence[str], wish: SheetWish) -> bytes | None:
+    """Every sheet in every size as `foldwright build` makes it, in one archive; None where the recipe has an error.
+
+    Done in a worker process.
+    """
     from foldwright.finding import Wrong
     from foldwright.outputs.compiling import compile_recipe
     from foldwright.outputs.options import BuildOptions
+    from foldwright.outputs.reading import in_size
     from foldwright.outputs.wishes import wish_of
 
     asked = wish_of(BuildOptions(theme=wish.look, paper=wish.paper))
     if isinstance(asked, Wrong):
         return None
-    made = compile_recipe(texts_of(source.slug, text, studio, source.name), asked, source.surroundings)
-    if made.faulty or not made.files:
-        return None
     archive = io.BytesIO()
     with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as packed:
-        for name, data in sorted(made.files.items()):
-            packed.writestr(f"{source.slug}/{name}", data)
+        for one in (source, *(in_size(source, size) for size in sizes)):
+            made = compile_recipe(texts_of(one.slug, text, studio, one.name), asked, one.surroundings, one.size)
+            if made.faulty or not made.files:
+                return None
+            for name, data in sorted(made.files.items()):
+                packed.writestr(f"{one.slug}/{name}", data)
     return archive.getvalue()
 
 
@@ -104,9 +108,10 @@ class Sheets:
     async def all(self, answer: Answer, wish: SheetWish) -> bytes | None:
         """All sheets in one archive."""
         studio = answer.texts.by_name.get(STUDIO)
+        sizes = [size.name.value for size in answer.understood.recipe.sizes] if answer.understood else []
         key = f"{self._source.slug}/all"
         with suppress(Overtaken, WorkLost):
-            return await self._workers[1].ask(key, set_all, self._source, answer.texts.text or "", studio, wish)
+            return await self._workers[1].ask(key, set_all, self._source, answer.texts.text or "", studio, sizes, wish)
         return None
 
     def greet(self, tab: Callable[[Message], None]) -> None:

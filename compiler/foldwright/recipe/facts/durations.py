@@ -12,6 +12,7 @@ from functools import lru_cache
 
 from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy, value_of
 from foldwright.measure.unreadable import Unreadable
+from foldwright.recipe.facts.complaints import nearest
 
 MINUTE = 60
 HOUR = 60 * MINUTE
@@ -30,6 +31,8 @@ _SPELLINGS = {
     HOUR: ("h", "hr", "hrs", "hour", "hours"),
     DAY: ("day", "days"),
 }
+_ONE_SLIP = 0.8
+"""How like a unit a word must be to be taken for it (a careful guess)."""
 _SECONDS = {spelling: seconds for seconds, spellings in _SPELLINGS.items() for spelling in spellings}
 _UNIT_WORD = f"(?:{'|'.join(sorted(_SECONDS, key=len, reverse=True))})(?![a-z])"
 _PART = re.compile(f"(?P<number>{NUMBER}|{WORD_NUMBER}|an?) ?-?(?P<unit>{_UNIT_WORD})\\.?")
@@ -44,6 +47,11 @@ _CLOCK = re.compile(r"[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?")
 @lru_cache(maxsize=1024)
 def read_duration(text: str) -> int | Unreadable:
     """A duration in whole seconds. Of `2 to 3 min` it is the longer; `1:30` is asked about."""
+    read = _read(text)
+    return _or_near(read, text.strip()) if isinstance(read, Unreadable) else read
+
+
+def _read(text: str) -> int | Unreadable:
     said = " ".join(tidy(text).lower().split())
     if not said:
         return Unreadable("no-duration")
@@ -58,6 +66,16 @@ def read_duration(text: str) -> int | Unreadable:
     if isinstance(seconds, Unreadable) and (least := _LEAST.match(said)):
         return _add_parts(said[least.end() :], text.strip())
     return seconds
+
+
+def _or_near(wrong: Unreadable, text: str) -> Unreadable:
+    """What cannot be read, with the time it is once its unit is spelled as it should be."""
+    for word in re.findall("[A-Za-z]{2,}", text) if wrong.code == "duration-unreadable" else ():
+        near = nearest(word, _SECONDS, _ONE_SLIP)
+        meant = text.replace(word, near, 1)
+        if near and meant != text and isinstance(_read(meant), int):
+            return Unreadable("duration-unreadable-near", (("text", text), ("nearest", meant)))
+    return wrong
 
 
 def _clock(said: str) -> Unreadable:
