@@ -6,7 +6,7 @@ import asyncio
 import hashlib
 import io
 import zipfile
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 
 from msgspec import Struct
