@@ -109,6 +109,33 @@ def test_the_worst_is_told_first(opened: OpenDesk, slug: str, tabs: BrowserConte
     expect(page.locator("#problems .place", has_text="Line 6")).to_be_visible()
 
 
+def test_each_size_is_seen_and_what_is_wrong_in_one_is_told(opened: OpenDesk, slug: str, tabs: BrowserContext) -> None:
+    larger = "sizes:\n  large:\n    card:\n      size: 10 x 7 in\n      across: 5 back | 5 front\n---\n\nA plain"
+    (opened.folder / slug / "recipe.md").write_text(GOOD.replace("---\n\nA plain", larger), encoding="utf-8")
+    page = opened.writing(tabs, slug)
+    cut = page.frame_locator("#tutorial").locator("#step-1 .words")
+    expect(cut).to_contain_text("Cut the white card to 8 × 5 in")
+    card = page.locator("#sheet-card .view img")
+    expect(card).to_have_count(1)
+    as_written = card.get_attribute("src")
+    page.get_by_label("Size").select_option("large")
+    expect(cut).to_contain_text("Cut the white card to 10 × 7 in")
+    expect(page.locator("#sheet-pieces .plan svg")).to_contain_text("10")
+    expect(card).not_to_have_attribute("src", str(as_written))
+    # Seen as written again, the size that is not seen is still looked after.
+    page.get_by_label("Size").select_option("as written")
+    behind(page, "across: 5 back")
+    page.keyboard.type(" | 1 flap")
+    expect(cut).to_contain_text("Cut the white card to 8 × 5 in")
+    expect(page.locator("#problems")).to_contain_text("In the size “large”: The panels do not add up")
+    expect(page.locator("#problems .place").first).to_have_text("Line 25")
+    # A size that is gone is shown no more.
+    behind(page, "large:")
+    page.keyboard.press("Shift+Home")
+    page.keyboard.type("broad:")
+    expect(page.get_by_label("Size").locator("option")).to_have_text(["as written", "broad"])
+
+
 def test_papers_are_set_when_one_pauses_and_show_what_was_typed(
     opened: OpenDesk, slug: str, tabs: BrowserContext
 ) -> None:

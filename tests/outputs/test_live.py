@@ -129,12 +129,14 @@ def test_nothing_of_what_was_worked_out_before_shows(seed: int) -> None:
         slug, text = next(walk)
         texts, folder = read(slug, text)
         theme = THEMES[number // 4 % len(THEMES)]
-        after = live.page(texts, folder, theme)
+        # A size that a recipe has not is the recipe as it is written.
+        size = ("", "large")[number % 2]
+        after = live.page(texts, folder, theme, size=size)
         with nothing_remembered():
-            alone = Live().page(texts, folder, theme)
+            alone = Live().page(texts, folder, theme, size=size)
         assert after.findings == alone.findings, text
         assert after.page == alone.page, text
-        assert after.understood == alone.understood, text
+        assert (after.understood, after.shown) == (alone.understood, alone.shown), text
 
 
 def measured_twice(html: str, style: str, more: str = "") -> Galley:
@@ -166,6 +168,20 @@ def page_of(live: Live, text: str) -> PageParts:
     made: LivePage = live.page(*read("birdhouse", text))
     assert made.page is not None
     return made.page
+
+
+def test_a_size_is_shown_as_it_is_built_and_what_is_written_is_known_as_well() -> None:
+    texts, folder = read("drawer-box", text_of("drawer-box"))
+    written, large, unknown = (Live().page(texts, folder, size=size) for size in ("", "large", "huge"))
+    built = compile_recipe(texts, BuildWish(("tutorial",), tuple(System), ""), folder, "large")
+    title = built.files["tutorial.html"].decode().partition("<h1")[2].partition(">")[2].partition("<")[0]
+    assert large.document is not None and large.document.head.title == title != ""
+    assert large.findings == built.findings
+    assert large.understood == written.understood == written.shown
+    assert large.page is not None and written.page is not None
+    assert "180 × 90" in str(written.page.parts) and "260 × 120" not in str(written.page.parts)
+    assert "260 × 120" in str(large.page.parts) and "180 × 90" not in str(large.page.parts)
+    assert unknown == written
 
 
 def test_a_word_in_a_step_changes_that_step_alone() -> None:

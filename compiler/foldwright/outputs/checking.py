@@ -40,7 +40,7 @@ def check_every_size(texts: Texts, surroundings: Surroundings, strict: bool = Fa
     yield "", replace(written, findings=in_text_order((*written.findings, *_photo_findings(recipe, surroundings))))
     known = set(written.findings)
     thoughts = {(finding.code, finding.place) for finding in known}
-    for size in (one.name.value for one in recipe.sizes if not one.as_written):
+    for size in recipe.other_sizes:
         facts = (texts.text, texts.name, texts.slug, size, written.understood, texts.studio)
         checked = check_in_size(*facts, surroundings.read)
         # A thought is the same one when other numbers stand in it.

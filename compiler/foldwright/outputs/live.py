@@ -30,11 +30,15 @@ TUTORIAL = ("tutorial",)
 
 
 class LivePage(Struct, frozen=True):
-    """What a text comes to. Where there is nothing to make a page of, `page` is None, and so are the others."""
+    """What a text comes to. Where there is nothing to make a page of, `page` is None, and so are the others.
+
+    `understood` is the recipe as it is written, `shown` the same in the size of the page, of which the document is.
+    """
 
     findings: tuple[Finding, ...]
     page: PageParts | None = None
     understood: Understood | None = None
+    shown: Understood | None = None
     document: Document | None = None
 
 
@@ -48,28 +52,36 @@ class Live:
         self._styles: dict[str, str] = {}
 
     def page(
-        self, texts: Texts, surroundings: Surroundings, theme: str = "", systems: tuple[System, ...] = tuple(System)
+        self,
+        texts: Texts,
+        surroundings: Surroundings,
+        theme: str = "",
+        systems: tuple[System, ...] = tuple(System),
+        size: str = "",
     ) -> LivePage:
-        """The page of a recipe as it stands, in the look wished for or else its studio's own."""
-        checked = check_texts(texts, surroundings)
-        understood = checked.understood
-        if understood is None:
-            return LivePage(checked.findings)
-        recipe = understood.recipe
+        """The page of a recipe as it stands, in the look wished for or else its studio's own, in a `size` it has."""
+        written = check_texts(texts, surroundings)
+        checked = written
+        if written.understood and size in written.understood.recipe.other_sizes:
+            checked = check_texts(texts, surroundings, size)
+        shown = checked.understood
+        if shown is None:
+            return LivePage(checked.findings, understood=written.understood)
+        recipe = shown.recipe
         photos, photo_findings = prepare_photos(recipe, surroundings.read)
         look, look_findings = theme_of(recipe.studio, theme, TUTORIAL, surroundings)
         findings = in_text_order((*checked.findings, *photo_findings, *look_findings))
         system = recipe.system if recipe.system in systems else systems[0]
-        document = compose_document(understood, findings, texts.by_name, system)
-        shown = _Shown(self._at, photos)
+        document = compose_document(shown, findings, texts.by_name, system)
+        showing = _Shown(self._at, photos)
         try:
-            page = tutorial_parts(document, look, shown.show, systems)
+            page = tutorial_parts(document, look, showing.show, systems)
             self._hold(page.head.style, load_theme(look).style)
         except ThemeError as trouble:
             more = unfit(trouble, recipe.studio, theme)
-            return LivePage(in_text_order((*findings, more)), None, understood, document)
-        self._photos = (shown.named, self._photos[0])
-        return LivePage(findings, page, understood, document)
+            return LivePage(in_text_order((*findings, more)), None, written.understood, shown, document)
+        self._photos = (showing.named, self._photos[0])
+        return LivePage(findings, page, written.understood, shown, document)
 
     def photo(self, name: str) -> ReadyPhoto | None:
         """A photograph by the name it has in the page."""

@@ -389,6 +389,11 @@ class Recipe(Struct, frozen=True):
     """Codes of thoughts the author does not want to hear again."""
 
     @property
+    def other_sizes(self) -> tuple[str, ...]:
+        """The names of the sizes it comes in besides the one it is written in."""
+        return tuple(size.name.value for size in self.sizes if not size.as_written)
+
+    @property
     def system(self) -> System:
         """The unit system the recipe was written in: as it says, or as its first piece is measured."""
         if self.measured_in:

@@ -88,8 +88,7 @@ def _asked(source: Source) -> AskedRecipe:
     recipe = None if text is None else read_recipe(text, source.name, source.slug, texts.studio).recipe
     if recipe is None:
         return AskedRecipe(source.slug, source.slug)
-    sizes = tuple(size.name.value for size in recipe.sizes if not size.as_written)
-    return AskedRecipe(source.slug, recipe.title.value, sizes)
+    return AskedRecipe(source.slug, recipe.title.value, recipe.other_sizes)
 
 
 def _changed(file: Path) -> tuple[int, int] | None:

@@ -74,6 +74,7 @@ line.addEventListener("text", ({ detail }) => {
 line.addEventListener("found", ({ detail }) => {
   problems.show(detail.problems);
   steps.show(detail.steps);
+  offer(detail.sizes);
 });
 line.addEventListener("marks", ({ detail }) => { marks = detail.marks; });
 line.addEventListener("plans", ({ detail }) => pieces.show(detail.plans));
@@ -92,6 +93,8 @@ sheets.doings("tutorial", [[say("desk-script.open-pdf"), `/recipe/${slug}/tutori
 line.addEventListener("wish", ({ detail }) => {
   for (const id of ["look", "paper", "units"]) if (detail[id]) at(id).value = detail[id];
   tutorial.units(at("units").value);
+  size = detail.size;
+  at("size").value = size;
 });
 line.addEventListener("too-long", () => keeping.tooLong());
 line.addEventListener("trouble", () => keeping.trouble());
@@ -106,11 +109,23 @@ function begin() {
   return offset ? [offset] : null;
 }
 
+// The sizes a recipe comes in, which may change with every word of it.
+let size = "";
+function offer(sizes) {
+  at("of-size").hidden = sizes.length === 0;
+  const [written, ...offered] = at("size").options;
+  if (JSON.stringify(offered.map((one) => one.value)) !== JSON.stringify(sizes)) {
+    at("size").replaceChildren(written, ...sizes.map((one) => new Option(one, one)));
+  }
+  at("size").value = size;
+}
+
 function wish() {
-  line.send({ do: "wish", look: at("look").value, paper: at("paper").value, units: at("units").value });
+  size = at("size").value;
+  line.send({ do: "wish", look: at("look").value, paper: at("paper").value, units: at("units").value, size });
   tutorial.units(at("units").value);
 }
-for (const id of ["look", "paper", "units"]) at(id).addEventListener("change", wish);
+for (const id of ["look", "paper", "units", "size"]) at(id).addEventListener("change", wish);
 
 // On a narrow screen one side at a time; whatever leads to the text turns to it.
 const sides = [...bench.querySelectorAll(".sides button")];

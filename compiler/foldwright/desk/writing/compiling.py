@@ -16,6 +16,7 @@ from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import tell
 from foldwright.finding import Finding, Strength, Wrong
 from foldwright.measure.length import system_named
+from foldwright.outputs.checking import check_every_size
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.live import Live, LivePage
 from foldwright.outputs.options import BuildOptions
@@ -33,18 +34,27 @@ _STRENGTHS = {Strength.FAULT: "fault", Strength.MISFIT: "misfit", Strength.THOUG
 
 class SheetWish(Struct, frozen=True):
     """How the sheets are wanted: through which look (empty: the studio's), on which paper (the usual one), in which
-    units (the recipe's own)."""
+    units (the recipe's own), in which size (as written)."""
 
     look: str = ""
     paper: str = ""
     units: str = ""
+    size: str = ""
 
     def of(self, understood: Understood) -> SheetWish:
-        """The same with what the recipe says where nobody chose."""
+        """The same with what the recipe says where nobody chose, or chose a size that it has no more."""
         recipe = understood.recipe
         said = recipe.studio.theme.value if recipe.studio.theme else ""
         usual = said if said in built_in_themes() else DEFAULT_THEME
-        return SheetWish(self.look or usual, self.paper, self.units or recipe.system.value)
+        size = self.size if self.size in recipe.other_sizes else ""
+        return SheetWish(self.look or usual, self.paper, self.units or recipe.system.value, size)
+
+
+class FoundInSize(Struct, frozen=True):
+    """What is the matter in the size that is shown, or (`size`, in words) in another and not in that."""
+
+    finding: Finding
+    size: str = ""
 
 
 class Answer(Struct, frozen=True):
@@ -54,10 +64,11 @@ class Answer(Struct, frozen=True):
     live: LivePage
     marks: Mapping[str, Origin] = {}
     plans: tuple[Plan, ...] = ()
+    elsewhere: tuple[FoundInSize, ...] = ()
 
     @property
     def understood(self) -> Understood | None:
-        """The recipe as it was understood, if it could be."""
+        """The recipe as it is written, if it could be understood."""
         return self.live.understood
 
     @property
@@ -107,30 +118,43 @@ class Compiler:
         asked = wish_of(BuildOptions(only="tutorial", theme=wish.look))
         if isinstance(asked, Wrong):
             return None
-        return compile_recipe(answer.texts, asked, self._source.surroundings).files.get("tutorial.html")
+        return compile_recipe(answer.texts, asked, self._source.surroundings, wish.size).files.get("tutorial.html")
 
     def compile(self, text: str, wish: SheetWish) -> Answer:
         """The page, and what is found: what one waits for while one types. Slow enough to be done in a thread."""
         studio = read_texts(self._source).by_name.get(STUDIO)
         texts = texts_of(self._source.slug, text, studio, self._source.name)
-        return Answer(texts, self.live.page(texts, self._source.surroundings, wish.look))
+        return Answer(texts, self.live.page(texts, self._source.surroundings, wish.look, size=wish.size))
 
     def drawn(self, answer: Answer, wish: SheetWish) -> Answer:
-        """The same with the pieces' plans, which follow a moment later. Done in the same thread."""
+        """The same with the pieces' plans, and what is found in other sizes, which follow a moment later. Done in the
+        same thread."""
         made, text = answer.live, answer.texts.text
-        if made.understood is None or made.document is None or text is None:
+        if made.shown is None or made.document is None or text is None:
             return answer
-        known = origins(made.understood, text)
-        system = system_named(wish.units) or made.understood.recipe.system
-        return replace(answer, marks=known, plans=plans_with(known, made.understood, made.document, system))
+        known = origins(made.shown, text)
+        system = system_named(wish.units) or made.shown.recipe.system
+        plans = plans_with(known, made.shown, made.document, system)
+        return replace(answer, marks=known, plans=plans, elsewhere=tuple(self._elsewhere(answer, wish)))
+
+    def _elsewhere(self, answer: Answer, wish: SheetWish) -> Iterator[FoundInSize]:
+        if answer.understood is None or not answer.understood.recipe.other_sizes:
+            return
+        for size, checked in check_every_size(answer.texts, self._source.surroundings):
+            if size != wish.size:
+                called = size or catalogue().say("desk.write.size-as-written")
+                found = (one for one in checked.findings if one not in answer.live.findings)
+                yield from (FoundInSize(one, called) for one in found)
 
 
 def found_message(answer: Answer, number: int) -> Message:
     """What is found, the worst first, in the program's own words, each at its place as the browser counts."""
     offsets = Offsets(answer.texts.text or "")
-    worst_first = sorted(answer.live.findings, key=lambda one: one.strength, reverse=True)
+    found = (*map(FoundInSize, answer.live.findings), *answer.elsewhere)
+    worst_first = sorted(found, key=lambda one: one.finding.strength, reverse=True)
     problems = [_problem(one, answer, offsets) for one in worst_first]
-    return {"is": "found", "number": number, "problems": problems, "steps": _steps(answer, offsets)}
+    sizes = answer.understood.recipe.other_sizes if answer.understood else ()
+    return {"is": "found", "number": number, "problems": problems, "steps": _steps(answer, offsets), "sizes": sizes}
 
 
 def _steps(answer: Answer, offsets: Offsets) -> list[Message]:
@@ -154,9 +178,10 @@ def _steps(answer: Answer, offsets: Offsets) -> list[Message]:
     ]
 
 
-def _problem(finding: Finding, answer: Answer, offsets: Offsets) -> Message:
-    told = tell(finding, answer.texts.by_name)
-    place = finding.place
+def _problem(found: FoundInSize, answer: Answer, offsets: Offsets) -> Message:
+    told = tell(found.finding, answer.texts.by_name)
+    says = catalogue().say("desk.write.in-size", size=found.size, says=told.says) if found.size else told.says
+    place = found.finding.place
     here = place is not None and place.file == answer.texts.name
     start, end = (offsets.there(place.start), offsets.there(place.end)) if place and here else (0, 0)
     mends = [{"label": one.label, "changes": offsets.changes(one.changes)} for one in told.mends if here]
@@ -167,7 +192,7 @@ def _problem(finding: Finding, answer: Answer, offsets: Offsets) -> Message:
         "where": "" if here else told.where or told.file,
         "start": start,
         "end": end,
-        "says": told.says,
+        "says": says,
         "understood": told.understood,
         "remedy": told.remedy,
         "mends": mends,

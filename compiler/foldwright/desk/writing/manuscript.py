@@ -12,7 +12,9 @@ import sys
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
-from foldwright.desk.writing.compiling import Answer, Compiler, Message, SheetWish
+from msgspec.structs import asdict
+
+from foldwright.desk.writing.compiling import Answer, Compiler, Message, SheetWish, found_message
 from foldwright.desk.writing.drafting import Drafting
 from foldwright.desk.writing.sheets import Sheets, Workers
 from foldwright.outputs.sources import Source
@@ -81,7 +83,7 @@ class Manuscript:
                 tab({"is": "text", "number": self.number, "text": text})
 
     def wished(self, wish: SheetWish) -> None:
-        """Another look, other paper, other units."""
+        """Another look, other paper, other units, another size."""
         self.wish = wish
         self._settled.clear()
         self._changed.set()
@@ -135,12 +137,14 @@ class Manuscript:
         self.sheets.changed(answer, self.wish)
         if answer.live.page and not self._changed.is_set():
             drawn, before = await self._in_thread(self.compiler.drawn, answer, self.wish), self.drawn
-            self.drawn = drawn
+            self.answer = self.drawn = drawn
             for message in drawn.drawn_since(before):
                 self.tell(message)
+            if drawn.elsewhere:
+                self.tell(found_message(drawn, number))
 
     async def _in_thread[**P, T](self, work: Callable[P, T], *facts: P.args, **_none: P.kwargs) -> T:
         return await asyncio.get_running_loop().run_in_executor(self._thread, work, *facts)
 
     def _wish_message(self) -> Message:
-        return {"is": "wish", "look": self.wish.look, "paper": self.wish.paper, "units": self.wish.units}
+        return {"is": "wish", **asdict(self.wish)}

@@ -46,7 +46,7 @@ def set_sheet(source: Source, text: str, studio: str | None, kind: str, wish: Sh
     asked = wish_of(BuildOptions(only=kind, units=wish.units, theme=wish.look, paper=_paper(kind, wish)))
     if isinstance(asked, Wrong):
         return SetSheet({}, (), ())
-    made = compile_recipe(texts, asked, source.surroundings)
+    made = compile_recipe(texts, asked, source.surroundings, wish.size)
     pdfs = {name: data for name, data in made.files.items() if name.endswith(".pdf")}
     pages = [(one.width, one.height, one.png) for data in pdfs.values() for one in page_pictures(data, _WIDTH_PX)]
     missing = [one for one in made.findings if one.strength > Strength.THOUGHT] if not pdfs else []
@@ -108,7 +108,7 @@ class Sheets:
     async def all(self, answer: Answer, wish: SheetWish) -> bytes | None:
         """All sheets in one archive."""
         studio = answer.texts.by_name.get(STUDIO)
-        sizes = [size.name.value for size in answer.understood.recipe.sizes] if answer.understood else []
+        sizes = answer.understood.recipe.other_sizes if answer.understood else ()
         key = f"{self._source.slug}/all"
         with suppress(Overtaken, WorkLost):
             return await self._workers[1].ask(key, set_all, self._source, answer.texts.text or "", studio, sizes, wish)

@@ -39,6 +39,7 @@ class Said(msgspec.Struct, frozen=True):
     look: str = ""
     paper: str = ""
     units: str = ""
+    size: str = ""
 
 
 class Talk:
@@ -113,7 +114,7 @@ class Talk:
         self._manuscript.tell(await asyncio.to_thread(self._manuscript.drafting.keep))
 
     async def _wish(self, said: Said) -> None:
-        self._manuscript.wished(SheetWish(said.look, said.paper, said.units))
+        self._manuscript.wished(SheetWish(said.look, said.paper, said.units, said.size))
 
     async def _pick(self, said: Said) -> None:
         self._manuscript.sheets.picked = said.what
@@ -145,11 +146,12 @@ class Talk:
         return {"marks": marks_at(drawn.marks, here) if drawn else ()}
 
     async def _frames(self, said: Said) -> Message:
-        understood = self._understood()
-        if understood is None or said.what not in foldable(understood):
+        answer = self._manuscript.answer
+        shown = answer.live.shown if answer else None
+        if shown is None or said.what not in foldable(shown):
             return {"frames": None}
-        frames = await asyncio.to_thread(folded_frames, understood, said.what)
-        picture = await asyncio.to_thread(folded_picture, understood, said.what)
+        frames = await asyncio.to_thread(folded_frames, shown, said.what)
+        picture = await asyncio.to_thread(folded_picture, shown, said.what)
         return {"frames": frames, "picture": picture}
 
     async def _time(self, said: Said) -> Message:
