@@ -79,8 +79,9 @@ class Desk:
 def opened(chromium: Browser) -> Desk:
     desk = Desk(chromium)
     desk.show(TEXT)
-    seen = "inside.styleSheets.length && inside.querySelector('img').complete"
-    desk.wait_for(f"{seen} && inside.fonts.size && inside.fonts.status === 'loaded'")
+    # Letters are fetched once the page is laid out with them: before that, none is missing.
+    letters = "inside.body.offsetHeight && inside.fonts.size && inside.fonts.status === 'loaded'"
+    desk.wait_for(f"inside.styleSheets.length && inside.querySelector('img').complete && {letters}")
     return desk
 
 
@@ -93,7 +94,8 @@ def test_who_reads_stays_at_the_line_and_at_the_control(opened: Desk) -> None:
     assert frame.eval_on_selector("img", "image => image.naturalWidth") > 0
     for selector in ("#step-3 .done input", "section.pieces > details > summary"):
         frame.eval_on_selector(selector, "control => control.click()")
-    frame.eval_on_selector("#step-3 .done input", "control => control.focus()")
+    # The page scrolls smoothly to what is focused, and would be on its way yet.
+    frame.eval_on_selector("#step-3 .done input", "control => control.focus({ preventScroll: true })")
     frame.eval_on_selector("#step-3", "step => step.scrollIntoView({ behavior: 'instant' })")
     frame.evaluate("window.scrollBy({ top: 120, behavior: 'instant' })")
     before = top_of(frame, "#step-3")

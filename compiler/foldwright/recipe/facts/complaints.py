@@ -55,7 +55,7 @@ def nearest(word: str, known: Iterable[str], closeness: float = 0.6) -> str:
 def _nearest(word: str, known: tuple[str, ...], closeness: float) -> str:
     by_small = {name.casefold(): name for name in known}
     close = get_close_matches(word, by_small, _LOOKED_AT, closeness)
-    return by_small[min(close, key=lambda one: (slips(word, one), abs(len(one) - len(word))))] if close else ""
+    return by_small[min(close, key=lambda one: slips(word, one))] if close else ""
 
 
 def slips(typed: str, meant: str) -> int:
