@@ -186,6 +186,28 @@ def test_drawings_lead_to_their_numbers_and_numbers_to_their_drawings(
     expect(page.locator(".is-lit")).to_have_count(0)
 
 
+LABELS = """() => [...document.querySelectorAll("#sheet-pieces .plan svg")].flatMap((drawing) => {
+  const texts = [...drawing.querySelectorAll("text")].map((one) => [one.textContent, one.getBoundingClientRect()]);
+  return texts.flatMap(([said, a], i) => texts.slice(i + 1)
+    .filter(([, b]) => a.left < b.right && b.left < a.right && a.top < b.bottom - 2 && b.top < a.bottom - 2)
+    .map(([other]) => `${said} / ${other}`));
+})"""
+
+
+def test_labels_of_a_plan_lie_apart_in_the_letters_of_the_desk(
+    opened: OpenDesk, card: Path, tabs: BrowserContext
+) -> None:
+    narrow = GOOD.replace("4 back | 4 front", "2 top | 1/2 left | 2 bottom | 1/2 right | 2 3/4 more | 1/4 glue flap")
+    (card / "recipe.md").write_text(narrow.replace("fold: card\n", ""), encoding="utf-8")
+    page = opened.writing(tabs, card.name)
+    page.locator("#sheet-pieces .take-up").click()
+    text = page.locator("#sheet-pieces .plan svg text", has_text="glue flap").first
+    expect(text).to_be_visible()
+    page.evaluate("document.fonts.ready.then(() => null)")
+    assert text.evaluate("one => getComputedStyle(one).fontFamily").startswith('"Desk Sans"')
+    assert page.evaluate(LABELS) == []
+
+
 def test_how_a_piece_fits_stands_at_its_drawing_and_follows(opened: OpenDesk, card: Path, tabs: BrowserContext) -> None:
     envelope = "  envelope: envelope, use 1, size 5 1/2 x 4 1/2 in\n\ntools:"
     text = GOOD.replace("\ntools:", envelope).replace("    fold: card\n", "    fold: card\n    slides in: envelope\n")
