@@ -85,6 +85,23 @@ def test_what_is_typed_is_seen_at_once_and_on_disk_soon(opened: OpenDesk, slug: 
     expect(page.locator("#standing")).to_have_text("Not saved yet. Your draft is kept.")
 
 
+def test_what_is_typed_is_not_called_saved_and_what_is_taken_back_is(
+    opened: OpenDesk, slug: str, tabs: BrowserContext
+) -> None:
+    page = opened.writing(tabs, slug)
+    expect(page.locator("#standing")).to_have_text("Saved")
+    page.evaluate("""() => {
+        window.stood = [];
+        const standing = document.getElementById("standing");
+        new MutationObserver(() => window.stood.push(standing.textContent)).observe(standing, { childList: true });
+    }""")
+    behind(page, "title: Practice card")
+    page.keyboard.type("!")
+    page.keyboard.press("Backspace")
+    page.wait_for_function("() => window.stood.at(-1) === 'Saved'")
+    assert page.evaluate("window.stood[0]") == "Keeping a draft …"
+
+
 def test_it_is_saved_by_key_wherever_one_is(opened: OpenDesk, slug: str, tabs: BrowserContext) -> None:
     page = opened.writing(tabs, slug)
     behind(page, "title: Practice card")
@@ -248,7 +265,8 @@ def test_looks_papers_and_units_are_chosen_for_all_sheets(opened: OpenDesk, slug
     look = inside.locator('link[rel="stylesheet"]')
     before = look.get_attribute("href")
     page.locator("#look").select_option("workbench")
-    expect(look).not_to_have_attribute("href", before or "")
+    # The old look stays until the new one is there.
+    expect(look.last).not_to_have_attribute("href", before or "")
     page.locator("#paper").select_option("A5")
     page.locator("#sheet-card .take-up").click()
     expect(page.locator("#sheet-card .doings a")).to_have_attribute("href", re.compile("card-metric-a5"))

@@ -9,6 +9,10 @@ export class Keeping {
     this.#line = line;
     this.#standing = document.getElementById("standing");
     this.#notice = document.getElementById("notice");
+    // What is typed is not saved, even before anybody has told so.
+    editor.addEventListener("typed", () => {
+      if (!this.#standing.classList.contains("trouble")) this.#stand(say("desk-script.typing"));
+    });
     document.getElementById("keep").addEventListener("click", () => this.keep());
     document.getElementById("show-versions").addEventListener("click", () => this.#versions());
     for (const button of document.querySelectorAll("dialog .close")) button.addEventListener("click", () => button.closest("dialog").close());

@@ -89,11 +89,13 @@ class Drafting:
             try:
                 await asyncio.wait_for(self._typed.wait(), _LOOK)
                 await asyncio.sleep(_WAIT)
-                self._typed.clear()
             except TimeoutError:
                 self._outside = await asyncio.to_thread(self.on_disk.look, self._text) or self._outside
+            typed = self._typed.is_set()
+            self._typed.clear()
             await asyncio.to_thread(self.write)
-            if self.state() != self._told:
+            # Whoever types does not know how things stand, until told so.
+            if typed or self.state() != self._told:
                 tell(self.told())
 
     def told(self) -> Message:
