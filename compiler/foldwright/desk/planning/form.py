@@ -3,6 +3,7 @@ those options."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
@@ -39,6 +40,7 @@ _USUAL_KITS = "12"
 STOCK_FILE, GUESTS_FILE = "stock.yaml", "guests.csv"
 """What findings call the two lists."""
 _LISTS = {"stock": STOCK_FILE, "names": GUESTS_FILE}
+_TYPED = re.compile('"([^"]*)"')
 
 type Typed = Mapping[str, str]
 """What stands in each field, by its name."""
@@ -100,7 +102,7 @@ def _of_recipes(recipes: Sequence[AskedRecipe], typed: Typed) -> Iterator[FormFi
 def _field(name: str, typed: Typed) -> FormField:
     words = catalogue()
     own = f"desk-plan.remark.{name}"
-    remark = words.say(own if words.has(own) else f"command.kit.{name}")
+    remark = in_fields(words.say(own if words.has(own) else f"command.kit.{name}"))
     value, kind = typed.get(name, ""), _KINDS.get(name, "text")
     return FormField(name, kind, value, label_of(name), remark, _choices(name) if kind == "choice" else ())
 
@@ -152,8 +154,8 @@ def complaint_of(wrong: Wrong) -> tuple[str, str]:
 
 
 def in_fields(text: str) -> str:
-    """Words of the command that speak of its options, for who sees fields instead."""
+    """Words of the command that speak of its options, for who sees fields instead and types no quotes round words."""
     words = catalogue()
     for name in sorted(words.below("desk-plan.label"), key=len, reverse=True):
         text = text.replace(f"--{name}", words.say("desk-plan.field", label=label_of(name)))
-    return text
+    return _TYPED.sub("“\\1”", text)

@@ -77,7 +77,7 @@ let said = "";
 function told() {
   const troubles = [...document.querySelectorAll(".trouble")].map((one) => one.textContent.trim()).filter(Boolean);
   const now = troubles.join(" ");
-  if (now && now !== said) announce(now);
+  if (now !== said) announce(now);
   said = now;
 }
 
