@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foldwright.begin.design.model import FORMS, DesignWish
-from foldwright.begin.design.wishing import read_wish
+from foldwright.begin.design.wishing import MOST_LETTERS, read_wish
 from foldwright.begin.options import DesignOptions
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
@@ -73,6 +73,9 @@ def test_a_size_behind_a_comma_is_that_of_the_thing_before_it():
 def test_what_has_no_size_is_asked_for_it():
     assert read_wish(DesignOptions(things=("3 mugs",))) == Wrong.of("design.thing-without-size", said="3 mugs")
     assert read_wish(DesignOptions(things=("a mug 3 in",))) == Wrong.of("design.thing-unreadable", said="a mug 3 in")
+    page = "about that is " * 20_000
+    too_long = Wrong.of("design.sentence-too-long", said="about that is about that is about that i", most=MOST_LETTERS)
+    assert read_wish(DesignOptions(things=("a pen", page))) == too_long
 
 
 def test_units_follow_the_things_unless_said():

@@ -28,6 +28,9 @@ from foldwright.recipe.model import NamedSheet, Studio
 MOST_THINGS = 200
 """Of one kind in one box."""
 MOST_KINDS = 6
+MOST_LETTERS = 1000
+"""Of a sentence: who pastes a page into the field is told so at once, whatever it would take to read it."""
+_QUOTED = 40
 _FORM_WORDS = {
     "open box": "tray",
     "tray with lid": "lid",
@@ -85,6 +88,8 @@ _PLURAL = re.compile(r"(?<=[a-z])s$")
 
 def read_wish(asked: DesignOptions, studio: Studio | None = None) -> DesignWish | Wrong:
     """The wish. A sentence among its things may say card, numbers and sheets too; options of the call come first."""
+    if (long := next((text for text in asked.things if len(text) > MOST_LETTERS), None)) is not None:
+        return Wrong.of("design.sentence-too-long", said=long[:_QUOTED].strip(), most=MOST_LETTERS)
     asked = _from_sentences(asked)
     if isinstance(things := read_things(asked.things), Wrong):
         return things
