@@ -49,6 +49,8 @@ def typed(across: tuple[str, ...], whole: str = "", running: bool = False, read_
     [
         (typed(("20", "wide")), "piece-0-across-2", "recover.reading"),
         (typed(("20", "-3")), "piece-0-across-2", "recover.reading"),
+        (typed(("20", "1 3 4")), "piece-0-across-2", "recover.reading"),
+        (typed(("20", "4 of 66")), "piece-0-across-2", "recover.reading"),
         (typed(("20", "1.5"), read_to="1"), "piece-0-across-2", "recover.too-vague"),
         (typed(("20", "15"), running=True), "piece-0-across-2", "recover.not-rising"),
         (typed(("20",), read_to="nearly"), "read-to", "recover.read-to-odd"),

@@ -5,6 +5,7 @@ The place of what is found is the name of that field, so that it can be told the
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
@@ -18,6 +19,10 @@ from foldwright.finding import Finding, Place, Wrong
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_length
 from foldwright.measure.unreadable import Unreadable
+
+_FIGURES = re.compile("[0-9½¼¾⅓⅔⅛⅜⅝⅞]")
+_MOST_WORDS = 6
+"""Of a length, with its unit: `1 and 3/4 in` has four."""
 
 
 class TypedSide(Struct, frozen=True):
@@ -106,12 +111,14 @@ def _side(piece: TypedPiece, side: TypedSide, system: System, bound: Length, wro
 
 
 def _parted(said: str, unit: Unit) -> tuple[str, str]:
-    """The number that was typed for a panel, and behind it what the panel is called: `1 3/4 front`."""
+    """The number that was typed for a panel, and behind it what the panel is called: `1 3/4 front`. What has figures is
+    no name: of `1 3 4` nobody knows what was meant.
+    """
     words = said.split()
-    for count in range(len(words), 0, -1):
-        number = " ".join(words[:count])
-        if not isinstance(read_length(number, unit), Unreadable):
-            return number, plain_name(" ".join(words[count:]))
+    for count in range(min(len(words), _MOST_WORDS), 0, -1):
+        number, name = " ".join(words[:count]), " ".join(words[count:])
+        if not isinstance(read_length(number, unit), Unreadable) and not _FIGURES.search(name):
+            return number, plain_name(name)
     return said, ""
 
 
