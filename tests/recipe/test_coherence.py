@@ -127,6 +127,9 @@ def test_the_nearest_name_is_offered():
         ("twine, use", "moonbeam, use", "kind-unknown"),
         ("  - bone folder", "  - bone folder\n  - sprocket", "tool-unknown"),
         ("  - bone folder", "  - bone folder\n  - ink pad", "tool-is-supply"),
+        # Though tools have names hardly different: clear stamp, stapler.
+        ("  - bone folder", "  - bone folder\n  - clear tape", "tool-is-supply"),
+        ("  - bone folder", "  - bone folder\n  - staple", "tool-is-supply"),
         ("## Score", "## Cut", "heading-twice"),
         ("do: score tag\n", "do: score tag\nphoto: a.jpg\n", "photo-without-words"),
         ("do: score tag\n", "do: score tag\nvideo: 3:40\n", "video-without-address"),

@@ -308,8 +308,10 @@ def _new_words(recipe: Recipe) -> Iterator[Finding]:
             yield _unknown("kind-unknown", supply.kind, _KIND_NAMES)
     for tool in recipe.tools:
         if tool_of(tool.name.value) is None:
-            code = "tool-is-supply" if kind_of(tool.name.value) else "tool-unknown"
-            yield _unknown(code, tool.name, _TOOL_NAMES)
+            if kind_of(tool.name.value):
+                yield _thought("tool-is-supply", tool.name.place, name=tool.name.value)
+            else:
+                yield _unknown("tool-unknown", tool.name, _TOOL_NAMES)
 
 
 def _unknown(code: str, said: Said[str], known: tuple[str, ...]) -> Finding:
@@ -317,8 +319,7 @@ def _unknown(code: str, said: Said[str], known: tuple[str, ...]) -> Finding:
     near = nearest(said.value, known, _HARDLY_ANOTHER)
     if not near:
         return _thought(code, said.place, name=said.value)
-    code = "kind-unknown-near" if code == "kind-unknown" else "tool-unknown-near"
-    return _thought(code, said.place, name=said.value, nearest=near)
+    return _thought(f"{code}-near", said.place, name=said.value, nearest=near)
 
 
 def _thought(code: str, place: Place, **facts: object) -> Finding:
