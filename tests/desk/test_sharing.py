@@ -262,6 +262,8 @@ def test_a_plan_is_shown_on_a_tablet_and_follows(folder: Path, chromium: Browser
 def shown_without_prices(page: Page, address: str) -> None:
     """Lists and papers are there, and those with prices are not."""
     page.get_by_role("link", name="Papers").click()
+    # What is clicked comes in parts: only the whole page tells what is not on it.
+    page.wait_for_url("**/papers")
     titles = page.locator("h2").all_text_contents()
     assert "The day" in titles and "Cutting plan" in titles
     assert not [one for one in titles if "ost" in one]
@@ -271,6 +273,7 @@ def shown_without_prices(page: Page, address: str) -> None:
     with Image.open(io.BytesIO(answer.body())) as image:
         assert image.width == 800
     page.get_by_role("link", name="Lists").click()
+    page.wait_for_url("**/lists")
     expect(page.locator("body")).to_contain_text("Cutting plan")
     assert not re.search(r"\$|6\.40", page.locator("body").inner_text())
     page.go_back()
