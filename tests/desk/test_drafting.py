@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import itertools
 from collections.abc import Callable
 from pathlib import Path
 from threading import Thread
@@ -57,6 +59,30 @@ def test_keys_that_come_while_a_text_is_kept_are_not_taken_for_kept(busy: Busy) 
     drafting.write()
     assert drafting.state()["written"]
     assert opened(busy.folder)[1] == Opened(LATER, NEW, drafted=True)
+
+
+def test_who_was_greeted_is_not_told_the_same_again(busy: Busy, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("foldwright.desk.writing.drafting._LOOK", 0)
+    answer = busy.open()
+    assert isinstance(answer, Opened)
+    told: list[object] = []
+
+    async def looked_at_often() -> None:
+        often, looks, look = asyncio.Event(), itertools.count(1), busy.look
+        loop = asyncio.get_running_loop()
+
+        def looking(text: str) -> Outside | None:
+            if next(looks) == 5:
+                loop.call_soon_threadsafe(often.set)
+            return look(text)
+
+        monkeypatch.setattr(busy, "look", looking)
+        keeping = asyncio.create_task(Drafting(busy, answer).keep_on(told.append))
+        await often.wait()
+        keeping.cancel()
+
+    asyncio.run(looked_at_often())
+    assert told == []
 
 
 def test_keys_that_come_while_mine_is_chosen_stay(busy: Busy) -> None:

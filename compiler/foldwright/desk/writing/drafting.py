@@ -32,7 +32,8 @@ class Drafting:
         self._typed = asyncio.Event()
         self._one_at_a_time = Lock()
         """A draft that was begun before a text is kept must not be written after it."""
-        self._told: Message = {}
+        self._told = self.state()
+        """What every tab knows: each is greeted with how things stand."""
 
     def typed(self, text: str) -> None:
         """To be on disk soon."""
