@@ -23,6 +23,7 @@ SOME = [
     "piece-pop-up",
     "flaps",
     "hole-slot",
+    "act-fold-any",
     "act-tie",
 ]
 CODES = [entry.code for entry in insert_list()] if LONG else SOME

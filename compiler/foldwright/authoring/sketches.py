@@ -5,6 +5,8 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from foldwright.authoring.empty_page import empty_page
 from foldwright.authoring.form_pictures import form_picture
 from foldwright.authoring.inserting import insert
@@ -92,10 +94,11 @@ def _document(text: str) -> Document | None:
 
 
 def _of_step(text: str, at: int) -> Picture | None:
-    """The last picture of the step that stands at an offset."""
+    """The last picture of the step that stands at an offset. Which fold comes second says nothing where the first is
+    not shown."""
     step, document = step_at(text, at), _document(text)
     pictures = document.steps[step.number - 1].pictures if step and document else ()
-    return pictures[-1] if pictures else None
+    return replace(pictures[-1], scene=replace(pictures[-1].scene, captions=())) if pictures else None
 
 
 # --- what each is shown by --------------------------------------------------------------------------------------------
