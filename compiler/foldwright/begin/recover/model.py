@@ -50,15 +50,23 @@ class SamplePiece(Struct, frozen=True):
     place: Place
 
 
+class MakerHabit(Struct, frozen=True):
+    """What a maker is known to cut to: a system of units, and the mark (mm) whose multiples all panels are, if known."""
+
+    system: System
+    mark: Fraction | None = None
+
+
 class Sample(Struct, frozen=True):
     """All that was read. `facts` are those of the whole: `title`, `card`, `weight`, `thickness`, `sheet`, `summary`.
 
-    `assumed` is what was taken for granted while reading.
+    `assumed` is what was taken for granted while reading; `made_in` the maker's habit, where somebody said it.
     """
 
     pieces: tuple[SamplePiece, ...]
     facts: tuple[tuple[str, str], ...]
     assumed: tuple[DraftNote, ...]
+    made_in: MakerHabit | None = None
 
     def fact(self, word: str) -> str:
         """What was said of the whole; empty when nothing was."""
