@@ -3,79 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from enum import Enum
-from fractions import Fraction
 from itertools import pairwise
 
-from msgspec import Struct
-
 from foldwright.begin.draft.model import DraftNote
+from foldwright.begin.recover.clauses import EDGES, RunManner
 from foldwright.begin.recover.model import RulerReading, SampleSide
-from foldwright.begin.recover.rows import RowItem
-from foldwright.finding import Place
+from foldwright.begin.recover.placing import ApartRuns, OneLineOrTwo, PlacedRuns, place_running
+from foldwright.begin.recover.runs import NARROWEST, RUNNING, MeasuredRun, gathered, settled, whole_run
+from foldwright.measure.length import Length
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.limits import MOST_PANELS
-
-_NARROWEST = Fraction(6)
-"""Millimetres: nobody makes a narrower panel (common practice, no source). Numbers nearer than that are one line."""
-
-
-class RunManner(Enum):
-    """How a run was measured."""
-
-    SINGLY = "singly"
-    FROM_START = "from start"
-    """Each number from the left (or top) edge."""
-    FROM_END = "from end"
-    WHOLE = "whole"
-    PANEL = "panel"
-    """One panel, by its name or number."""
-
-
-class MeasuredRun(Struct, frozen=True):
-    """The numbers of one line about one side; `panel` is what a run of that way is about."""
-
-    way: RunManner
-    items: tuple[RowItem, ...]
-    place: Place
-    panel: str = ""
 
 
 def lay_side(
     piece: str, side: str, runs: Sequence[MeasuredRun], complaints: Complaints
 ) -> tuple[SampleSide, list[DraftNote]] | None:
     """The side its runs speak of; None (and a finding) when they do not speak of the same one."""
-    for run in runs:
-        if run.way in (RunManner.FROM_START, RunManner.FROM_END) and not _rises(run, complaints):
-            return None
     assumed: list[DraftNote] = []
-    counts = list(_counts(piece, side, runs, assumed))
-    count, place = counts[0] if counts else (1, runs[0].place)
-    if other := next((one for one in counts if one[0] != count), None):
-        facts = {"piece": piece, "side": side, "count": other[0], "first": count}
-        complaints.fault("panels-counted-differently", other[1], **facts, line=place)
+    runs = gathered(runs)
+    known = settled(piece, side, runs, complaints, assumed)
+    if known is None or not all(_rises(run, complaints) for run in known):
         return None
-    if not counts and (lone := next((run for run in runs if run.way is RunManner.PANEL), None)):
-        complaints.fault("how-many-panels", lone.place, piece=piece, side=side)
+    counted = _counted(piece, side, known, assumed, complaints)
+    if counted is None:
         return None
-    if count > MOST_PANELS:
-        complaints.fault("too-many-panels", place, word=side, most=MOST_PANELS)
-        return None
-    names = _names(count, runs)
+    count, lines = counted
+    names = _names(count, known, lines)
     readings: list[RulerReading] = []
-    for run in runs:
+    for run, at in zip(known, lines, strict=True):
         panel = _panel(run, names, side) if run.way is RunManner.PANEL else 0
         if panel is None:
-            known = tuple(name for name in names if name) or tuple(str(number + 1) for number in range(count))
-            complaints.fault("reading-of-what-panel", run.place, piece=piece, panel=run.panel, known=known)
+            known_names = tuple(name for name in names if name) or tuple(str(number + 1) for number in range(count))
+            complaints.fault("reading-of-what-panel", run.place, piece=piece, panel=run.panel, known=known_names)
             return None
-        readings += _readings(run, count, panel)
+        readings += _readings(run, count, panel, at)
     return SampleSide(side, names, tuple(readings), runs[0].place), assumed
 
 
 def _rises(run: MeasuredRun, complaints: Complaints) -> bool:
-    for one, following in pairwise(run.items):
-        if following.length.mm <= one.length.mm:
+    if run.way not in (*RUNNING, RunManner.EACH_END):
+        return True
+    for one, following in pairwise(item for item in run.items if item.length):
+        if one.length and following.length and following.length.mm <= one.length.mm:
             complaints.fault("readings-not-in-order", following.said, before=one.length, after=following.length)
             return False
     return True
@@ -84,54 +53,108 @@ def _rises(run: MeasuredRun, complaints: Complaints) -> bool:
 # --- how many panels ------------------------------------------------------------------------------------------------
 
 
-def _counts(
-    piece: str, side: str, runs: Sequence[MeasuredRun], assumed: list[DraftNote]
-) -> Iterator[tuple[int, Place]]:
-    """How many panels each run speaks of, and where it does."""
-    yield from ((len(run.items), run.place) for run in runs if run.way is RunManner.SINGLY)
-    running = [run for run in runs if run.way in (RunManner.FROM_START, RunManner.FROM_END)]
-    whole = _whole(runs)
-    meeting = whole is None and _meet_from_both_ends(running)
-    for run in running:
-        last = run.items[-1].length.mm
-        if whole is None and not meeting:
-            assumed.append(DraftNote.of("last-is-the-edge", piece=piece, side=side, last=run.items[-1].length))
-        to_edge = not meeting if whole is None else last > whole - _NARROWEST
-        yield len(run.items) + (0 if to_edge else 1), run.place
+def _counted(
+    piece: str, side: str, runs: Sequence[MeasuredRun], assumed: list[DraftNote], complaints: Complaints
+) -> tuple[int, list[tuple[int, ...]]] | None:
+    """How many panels there are, and for each run the lines its numbers lie at (none unless measured from an edge)."""
+    counts = [(run, len(run.items)) for run in runs if run.way is RunManner.SINGLY]
+    running = [run for run in runs if run.way in RUNNING]
+    placed = place_running(running, runs, counts[0][1] if counts else None) if running else PlacedRuns(0, ())
+    if isinstance(placed, OneLineOrTwo):
+        complaints.fault("one-line-or-two", placed.run.said, piece=piece, side=side)
+        return None
+    if isinstance(placed, ApartRuns):
+        _apart(piece, side, placed.first, placed.other, complaints)
+        return None
+    if running:
+        counts.append((running[0], placed.count))
+    for run in placed.edges:
+        assumed.append(DraftNote.of("last-is-the-edge", piece=piece, side=side, last=run.items[-1].length))
+    inward = [(run, 2 * len(run.items) + 1) for run in runs if run.way is RunManner.EACH_END]
+    most = max(inward, key=lambda one: one[1], default=None)
+    if most and all(most[1] > count for _, count in counts):
+        counts.append(most)
+    first = counts[0] if counts else None
+    if first and (other := next((one for one in counts if one[1] != first[1]), None)):
+        if len(counts) == 2 and counts[0][0].way is RunManner.SINGLY and other[0] in running:
+            first, other = other, first
+            first, other = other, first
+        _apart(piece, side, first, other, complaints)
+        return None
+    count = first[1] if first else _numbered(piece, side, runs, assumed, complaints)
+    if not count:
+        return None
+    if count > MOST_PANELS:
+        complaints.fault("too-many-panels", first[0].place if first else runs[0].place, word=side, most=MOST_PANELS)
+        return None
+    if not running and not inward and _lacks_panel(piece, side, runs, complaints):
+        return None
+    lines = iter(placed.lines)
+    return count, [next(lines) if run in running else () for run in runs]
 
 
-def _whole(runs: Sequence[MeasuredRun]) -> Fraction | None:
-    """How long the side is, as somebody said or as single panels come to."""
-    said = next((run.items[0].length.mm for run in runs if run.way is RunManner.WHOLE), None)
-    if said is not None:
-        return said
-    sums = (sum((item.length.mm for item in run.items), Fraction(0)) for run in runs if run.way is RunManner.SINGLY)
-    return next(sums, None)
+def _apart(
+    piece: str, side: str, first: tuple[MeasuredRun, int], other: tuple[MeasuredRun, int], complaints: Complaints
+) -> None:
+    facts = {"piece": piece, "side": side, "count": other[1], "first": first[1]}
+    complaints.fault("panels-counted-differently", other[0].place, **facts, line=first[0].place)
 
 
-def _meet_from_both_ends(running: Sequence[MeasuredRun]) -> bool:
-    """Whether runs from both edges speak of the same scores: each score's two distances come to the same whole."""
-    starts = [run for run in running if run.way is RunManner.FROM_START]
-    ends = [run for run in running if run.way is RunManner.FROM_END]
-    if not starts or not ends or len(starts[0].items) != len(ends[0].items):
+def _numbered(
+    piece: str, side: str, runs: Sequence[MeasuredRun], assumed: list[DraftNote], complaints: Complaints
+) -> int:
+    """How many panels there are where each was noted by its number: as many as the last one's. 0 (and a finding) when
+    nothing says it."""
+    alone = [run for run in runs if run.way is RunManner.PANEL]
+    if not alone:
+        return 1
+    numbers = {int(run.panel) for run in alone if run.panel.isascii() and run.panel.isdecimal()}
+    last = max(numbers, default=0)
+    if len(alone) < 2 or len(numbers) < len({run.panel for run in alone}) or numbers != set(range(1, last + 1)):
+        complaints.fault("how-many-panels", alone[0].place, piece=piece, side=side)
+        return 0
+    assumed.append(DraftNote.of("panels-as-numbered", piece=piece, side=side, count=last))
+    return last
+
+
+def _lacks_panel(piece: str, side: str, runs: Sequence[MeasuredRun], complaints: Complaints) -> bool:
+    """Whether single panels leave so much of the whole side over that one was forgotten, most likely the last."""
+    whole = whole_run(runs)
+    row = next((run for run in runs if run.way is RunManner.SINGLY and run.is_full), None)
+    if whole is None or row is None:
         return False
-    pairs = list(zip(starts[0].items, reversed(ends[0].items), strict=True))
-    sums = [one.length.mm + other.length.mm for one, other in pairs]
-    slack = max(one.bound.mm + other.bound.mm for one, other in pairs)
-    return max(sums) - min(sums) <= 2 * slack and starts[0].items[-1].length.mm < max(sums) - _NARROWEST
+    length, last = whole.items[0].length, row.items[-1].length
+    over = whole.lengths[0] - row.total
+    slack = row.slack + whole.slack
+    if over - slack < NARROWEST or length is None or last is None:
+        return False
+    mirrored = next((item for item in row.items[:1] if abs(item.bound.mm + slack) >= abs(row.lengths[0] - over)), None)
+    missing = mirrored.length if mirrored and mirrored.length else Length(over, length.unit)
+    code = "panel-missing-as-first" if mirrored and len(row.items) > 1 else "panel-missing"
+    facts = {"piece": piece, "side": side, "total": Length(row.total, last.unit), "whole": length, "missing": missing}
+    if code == "panel-missing":
+        complaints.fault("panel-missing", row.said, **facts, row=row.said.plain)
+    else:
+        complaints.fault("panel-missing-as-first", row.said, **facts, row=row.said.plain)
+    return True
 
 
 # --- between which lines --------------------------------------------------------------------------------------------
 
 
-def _names(count: int, runs: Sequence[MeasuredRun]) -> tuple[str, ...]:
+def _names(count: int, runs: Sequence[MeasuredRun], lines: Sequence[tuple[int, ...]]) -> tuple[str, ...]:
     """The name of every panel, the first one that was given."""
     names = [""] * count
-    for run in runs:
-        if run.way in (RunManner.WHOLE, RunManner.PANEL):
+    for run, at in zip(runs, lines, strict=True):
+        if run.way is RunManner.SINGLY:
+            panels = list(range(count))
+        elif run.way is RunManner.FROM_START:
+            panels = [line - 1 for line in at]
+        elif run.way is RunManner.FROM_END:
+            panels = list(at)
+        else:
             continue
-        for number, item in enumerate(run.items):
-            panel = count - 1 - number if run.way is RunManner.FROM_END else number
+        for item, panel in zip(run.items, panels, strict=True):
             names[panel] = names[panel] or item.name
     return tuple(names)
 
@@ -144,7 +167,7 @@ def _panel(run: MeasuredRun, names: Sequence[str], side: str) -> int | None:
     known = [name.casefold() for name in names]
     if said in known:
         return known.index(said)
-    first, last = ("left", "right") if side == "across" else ("top", "bottom")
+    first, last = EDGES[side]
     roles = {first: 0, last: len(names) - 1} | ({"floor": 1} if len(names) == 3 else {})
     if said in roles:
         return roles[said]
@@ -152,17 +175,22 @@ def _panel(run: MeasuredRun, names: Sequence[str], side: str) -> int | None:
     return known.index(near) if near else None
 
 
-def _readings(run: MeasuredRun, count: int, panel: int) -> Iterator[RulerReading]:
+def _readings(run: MeasuredRun, count: int, panel: int, lines: Sequence[int]) -> Iterator[RulerReading]:
     for number, item in enumerate(run.items):
+        if item.length is None:
+            continue
         match run.way:
-            case RunManner.SINGLY:
-                start, end = number, number + 1
             case RunManner.FROM_START:
-                start, end = 0, number + 1
+                spans = [(0, lines[number])]
             case RunManner.FROM_END:
-                start, end = count - number - 1, count
+                spans = [(lines[number], count)]
+            case RunManner.EACH_END:
+                spans = [(0, number + 1), (count - number - 1, count)]
             case RunManner.WHOLE:
-                start, end = 0, count
+                spans = [(0, count)]
             case RunManner.PANEL:
-                start, end = panel, panel + 1
-        yield RulerReading(start, end, item.length, item.bound, item.said.place, item.said.plain)
+                spans = [(panel, panel + 1)]
+            case _:
+                spans = [(number, number + 1)]
+        for start, end in spans:
+            yield RulerReading(start, end, item.length, item.bound, item.said.place, item.said.plain)

@@ -2,7 +2,7 @@
 
 title: Tuesday's treat box
 base across, from the left: 5/8, 3 1/2, 4 1/8; whole: 4 1/8
-base down: 1 3/4 front | 3/4 floor | 1 3/4 back; read to 1/16 in
+base down: 1 3/4 front | 3/4 floor | 1 3/4 back; within 1/16 in
 base fold: tray
 """
 
@@ -15,45 +15,25 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.draft.model import UNITS, DraftNote
-from foldwright.begin.recover.counting import MeasuredRun, RunManner, lay_side
+from foldwright.begin.recover.clauses import OPEN, NotedLine, NotedRun, RunManner, read_line
+from foldwright.begin.recover.counting import lay_side
+from foldwright.begin.recover.heads import LineHead, head_of
+from foldwright.begin.recover.lengths import READ_TO, NumberCustoms, RowItem, lengths_of, only_fractions
+from foldwright.begin.recover.lines import FACTS, SAMPLE_WORDS, NotedLines, NoteLine, read_lines
+from foldwright.begin.recover.marks import read_bounds, read_habit
 from foldwright.begin.recover.model import SIDES, Sample, SamplePiece, SampleSide
-from foldwright.begin.recover.rows import READ_TO, MeasuredRow, NumberCustoms, lone_length, only_fractions, read_row
+from foldwright.begin.recover.parts import NotedNumber
+from foldwright.begin.recover.runs import MeasuredRun
 from foldwright.finding import Finding
 from foldwright.measure.length import Length, System, Unit
+from foldwright.measure.reading import UNIT_WORDS
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.phrase import Phrase
-from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.unprintable import gated
-from foldwright.recipe.pieces.piece import PIECE_WORDS
 
-SAMPLE_WORDS = ("title", "summary", "measured in", "read to", "card", "weight", "thickness", "sheet")
-"""What may be said of the sample as a whole."""
-_OTHERS = {"name": "title", "called": "title", "units": "measured in", "read within": "read to", "made of": "card"}
-_MEASURED = frozenset({*SIDES, "size", "whole"})
 LONE_PIECE = "base"
 """What a piece is called that nobody gave a name."""
-
-_FACTS = dict(PIECE_WORDS.spellings)
-for _word in ("across", "down", "size", "inside", "whole"):
-    _FACTS.pop(_word, None)
-_FACT_WORDS = "|".join(sorted(map(re.escape, _FACTS), key=len, reverse=True))
-_HEAD = re.compile(rf"(?:(?P<piece>.*\S)\s+)?(?P<word>across|down|size|whole|{_FACT_WORDS})", re.IGNORECASE)
-_AGAIN = re.compile(r"\bagain\b|\bonce more\b", re.IGNORECASE)
-_SIDE_APART = re.compile(r"\s*(?:across|down)\s*(?:,|$)", re.IGNORECASE)
-_SIDE_WHOLE = re.compile(r"(?P<head>.*\b(?:across|down))\s+(?:whole|overall|in all|total)", re.IGNORECASE)
-_FROM = re.compile(r"(?:measured |running )?from (?:the )?(?P<edge>\w+)(?: edge| end)?", re.IGNORECASE)
-_SINGLY = re.compile(
-    r"(?:the |all )?panels|panel by panel|one by one|one at a time|singly|each(?: panel)?|", re.IGNORECASE
-)
-_WHOLE = re.compile(r"(?:the )?whole|overall|in all|edge to edge", re.IGNORECASE)
-_PANEL = re.compile(r"(?:only )?(?:the )?(?:panel )?(?P<panel>\S.*)", re.IGNORECASE)
-_DASHES = re.compile(r"^[-–—]{3,}[^\S\n]*$", re.MULTILINE)
-_EDGES = {
-    ("across", "left"): RunManner.FROM_START,
-    ("across", "right"): RunManner.FROM_END,
-    ("down", "top"): RunManner.FROM_START,
-    ("down", "bottom"): RunManner.FROM_END,
-}
+_ARTICLE = re.compile(r"^(?:the|my|our|an?) ", re.IGNORECASE)
 
 
 class SampleRead(Struct, frozen=True):
@@ -63,117 +43,190 @@ class SampleRead(Struct, frozen=True):
     findings: tuple[Finding, ...]
 
 
-class _NoteLine(Struct, frozen=True):
-    """A line about one piece: the word it is about (a side, `size`, or a fact), how it was measured, and its value."""
+class _MeasuredLine(Struct, frozen=True):
+    """A line about one piece, or (with a `word`) a fact of it."""
 
     piece: str
-    word: str
-    how: str
-    key: Phrase
-    value: Phrase
+    panel: str
+    phrase: Phrase
+    noted: NotedLine | None = None
+    word: str = ""
+    named: str = ""
+    """The piece in its author's words, with the article before it."""
 
 
-def read_sample(text: str, file: str, read_to: Length | None = None) -> SampleRead:
+def read_sample(text: str, file: str, bound: Length | None = None) -> SampleRead:
     """Read the notes of a sample. Whatever the text, a finding and never an exception.
 
-    `read_to` overrules what the notes say of all readings; a line's own word still counts.
+    `bound` overrules what the notes say of all readings; a line's own word still counts.
     """
     complaints = Complaints()
-    text = gated(text, file, complaints)
-    bare = _DASHES.sub(lambda dashes: " " * len(dashes[0]), text)
-    nodes = read_structure(bare, file, 0, complaints)
-    facts: dict[str, Phrase] = {}
-    lines = list(_lines(nodes, facts, complaints))
-    customs = _customs(facts, read_to, complaints)
+    noted = read_lines(gated(text, file, complaints), file, complaints)
     assumed: list[DraftNote] = []
-    if customs.unit is None and only_fractions([line.value for line in lines if line.word in _MEASURED]):
+    facts = {line.word: line.value for line in noted.lines if line.of_all}
+    customs = _customs(facts, bound, complaints)
+    habit = read_habit(facts["made in"].text) if "made in" in facts else None
+    if "made in" in facts and habit is None:
+        complaints.fault("made-in-what", facts["made in"])
+    lines = list(_lines(noted, assumed, complaints))
+    customs = _with_usual(customs, lines)
+    if customs.unit is None and only_fractions(_numbers(lines)):
         customs = replace(customs, unit=Unit.INCH)
         assumed.append(DraftNote.of("fractions-are-inches"))
-    pieces = _PiecesReader(customs, assumed, complaints).pieces(lines)
+    reader = _PiecesReader(customs, assumed, complaints)
+    pieces = reader.pieces(lines)
     if not pieces and not complaints.findings:
-        complaints.fault("no-readings", nodes[0].whole if nodes else Phrase("", file, 0))
+        complaints.fault("no-readings", _first(noted, file))
+    assumed += _left_out(noted, lines, facts)
+    if len(pieces) == 1:
+        # Where there is but one, nobody need be told which.
+        assumed = [one for one in assumed if one.code != "same-piece"]
     findings = tuple(sorted(complaints.findings, key=lambda finding: finding.place.start if finding.place else 0))
     if not pieces or any(finding.strength > 1 for finding in findings):
         return SampleRead(None, findings)
-    plain = tuple((word, phrase.plain) for word, phrase in facts.items())
-    return SampleRead(Sample(pieces, plain, tuple(dict.fromkeys(assumed))), findings)
+    plain = tuple((word, facts[word].plain) for word in SAMPLE_WORDS if word in facts)
+    return SampleRead(Sample(pieces, plain, tuple(dict.fromkeys(assumed)), habit), findings)
+
+
+def _first(noted: NotedLines, file: str) -> Phrase:
+    phrases = [*(line.phrase for line in noted.lines), *noted.headings, *noted.remarks]
+    return min(phrases, key=lambda phrase: phrase.start, default=Phrase("", file, 0))
+
+
+def _left_out(noted: NotedLines, lines: Sequence[_MeasuredLine], facts: dict[str, Phrase]) -> Iterator[DraftNote]:
+    """Lines without a number that nothing was made of; the first of them may be the title."""
+    used = {_key(line.piece) for line in lines}
+    unused = [one for one in noted.headings if _key(one.plain) not in used]
+    first = min((line.phrase.start for line in noted.lines), default=0)
+    for one in sorted((*unused, *noted.remarks), key=lambda phrase: phrase.start):
+        if one.start < first and "title" not in facts:
+            facts["title"] = one
+            yield DraftNote.of("first-line-is-title", said=one.plain)
+        else:
+            yield DraftNote.of("line-left-out", said=one.plain)
 
 
 # --- lines ----------------------------------------------------------------------------------------------------------
 
 
-def _lines(
-    nodes: Sequence[Node], facts: dict[str, Phrase], complaints: Complaints, piece: str = ""
-) -> Iterator[_NoteLine]:
-    """The lines about pieces; what is said of the whole goes into `facts`. `piece` is whose lines stand beneath it."""
-    for node in nodes:
-        if node.key is None:
-            complaints.fault("reading-without-colon", node.first)
+def _key(name: str) -> str:
+    """Names that differ in nothing else than capital letters and an article are one."""
+    return _ARTICLE.sub("", " ".join(name.split())).casefold()
+
+
+def _lines(noted: NotedLines, assumed: list[DraftNote], complaints: Complaints) -> Iterator[_MeasuredLine]:
+    """The lines about pieces. One that names no piece is about the piece over it, or the last one named."""
+    last = side = ""
+    unnamed: list[str] = []
+    for line in noted.lines:
+        if line.of_all:
             continue
-        word = _OTHERS.get(node.key.plain.casefold(), node.key.plain.casefold())
-        if not piece and word in SAMPLE_WORDS:
-            facts[word] = node.written
-        elif not piece and node.entries and node.value is None and _HEAD.fullmatch(_head_of(node.key)[0]) is None:
-            yield from _lines(node.entries, facts, complaints, node.key.plain)
-        elif line := _line(node.key, node.written, piece, complaints):
-            yield line
+        if line.word:
+            last = _ARTICLE.sub("", line.piece) or last or LONE_PIECE
+            yield _MeasuredLine(last, "", line.value if line.value.text else line.phrase, None, line.word)
+            continue
+        head = head_of(line.phrase, line.tokens)
+        piece = _ARTICLE.sub("", head.piece) or _ARTICLE.sub("", line.piece) or last or LONE_PIECE
+        panel = head.panel
+        if line.piece and head.piece and _is_panel(head, line):
+            piece, panel = _ARTICLE.sub("", line.piece), head.piece
+        read = _measured(line, head, panel, side if line.follows else "", complaints)
+        if read is None:
+            continue
+        side = read.runs[-1].side
+        if not head.piece and not line.piece and last:
+            unnamed.append(last)
+        last = piece
+        yield _MeasuredLine(piece, panel, line.phrase, read, "", head.piece.casefold())
+    assumed += [DraftNote.of("same-piece", piece=name) for name in dict.fromkeys(unnamed)]
 
 
-def _head_of(key: Phrase) -> tuple[str, str]:
-    """What a line is about, and how it was measured: `base across`, `from the left`."""
-    head, _, how = _AGAIN.sub("", key.plain).partition(",")
-    if _SIDE_APART.match(how):
-        # `base, across, from the left`
-        side, _, how = how.strip().partition(",")
-        head = f"{head} {side}"
-    if not how and (match := re.search(r"\s+from (?:the )?\w+(?: edge| end)?$", head, re.IGNORECASE)):
-        return head[: match.start()], match[0].strip()
-    return head.strip(" ,"), how.strip(" ,")
+def _is_panel(head: LineHead, line: NoteLine) -> bool:
+    """`floor across: 2 7/8 in`, with the piece as a heading over it."""
+    return not head.panel and any(word in head.piece.casefold() for word in ("panel", "floor", "flap", "wall"))
 
 
-def _line(key: Phrase, value: Phrase, piece: str, complaints: Complaints) -> _NoteLine | None:
-    head, how = _head_of(key)
-    if whole := _SIDE_WHOLE.fullmatch(head):
-        head, how = whole["head"], "whole"
-    match = _HEAD.fullmatch(head)
-    if match is None:
-        known = (*SAMPLE_WORDS, *SIDES)
-        near = nearest(head.rpartition(" ")[2], (*_FACTS, *known))
-        complaints.fault("reading-of-what", key, nearest=near, known=known)
+def _measured(
+    line: NoteLine, head: LineHead, panel: str, meant: str, complaints: Complaints
+) -> NotedLine | None:
+    before = len(complaints.findings)
+    if not head.body:
+        complaints.fault("nothing-read" if any(token.kind in SIDES for token in head.words) else "reading-of-what",
+                         line.phrase, **_known(head.piece))  # fmt: skip
         return None
-    if not value.text:
-        complaints.fault("nothing-read", key)
-        return None
-    return _NoteLine(piece or match["piece"] or LONE_PIECE, match["word"].casefold(), how, key, value)
+    read = read_line(line.phrase, head, panel, meant, complaints)
+    if read is None and len(complaints.findings) == before:
+        complaints.fault("reading-of-what", line.phrase, **_known(head.piece))
+    return read
+
+
+def _known(said: str) -> dict[str, object]:
+    known = (*SAMPLE_WORDS, *SIDES)
+    return {"nearest": nearest(said.rpartition(" ")[2], (*FACTS, *known)), "known": known}
+
+
+def _numbers(lines: Sequence[_MeasuredLine]) -> Iterator[NotedNumber]:
+    for line in lines:
+        for run in line.noted.runs if line.noted else ():
+            yield from run.numbers
+
+
+# --- customs --------------------------------------------------------------------------------------------------------
 
 
 def _customs(facts: dict[str, Phrase], overruled: Length | None, complaints: Complaints) -> NumberCustoms:
     said = facts.get("measured in")
-    unit = UNITS.get(said.plain.casefold()) if said else None
+    word = said.plain.casefold().rstrip(".") if said else ""
+    unit = UNITS.get(word) or UNIT_WORDS.get(word)
     if said and unit is None:
         complaints.fault("measured-in-what", said)
-    bounds = dict(READ_TO)
-    if read_to := facts.get("read to"):
-        lengths = tuple(lone_length(read_to))
-        bounds |= {length.unit.system: length for length in lengths}
-        if not lengths:
-            complaints.fault("read-to-what", read_to)
+    bounds, marked = dict(READ_TO), True
+    for word, are_marks in (("read to", True), ("within", False)):
+        if word in facts:
+            lengths = list(read_bounds(facts[word].text, are_marks))
+            bounds |= {length.unit.system: length for length in lengths}
+            marked = are_marks
+            if not lengths:
+                complaints.fault("read-to-what", facts[word])
     if overruled is not None:
         # In the other system just as far, so that notes in both are read alike.
-        bounds = dict.fromkeys(System, overruled)
-    return NumberCustoms(unit, bounds)
+        bounds, marked = dict.fromkeys(System, overruled), False
+    return NumberCustoms(unit, bounds, None, marked)
+
+
+def _with_usual(customs: NumberCustoms, lines: Sequence[_MeasuredLine]) -> NumberCustoms:
+    """Bare numbers take the one unit that all other lines have."""
+    units = {number.unit for number in _numbers(lines) if number.unit}
+    units |= {line.noted.unit for line in lines if line.noted and line.noted.unit}
+    return replace(customs, usual=next(iter(units))) if len(units) == 1 else customs
 
 
 # --- pieces ---------------------------------------------------------------------------------------------------------
 
 
-def _about_panel(line: _NoteLine, lines: Sequence[_NoteLine]) -> _NoteLine:
+def _about_panel(line: _MeasuredLine, lines: Sequence[_MeasuredLine]) -> _MeasuredLine:
     """`base floor across: 2 7/8 in`: a line about one panel of a piece that other lines are about."""
-    others = {one.piece for one in lines if line.piece.startswith(f"{one.piece} ")}
-    if line.word not in SIDES or line.how or not others:
+    key = line.named or _key(line.piece)
+    if not any(key.startswith(f"{_key(one.piece)} ") for one in lines):
+        key = _key(line.piece)
+    others = {_key(one.piece) for one in lines if key.startswith(f"{_key(one.piece)} ")}
+    if line.noted is None or line.panel or not others or len(line.noted.runs) > 1:
         return line
     piece = max(others, key=len)
-    return replace(line, piece=piece, how=line.piece.removeprefix(piece).strip())
+    run = line.noted.runs[0]
+    if len(run.numbers) > 1 or run.way is not RunManner.UNSAID or run.side not in SIDES:
+        return line
+    panel = key.removeprefix(piece).strip()
+    return replace(line, piece=piece, panel=panel)
+
+
+def _side_left(lines: Sequence[_MeasuredLine]) -> str:
+    """The side that lines without one must be about: the other is told by one number alone."""
+    runs = [run for line in lines if line.noted for run in line.noted.runs]
+    open_ones = sum(1 for run in runs if run.side == OPEN)
+    told = {run.side for run in runs if run.side in SIDES}
+    alone = all(len(run.numbers) == 1 for run in runs if run.side in SIDES)
+    return SIDES[1 - SIDES.index(next(iter(told)))] if open_ones == 1 and len(told) == 1 and alone else ""
 
 
 class _PiecesReader(Struct, frozen=True):
@@ -183,68 +236,97 @@ class _PiecesReader(Struct, frozen=True):
     assumed: list[DraftNote]
     complaints: Complaints
 
-    def pieces(self, lines: Sequence[_NoteLine]) -> tuple[SamplePiece, ...]:
+    def pieces(self, lines: Sequence[_MeasuredLine]) -> tuple[SamplePiece, ...]:
         """Every piece in order of mention; none when one of them could not be read."""
         lines = [_about_panel(line, lines) for line in lines]
-        names = dict.fromkeys(line.piece for line in lines)
-        pieces = [self._piece(name, [one for one in lines if one.piece == name]) for name in names]
-        found = tuple(piece for piece in pieces if piece)
-        return found if len(found) == len(pieces) else ()
-
-    def _piece(self, name: str, lines: Sequence[_NoteLine]) -> SamplePiece | None:
-        runs: dict[str, list[MeasuredRun]] = {side: [] for side in SIDES}
-        facts: list[tuple[str, str]] = []
+        names: dict[str, str] = {}
         for line in lines:
-            if line.word not in _MEASURED:
-                facts.append((_FACTS[line.word], line.value.plain))
-            for side, run in self._runs(line) if line.word in _MEASURED else ():
+            names.setdefault(_key(line.piece), line.piece)
+        found = [self._piece(name, [one for one in lines if _key(one.piece) == key]) for key, name in names.items()]
+        return tuple(piece for piece in found if piece) if all(found) else ()
+
+    def _piece(self, name: str, lines: Sequence[_MeasuredLine]) -> SamplePiece | None:
+        runs: dict[str, list[MeasuredRun]] = {side: [] for side in SIDES}
+        facts = [(line.word, line.phrase.plain) for line in lines if line.word]
+        lengthwise, left = self._lengthwise(name, lines), _side_left(lines)
+        for line in lines:
+            for side, run in self._runs(line, lengthwise, left) if line.noted else ():
                 runs[side].append(run)
         missing = next((side for side in SIDES if not runs[side]), "")
         if missing and not self.complaints.findings:
-            self.complaints.fault("side-not-measured", lines[0].key, piece=name, side=missing)
+            self.complaints.fault("side-not-measured", lines[0].phrase, piece=name, side=missing)
         sides: list[SampleSide] = []
         # What follows from all readings together is asked only when each could be read.
         for side in SIDES if not self.complaints.findings else ():
             if laid := lay_side(name, side, runs[side], self.complaints):
                 sides.append(laid[0])
                 self.assumed.extend(laid[1])
-        return SamplePiece(name, (sides[0], sides[1]), tuple(facts), lines[0].key.place) if len(sides) == 2 else None
+        place = lines[0].phrase.place
+        return SamplePiece(name, (sides[0], sides[1]), tuple(facts), place) if len(sides) == 2 else None
 
-    def _runs(self, line: _NoteLine) -> Iterator[tuple[str, MeasuredRun]]:
-        """What a line says of which side; `base size: 5 x 4 1/4 in` says both wholes at once."""
-        size = line.word not in SIDES
-        row = read_row(line.value, self.customs, self.complaints, cross=size)
-        if row is None:
-            return
-        if row.guessed:
-            self.assumed.append(DraftNote.of("fractions-are-inches"))
-        wholes = row.items if size else row.whole
-        if size and len(wholes) != 2:
-            self.complaints.fault("size-of-two", line.value)
-            return
-        if not size and row.items and (run := self._run(line, row)):
-            yield line.word, run
-        for side, whole in zip(SIDES if size else (line.word,) * len(wholes), wholes, strict=True):
-            yield side, MeasuredRun(RunManner.WHOLE, (whole,), whole.said.place)
+    def _lengthwise(self, name: str, lines: Sequence[_MeasuredLine]) -> str:
+        """Which side the length of a piece is: the one that its width, or its height, is not."""
+        noted = [line for line in lines if line.noted]
+        lengthy = [line for line in noted if line.noted and line.noted.lengthwise]
+        if not lengthy:
+            return ""
+        sides = {run.side for line in noted if line.noted for run in line.noted.runs}
+        known = sides & set(SIDES)
+        if "length" in sides and len(known) != 1:
+            self.complaints.fault("length-which-way", lengthy[0].phrase, piece=name)
+            return ""
+        side = SIDES[1 - SIDES.index(next(iter(known)))] if "length" in sides else "down"
+        self.assumed.append(DraftNote.of("length-is", piece=name, side=side))
+        return side
 
-    def _run(self, line: _NoteLine, row: MeasuredRow) -> MeasuredRun | None:
-        """The numbers of a line, and how they were measured."""
-        place = line.value.place
-        if match := _FROM.fullmatch(line.how):
-            way = _EDGES.get((line.word, match["edge"].casefold()))
-            if way is None:
-                edges = tuple(edge for side, edge in _EDGES if side == line.word)
-                facts = {"side": line.word, "edge": match["edge"], "known": edges}
-                self.complaints.fault("from-which-edge", line.key, **facts)
+    def _runs(self, line: _MeasuredLine, lengthwise: str, left: str) -> Iterator[tuple[str, MeasuredRun]]:
+        noted = line.noted
+        assert noted is not None
+        customs = replace(self.customs, unit=noted.unit or self.customs.unit)
+        items = lengths_of([run.numbers for run in noted.runs], customs, noted.bound, self.complaints, self.assumed)
+        if items is None:
+            return
+        if not noted.ordered:
+            self.assumed.append(DraftNote.of("across-by-down", piece=line.piece))
+        for run in noted.runs:
+            side = {"length": lengthwise, OPEN: left}.get(run.side, run.side)
+            if not side and run.side == OPEN:
+                self.complaints.fault("reading-of-what", line.phrase, **_known(""))
+            elif any(run is one for one in noted.taken) or run.side == OPEN:
+                said = _run_of(line.phrase, run.numbers).plain
+                self.assumed.append(DraftNote.of("side-taken", said=said, piece=line.piece, side=side))
+            if side in SIDES and (laid := self._run(run, [items[one.phrase.place] for one in run.numbers], line)):
+                yield side, laid
+
+    def _run(self, run: NotedRun, items: Sequence[RowItem], line: _MeasuredLine) -> MeasuredRun | None:
+        place = run.place or line.phrase.place
+        way = run.way
+        panel = run.panel or (line.panel if line.noted and run is line.noted.runs[0] else "")
+        bare = way in (RunManner.UNSAID, RunManner.SINGLY)
+        if panel and bare:
+            way = RunManner.PANEL
+        elif bare and len(items) == 1 and not run.scores:
+            if items[0].length is None:
                 return None
-            return MeasuredRun(way, row.items, place)
-        if row.arrows and not line.how:
-            edge = "left" if line.word == "across" else "top"
-            self.complaints.fault("reading-arrows-unclear", line.value, side=line.word, edge=edge)
+            way = RunManner.WHOLE
+        counted = run.counted.value if run.counted else None
+        if counted is not None and counted != len(items) and way is not RunManner.WHOLE:
+            self.complaints.fault("counted-otherwise", line.phrase, count=str(counted), given=len(items))
             return None
-        if _WHOLE.fullmatch(line.how) or (_SINGLY.fullmatch(line.how) and len(row.items) == 1):
-            return MeasuredRun(RunManner.WHOLE, row.items, place)
-        if _SINGLY.fullmatch(line.how):
-            return MeasuredRun(RunManner.SINGLY, row.items, place)
-        match = _PANEL.fullmatch(line.how)
-        return MeasuredRun(RunManner.PANEL, row.items, place, match["panel"] if match else line.how)
+        said = _run_of(line.phrase, run.numbers)
+        return MeasuredRun(way, tuple(items), place, said, panel, run.scores, run.arrows, run.bars, _unclear(run))
+
+
+def _run_of(phrase: Phrase, numbers: Sequence[NotedNumber]) -> Phrase:
+    """All numbers of a run, from the first to the last, as they stand."""
+    first, last = (one.wide or one.phrase for one in (numbers[0], numbers[-1]))
+    return phrase.part(first.start - phrase.start, last.end - phrase.start)
+
+
+def _unclear(run: NotedRun) -> bool:
+    """Whether blanks alone may part numbers, or a whole from its fraction: `1 3/4 3/4`."""
+    loose = [number.loose for number in run.numbers if number.loose]
+    if not run.gaps or not loose or min(run.gaps) > max(loose):
+        return False
+    return not all(number.unit for number in run.numbers) and len(loose) < len(run.numbers)
+

@@ -1,0 +1,481 @@
+"""A line of notes as runs of the ruler: which side each of its numbers is of, and how it was measured there.
+
+A line may speak of both sides, of two edges and of the whole (`across: 5/8 | 2 7/8 | 5/8, down: 1 3/4 | 3/4 | 1 3/4`),
+and in sentences (`4 1/8 in across, with scores 5/8 in from each end`). What stands before a number holds from there
+on; what stands behind it holds for what came before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import Enum
+from fractions import Fraction
+
+from msgspec import Struct, field
+from msgspec.structs import replace
+
+from foldwright.begin.recover.heads import LineHead
+from foldwright.begin.recover.model import SIDES
+from foldwright.begin.recover.parts import (
+    DOUBTS,
+    NotedBound,
+    NotedNumber,
+    PartReader,
+    ReadPart,
+    parts_of,
+    unclear_dash,
+)
+from foldwright.begin.recover.tokens import Token
+from foldwright.finding import Place
+from foldwright.measure.length import Unit
+from foldwright.recipe.facts.complaints import Complaints
+from foldwright.recipe.facts.phrase import Phrase
+
+
+class RunManner(Enum):
+    """How a run was measured."""
+
+    UNSAID = "unsaid"
+    """Most likely panel by panel: the numbers must show it."""
+    SINGLY = "singly"
+    FROM_START = "from start"
+    """Each number from the left (or top) edge."""
+    FROM_END = "from end"
+    EACH_END = "each end"
+    """Each number is measured in from the left (or top) edge, and in from the other edge too."""
+    WHOLE = "whole"
+    PANEL = "panel"
+    """One panel, by its name or number."""
+
+
+_EDGES = {"left": ("across", RunManner.FROM_START), "right": ("across", RunManner.FROM_END),
+          "top": ("down", RunManner.FROM_START), "bottom": ("down", RunManner.FROM_END)}  # fmt: skip
+EDGES = {side: tuple(edge for edge, (of, _) in _EDGES.items() if of == side) for side in SIDES}
+"""The edges a side is measured from."""
+OPEN = "open"
+"""The side of a run while only other lines can tell it."""
+_ADJECTIVES = frozenset({"wide", "high", "tall", "long"})
+"""Said of one number, where each has a unit of its own."""
+_OTHER_END = {RunManner.FROM_START: RunManner.FROM_END, RunManner.FROM_END: RunManner.FROM_START}
+
+
+class NotedRun(Struct):
+    """The numbers of one run as they are gathered. `side` is empty while nobody said which; `meant` is the side that
+    the words before were about.
+
+    `scores` is whether they are score lines, the last too; `arrows`, `bars` and `gaps` are what stands between them, a
+    gap by its blanks; `counted` how many panels it was said to have.
+    """
+
+    way: RunManner = RunManner.UNSAID
+    side: str = ""
+    meant: str = ""
+    numbers: list[NotedNumber] = field(default_factory=list)
+    panel: str = ""
+    scores: bool = False
+    arrows: bool = False
+    bars: bool = False
+    gaps: list[int] = field(default_factory=list)
+    counted: Token | None = None
+    closed: bool = False
+    follows_scores: bool = False
+    place: Place | None = None
+
+
+class NotedLine(Struct, frozen=True):
+    """The runs of a line, how well it could be read and the unit of its bare numbers, as far as it says so.
+
+    `lengthwise` is whether it speaks of a length, as of a side; not `ordered` is a size whose order nobody said.
+    `taken` are the runs of which only the other numbers tell the side.
+    """
+
+    runs: tuple[NotedRun, ...]
+    bound: NotedBound | None
+    unit: Unit | None
+    lengthwise: bool = False
+    ordered: bool = True
+    taken: tuple[NotedRun, ...] = ()
+
+
+def read_line(whole: Phrase, head: LineHead, panel: str, meant: str, complaints: Complaints) -> NotedLine | None:
+    """The runs of a line; None (and a finding) when a number or a word of it cannot be understood.
+
+    `panel` is the one it is about, if any; `meant` the side that the sentence before was about.
+    """
+    reader = _ClauseReader(whole, meant, complaints)
+    reader.head(head.words, panel)
+    return reader.read(head.body)
+
+
+class _ClauseReader:
+    """Goes through the parts of a line, with the run that is being gathered."""
+
+    def __init__(self, whole: Phrase, meant: str, complaints: Complaints) -> None:
+        self._whole = whole
+        self._complaints = complaints
+        self._run = NotedRun(meant=meant)
+        self._runs: list[NotedRun] = [self._run]
+        self._bound: NotedBound | None = None
+        self._unit: Unit | None = None
+        self._lengthwise = False
+        self._ordered = True
+        self._size: tuple[str, str] | None = None
+        self._whole_next = False
+        self._of_size = False
+        self._taken: list[NotedRun] = []
+        self._wholes: list[tuple[NotedRun, NotedRun]] = []
+        """Each whole, and the run beside which it stands."""
+        """Whether the line begins with `size`: two numbers with a cross between are wanted."""
+        self._ok = True
+
+    # --- before the numbers -------------------------------------------------------------------------------------------
+
+    def head(self, head: Sequence[Token], panel: str) -> None:
+        """The words before the numbers."""
+        kinds = [token.kind for token in head]
+        if "cross" in kinds and (order := [kind for kind in kinds if kind in (*SIDES, "length")]):
+            self._crossed_head(order)
+            head = [token for token in head if token.kind not in (*SIDES, "length", "cross")]
+        self._unit = next((token.unit for token in head if token.kind == "unit"), None)
+        self._before([token for token in head if token.kind not in ("unit", "filler", "of", "comma")])
+        self._run.panel = panel
+
+    def _crossed_head(self, order: list[str]) -> None:
+        """`W x H: 105 x 108 mm`."""
+        if "length" in order:
+            self._lengthwise = True
+        sides = [one if one in SIDES else "" for one in order]
+        if len(sides) == 2 and "" in sides and set(sides) != {""}:
+            known = sides[1 - sides.index("")]
+            sides[sides.index("")] = SIDES[1 - SIDES.index(known)]
+        if len(sides) == 2 and set(sides) == set(SIDES):
+            self._size = sides[0], sides[1]
+
+    # --- the parts ----------------------------------------------------------------------------------------------------
+
+    def read(self, body: Sequence[Token]) -> NotedLine | None:
+        """The runs of the line."""
+        reader = PartReader(self._whole, self._complaints)
+        parts = list(parts_of(body))
+        found = len(self._complaints.findings)
+        if unclear := unclear_dash(body):
+            self._complaints.fault("reading-dash-unclear", self._whole.part(unclear[0].start, unclear[1].end))
+            return None
+        for number, (mark, part) in enumerate(parts):
+            for at, token in enumerate(part):
+                if token.kind == "equals" and any(one.kind == "number" for one in part[:at]):
+                    self._parts(reader.read(mark, part[:at], False))
+                    mark, part, self._whole_next = token, part[at + 1 :], True
+                    break
+            part = [token for token in part if token.kind != "equals"]
+            following = parts[number + 1][0] if number + 1 < len(parts) else None
+            if not part and mark and mark.kind == "bar" and following and following.kind == "bar":
+                # An empty cell of a table.
+                part = [Token("unread", mark.end, mark.end)]
+            elif not part and mark and mark.kind == "cross":
+                said = self._whole.part(mark.start, mark.end)
+                self._complaints.fault("reading-named-oddly", self._whole, name=said.plain)
+            if part:
+                self._parts(reader.read(mark, part, number == len(parts) - 1))
+        for whole, beside in self._wholes:
+            whole.side = whole.side or beside.side
+        wholes = [whole for whole, _ in self._wholes]
+        runs = tuple(run for run in (*self._runs, *wholes) if run.numbers)
+        if len(self._complaints.findings) > found or not self._ok:
+            return None
+        if not runs:
+            self._complaints.fault("nothing-read", self._whole)
+            return None
+        if self._of_size and not any(run.way is RunManner.WHOLE for run in runs):
+            self._complaints.fault("size-of-two", self._whole)
+            return None
+        if not self._sided(runs):
+            return None
+        return NotedLine(runs, self._bound, self._unit, self._lengthwise, self._ordered, tuple(self._taken))
+
+    def _parts(self, parts: Sequence[ReadPart]) -> None:
+        for part in parts:
+            self._bound = part.bound or self._bound
+            self._unit = part.unit or self._unit
+            crossed = part.mark is not None and part.mark.kind == "cross"
+            if crossed and part.number and not self._is_sided(part):
+                self._cross(part)
+                continue
+            if self._run.closed and part.number:
+                self._open()
+            self._mark(part)
+            self._before(part.before)
+            if part.number is None:
+                self._doubted(part)
+                continue
+            if self._whole_next:
+                self._add_whole(part.number)
+            else:
+                self._add(part, part.number)
+            self._behind(part.behind)
+
+    def _doubted(self, part: ReadPart) -> None:
+        """`2 7/8, not sure`: a doubt of its own is about the number before it."""
+        for token in part.before:
+            if token.kind in DOUBTS and self._run.numbers:
+                self._run.numbers[-1] = replace(self._run.numbers[-1], doubt=token.kind)
+            elif token.kind in DOUBTS:
+                self._unclear(token)
+
+    def _mark(self, part: ReadPart) -> None:
+        if part.mark is None or not self._run.numbers:
+            return
+        self._run.arrows = self._run.arrows or part.mark.kind == "arrow"
+        self._run.bars = self._run.bars or part.mark.kind in ("bar", "plus")
+        if part.mark.kind == "gap":
+            self._run.gaps.append(part.mark.blanks)
+
+    def _is_sided(self, part: ReadPart) -> bool:
+        """Whether a part behind a cross names its own side: `4 1/8 wide x 4 1/4 high`."""
+        own = any(token.kind in (*SIDES, "length") for token in (*part.before, *part.behind))
+        return own and (self._run.closed or bool(self._run.side))
+
+    def _cross(self, part: ReadPart) -> None:
+        """`5 x 4 1/4 in`: both sides at once, unless other numbers say that it cannot be."""
+        numbers = self._run.numbers
+        if not numbers and self._wholes and not self._run.side:
+            # `whole: 4 1/8 x 4 1/4 in`
+            numbers += self._wholes.pop()[0].numbers
+        if part.number is None or self._run.side or len(numbers) != 1 or self._run.closed:
+            code = "reading-times-or-size" if self._run.side else "size-of-two"
+            self._complaints.fault(code, self._whole)
+            return
+        if name := numbers[0].name or part.number.name:
+            self._complaints.fault("reading-named-oddly", self._whole, name=name)
+            return
+        first, _ = numbers.pop(), self._runs.pop()
+        order = self._size or SIDES
+        self._ordered = self._size is not None or self._of_size
+        for side, number in zip(order, (first, part.number), strict=True):
+            self._runs.append(self._new(RunManner.WHOLE, side, number))
+        self._runs.append(NotedRun(closed=True, meant=""))
+        self._run = self._runs[-1]
+        self._run.closed = False
+        self._run.side = ""
+        self._run.way = RunManner.UNSAID
+        self._behind(part.behind)
+
+    def _new(self, way: RunManner, side: str, number: NotedNumber) -> NotedRun:
+        return NotedRun(way, side, side, [number], closed=True, place=number.phrase.place)
+
+    def _open(self) -> None:
+        """A run of its own for what follows, about the same side as far as nobody says otherwise."""
+        last = self._run
+        self._run = NotedRun(meant=last.side or last.meant, follows_scores=last.scores or last.follows_scores)
+        self._runs.append(self._run)
+
+    # --- words about numbers --------------------------------------------------------------------------------------------
+
+    def _before(self, words: Sequence[Token]) -> None:
+        """Words before a number: what is said from here on."""
+        for word in words:
+            if word.kind == "count" or (word.kind == "scores" and word.value is not None):
+                self._start()
+                self._run.counted = word
+            match word.kind:
+                case "across" | "down" | "length":
+                    self._start()
+                    self._run.side = self._side(word)
+                case "from":
+                    self._start()
+                    self._from(word)
+                case "running":
+                    self._start()
+                    self._run.way = RunManner.FROM_START
+                case "each":
+                    self._start()
+                    self._each(word)
+                case "scores":
+                    if not self._run.scores or self._run.closed:
+                        self._start()
+                    self._run.scores = True
+                    if self._run.way in (RunManner.UNSAID, RunManner.SINGLY):
+                        self._run.way = RunManner.FROM_START
+                case "singly":
+                    self._start()
+                    self._run.way = RunManner.SINGLY
+                case "whole" | "edge":
+                    self._whole_next = True
+                case "size":
+                    self._start()
+                    self._of_size = True
+                case "square":
+                    self._ok = False
+                    self._complaints.fault("size-of-two", self._whole)
+                case _:
+                    pass
+
+    def _start(self) -> None:
+        self._whole_next = False
+        if self._run.numbers:
+            self._open()
+
+    def _side(self, word: Token) -> str:
+        if word.kind == "length":
+            self._lengthwise = True
+            return "length"
+        return word.kind
+
+    def _from(self, word: Token) -> None:
+        run = self._run
+        if word.detail in _EDGES:
+            side, way = _EDGES[word.detail]
+            if run.side and run.side != side:
+                self._ok = False
+                facts = {"side": run.side, "edge": word.detail, "known": EDGES.get(run.side, ())}
+                self._complaints.fault("from-which-edge", self._whole.part(word.start, word.end), **facts)
+                return
+            run.side, run.way = side, way
+        elif word.detail:
+            before = [one.way for one in self._runs if one is not run and one.way in _OTHER_END]
+            run.way = _OTHER_END[before[-1]] if before else RunManner.FROM_END
+        else:
+            run.way = RunManner.FROM_START
+
+    def _each(self, word: Token) -> None:
+        self._run.way = RunManner.EACH_END
+        said = self._whole.text[word.start : word.end].lower()
+        implied = "across" if "left" in said else "down" if "top" in said else ""
+        if implied:
+            self._run.side = self._run.side or implied
+
+    def _add(self, part: ReadPart, number: NotedNumber) -> None:
+        run = self._run
+        run.place = run.place or number.phrase.place
+        if not run.numbers and number.value == 0:
+            # The ruler lay at this edge with its nought, so all others are measured from there.
+            run.way = RunManner.FROM_START if run.way in (RunManner.UNSAID, RunManner.SINGLY) else run.way
+            return
+        if part.panel and part.panel != len(run.numbers) + 1:
+            self._single_panel(part, number)
+            return
+        run.numbers += [number] * part.times
+
+    def _single_panel(self, part: ReadPart, number: NotedNumber) -> None:
+        run = self._run
+        alone = NotedRun(RunManner.PANEL, run.side, run.meant, [number], str(part.panel), place=number.phrase.place)
+        self._runs.insert(len(self._runs) - 1, alone)
+
+    def _add_whole(self, number: NotedNumber) -> None:
+        self._whole_next = False
+        if number.value == 0:
+            return
+        side, meant = self._run.side, self._run.meant
+        whole = self._new(RunManner.WHOLE, side, number)
+        whole.meant = side or meant
+        self._wholes.append((whole, self._run))
+
+    def _behind(self, words: Sequence[Token]) -> None:
+        """Words behind a number: what is said of the numbers before."""
+        run = self._run
+        for word in words:
+            match word.kind:
+                case "across" | "down" | "length":
+                    self._sided_behind(word)
+                case "from":
+                    if run.way is RunManner.UNSAID or run.scores:
+                        run.scores = run.scores or run.follows_scores
+                        self._from(word)
+                        run.closed = True
+                    elif word.detail not in _EDGES or _EDGES[word.detail] != (run.side, run.way):
+                        self._unclear(word)
+                case "each":
+                    self._each(word)
+                    run.closed = True
+                case "running":
+                    run.way = RunManner.FROM_START
+                    run.closed = True
+                case "scores":
+                    run.scores = True
+                    if run.way in (RunManner.UNSAID, RunManner.SINGLY):
+                        run.way = RunManner.FROM_START
+                case "whole":
+                    self._last_is_whole()
+                case "edge":
+                    if run.way in (RunManner.UNSAID, RunManner.SINGLY):
+                        self._unclear(word)
+                    else:
+                        self._last_is_whole()
+                case "singly":
+                    run.way = RunManner.SINGLY
+                case "square":
+                    self._squared()
+                case "size" | "count":
+                    pass
+                case _:
+                    self._unclear(word)
+
+    def _unclear(self, word: Token) -> None:
+        self._ok = False
+        self._complaints.fault("reading-unreadable", self._whole.part(word.start, word.end))
+
+    def _sided_behind(self, word: Token) -> None:
+        side, run = self._side(word), self._run
+        adjective = self._whole.text[word.start : word.end].lower() in _ADJECTIVES
+        alone = adjective and len(run.numbers) > 1 and run.numbers[-2].unit is not None
+        if run.numbers and ((run.side and run.side != side) or alone):
+            # `4 of 66 mm, 90 mm high`: only the last is of this side.
+            number = run.numbers.pop()
+            self._open()
+            self._run.numbers.append(number)
+            self._run.place = number.phrase.place
+            run = self._run
+        run.side = side
+        run.closed = True
+        if run.follows_scores and run.way is RunManner.UNSAID and not any(number.name for number in run.numbers):
+            run.scores, run.way = True, RunManner.FROM_START
+
+    def _last_is_whole(self) -> None:
+        if self._run.numbers:
+            number = self._run.numbers.pop()
+            self._add_whole(number)
+
+    def _squared(self) -> None:
+        """`4 in square`."""
+        if len(self._run.numbers) != 1 or self._run.side:
+            self._complaints.fault("size-of-two", self._whole)
+            self._ok = False
+            return
+        number = self._run.numbers.pop()
+        for side in SIDES:
+            self._runs.insert(-1, self._new(RunManner.WHOLE, side, number))
+
+    # --- which side -----------------------------------------------------------------------------------------------------
+
+    def _sided(self, runs: Sequence[NotedRun]) -> bool:
+        """See that every run has its side; one of several numbers may wait for what other lines say (`OPEN`)."""
+        for run in runs:
+            alone = len(run.numbers) == 1 and run.way is RunManner.UNSAID
+            if not run.side and run.meant and alone and run.numbers[0].name:
+                # `scores 5/8 in from each end, floor 2 7/8`
+                run.side, run.way, run.panel = run.meant, RunManner.PANEL, run.numbers[0].name
+            elif not run.side and run.meant and (run.way is not RunManner.UNSAID or self._adds_up(run, runs)):
+                run.side = run.meant
+        named = {run.side for run in runs if run.side}
+        for run in runs:
+            several = len(run.numbers) > 1 or run.scores
+            if run.side:
+                continue
+            if len(named) == 1 and (run.way is RunManner.WHOLE or (several and self._adds_up(run, runs))):
+                run.side = next(iter(named))
+            elif several and not named:
+                run.side = OPEN
+            elif several and len(named) == 1 and named <= set(SIDES):
+                run.side = SIDES[1 - SIDES.index(next(iter(named)))]
+                self._taken.append(run)
+            else:
+                return False
+        return True
+
+    @staticmethod
+    def _adds_up(run: NotedRun, runs: Sequence[NotedRun]) -> bool:
+        """Whether another number of the line is what those of this run come to."""
+        values = [number.value for number in run.numbers if number.value is not None]
+        total = sum(values, Fraction(0))
+        others = [one.numbers[0].value for one in runs if one is not run and len(one.numbers) == 1]
+        return any(other is not None and abs(other - total) * 20 <= total for other in others)
