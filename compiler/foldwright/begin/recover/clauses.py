@@ -29,6 +29,7 @@ from foldwright.begin.recover.tokens import Token
 from foldwright.finding import Place
 from foldwright.measure.length import Unit
 from foldwright.recipe.facts.complaints import Complaints
+from foldwright.recipe.facts.limits import MOST_PANELS
 from foldwright.recipe.facts.phrase import Phrase
 
 
@@ -52,10 +53,14 @@ _EDGES = {"left": ("across", RunManner.FROM_START), "right": ("across", RunManne
           "top": ("down", RunManner.FROM_START), "bottom": ("down", RunManner.FROM_END)}  # fmt: skip
 EDGES = {side: tuple(edge for edge, (of, _) in _EDGES.items() if of == side) for side in SIDES}
 """The edges a side is measured from."""
+ALL_ROUND = "all round"
+"""The side of a run that is about both."""
 OPEN = "open"
 """The side of a run while only other lines can tell it."""
 _ADJECTIVES = frozenset({"wide", "high", "tall", "long"})
 """Said of one number, where each has a unit of its own."""
+_MOST_NUMBERS = 4 * MOST_PANELS
+"""Of one line."""
 _OTHER_END = {RunManner.FROM_START: RunManner.FROM_END, RunManner.FROM_END: RunManner.FROM_START}
 
 
@@ -123,6 +128,7 @@ class _ClauseReader:
         self._whole_next = False
         self._of_size = False
         self._taken: list[NotedRun] = []
+        self._count = 0
         self._wholes: list[tuple[NotedRun, NotedRun]] = []
         """Each whole, and the run beside which it stands."""
         """Whether the line begins with `size`: two numbers with a cross between are wanted."""
@@ -168,6 +174,9 @@ class _ClauseReader:
                     mark, part, self._whole_next = token, part[at + 1 :], True
                     break
             part = [token for token in part if token.kind != "equals"]
+            if self._count > _MOST_NUMBERS:
+                self._complaints.fault("too-many-panels", self._whole, word="", most=MOST_PANELS)
+                return None
             following = parts[number + 1][0] if number + 1 < len(parts) else None
             if not part and mark and mark.kind == "bar" and following and following.kind == "bar":
                 # An empty cell of a table.
@@ -213,6 +222,9 @@ class _ClauseReader:
             else:
                 self._add(part, part.number)
             self._behind(part.behind)
+            if part.opens and len(self._run.numbers) == 1 and not self._run.closed:
+                # `105 (16 / 73 / 16) mm`
+                self._last_is_whole()
 
     def _doubted(self, part: ReadPart) -> None:
         """`2 7/8, not sure`: a doubt of its own is about the number before it."""
@@ -287,7 +299,7 @@ class _ClauseReader:
                 case "running":
                     self._start()
                     self._run.way = RunManner.FROM_START
-                case "each":
+                case "each" | "all-round":
                     self._start()
                     self._each(word)
                 case "scores":
@@ -339,6 +351,9 @@ class _ClauseReader:
 
     def _each(self, word: Token) -> None:
         self._run.way = RunManner.EACH_END
+        if word.kind == "all-round":
+            self._run.side = ALL_ROUND
+            return
         said = self._whole.text[word.start : word.end].lower()
         implied = "across" if "left" in said else "down" if "top" in said else ""
         if implied:
@@ -355,6 +370,7 @@ class _ClauseReader:
             self._single_panel(part, number)
             return
         run.numbers += [number] * part.times
+        self._count += part.times
 
     def _single_panel(self, part: ReadPart, number: NotedNumber) -> None:
         run = self._run
@@ -384,9 +400,12 @@ class _ClauseReader:
                         run.closed = True
                     elif word.detail not in _EDGES or _EDGES[word.detail] != (run.side, run.way):
                         self._unclear(word)
-                case "each":
+                case "each" | "all-round":
+                    if len(run.numbers) > 1 and not run.scores:
+                        # `width 4 1/8, flaps 5/8 each side`: the last alone.
+                        self._part_last()
                     self._each(word)
-                    run.closed = True
+                    self._run.closed = True
                 case "running":
                     run.way = RunManner.FROM_START
                     run.closed = True
@@ -420,15 +439,19 @@ class _ClauseReader:
         alone = adjective and len(run.numbers) > 1 and run.numbers[-2].unit is not None
         if run.numbers and ((run.side and run.side != side) or alone):
             # `4 of 66 mm, 90 mm high`: only the last is of this side.
-            number = run.numbers.pop()
-            self._open()
-            self._run.numbers.append(number)
-            self._run.place = number.phrase.place
+            self._part_last()
             run = self._run
         run.side = side
         run.closed = True
         if run.follows_scores and run.way is RunManner.UNSAID and not any(number.name for number in run.numbers):
             run.scores, run.way = True, RunManner.FROM_START
+
+    def _part_last(self) -> None:
+        """Make a run of its own of the last number."""
+        number = self._run.numbers.pop()
+        self._open()
+        self._run.numbers.append(number)
+        self._run.place = number.phrase.place
 
     def _last_is_whole(self) -> None:
         if self._run.numbers:
@@ -456,7 +479,7 @@ class _ClauseReader:
                 run.side, run.way, run.panel = run.meant, RunManner.PANEL, run.numbers[0].name
             elif not run.side and run.meant and (run.way is not RunManner.UNSAID or self._adds_up(run, runs)):
                 run.side = run.meant
-        named = {run.side for run in runs if run.side}
+        named = {run.side for run in runs if run.side and run.side != ALL_ROUND}
         for run in runs:
             several = len(run.numbers) > 1 or run.scores
             if run.side:

@@ -15,6 +15,9 @@ from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.limits import MOST_PANELS
 
 
+_MIDDLES = ("floor", "middle", "centre", "center")
+
+
 def lay_side(
     piece: str, side: str, runs: Sequence[MeasuredRun], complaints: Complaints
 ) -> tuple[SampleSide, list[DraftNote]] | None:
@@ -168,7 +171,7 @@ def _panel(run: MeasuredRun, names: Sequence[str], side: str) -> int | None:
     if said in known:
         return known.index(said)
     first, last = EDGES[side]
-    roles = {first: 0, last: len(names) - 1} | ({"floor": 1} if len(names) == 3 else {})
+    roles = {first: 0, last: len(names) - 1} | (dict.fromkeys(_MIDDLES, 1) if len(names) == 3 else {})
     if said in roles:
         return roles[said]
     near = nearest(said, [name for name in known if name], 0.8)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -37,7 +38,9 @@ def head_of(phrase: Phrase, tokens: Sequence[Token]) -> LineHead:
         return _without_colon(phrase, tokens, first)
     head = tokens[:colon]
     groups = _groups(head)
-    owned = next((at for at, token in enumerate(head) if token.kind == "of" and at and head[at - 1].kind in _JOINS), None)
+    owned = next(
+        (at for at, token in enumerate(head) if token.kind == "of" and at and head[at - 1].kind in _JOINS), None
+    )
     if owned is not None and len(groups) > 1:
         # `floor of base across`
         groups = [groups[1], groups[0], *groups[2:]]
@@ -54,8 +57,8 @@ def _with_articles(phrase: Phrase, tokens: Sequence[Token]) -> list[Token]:
     done = list(tokens)
     for at, token in enumerate(tokens[:-1]):
         if token.kind == "filler" and phrase.text[token.start : token.end].casefold() in _ARTICLES:
-            joined = tokens[at + 1].kind in ("word", "comma", *WAYS) and all(one.kind == "filler" for one in tokens[:at])
-            if joined and (tokens[at + 1].kind == "word" or token.end - token.start == 1):
+            following = tokens[at + 1].kind
+            if following == "word" or (following in ("comma", *WAYS) and token.end - token.start == 1):
                 done[at] = replace(token, kind="word")
         else:
             break
@@ -89,24 +92,23 @@ def _without_colon(phrase: Phrase, tokens: Sequence[Token], first: int) -> LineH
     named = bool(groups) and head.index(groups[-1][0]) > last_way >= 0 and head[-1].kind in ("word", "panel")
     if named and (len(groups) > 1 or head[last_way].kind in ("across", "down", "length", "from")):
         body = [*groups.pop(), *body]
-    elif last_way < 0 and len(groups) == 1 and head[-1].kind in ("word", "panel") and _names_follow(tokens[first:]):
+    elif last_way < 0 and len(groups) == 1 and _names_follow(tokens[first:]):
         # `flap 5/8, floor 2 7/8, flap 5/8 across`
         body = [*groups.pop(), *body]
     piece = _said(phrase, groups[0]) if groups else ""
     panel = " ".join(_panel(phrase, group) for group in groups[1:])
     while head and head[-1].kind in ("dash", "equals"):
         head.pop()
-    words = tuple(token for token in head if token.kind not in _JOINS and token not in body)
+    words = tuple(token for token in head if token.kind not in _JOINS)
     return LineHead(piece, panel, words, tuple(body), False)
 
 
 def _names_follow(body: Sequence[Token]) -> bool:
     """Whether another number has a name before it."""
     kinds = [token.kind for token in body]
-    return any(
-        kinds[at] == "word" and kinds[at + 1] == "number" and any(kind in BETWEEN for kind in kinds[:at])
-        for at in range(len(kinds) - 1)
-    )
+    between = next((at for at, kind in enumerate(kinds) if kind in BETWEEN), len(kinds))
+    following = [kind for kind in kinds[between:] if kind != "filler"]
+    return any(one == "word" and other == "number" for one, other in pairwise(following))
 
 
 def _groups(head: Sequence[Token]) -> list[list[Token]]:

@@ -10,12 +10,15 @@ import re
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from foldwright.begin.recover.tokens import Token, tokens_of
 from foldwright.begin.recover.words import UNIT_IN_LETTERS
+from foldwright.measure.length import Unit
 from foldwright.measure.numbers import tidy
+from foldwright.measure.weight import GRADES
 from foldwright.recipe.facts.complaints import Complaints
-from foldwright.recipe.facts.limits import MOST_FACTS
+from foldwright.recipe.facts.limits import LONGEST_WORD, MOST_FACTS
 from foldwright.finding import Place
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.pieces.piece import PIECE_WORDS
@@ -32,9 +35,7 @@ _OTHERS = {
     "accuracy": "within", "tolerance": "within", "cut to": "made in", "made to": "made in", "cut in": "made in",
     "maker works in": "made in", "made of": "card", "paper": "card",
 }  # fmt: skip
-FACTS = {
-    word: fact for word, fact in PIECE_WORDS.spellings.items() if word not in ("across", "down", "size", "inside")
-}
+FACTS = {word: fact for word, fact in PIECE_WORDS.spellings.items() if word not in ("across", "down", "size", "inside")}
 """What else may be said of a piece, as a recipe has it."""
 
 _SAID = "|".join(sorted(map(re.escape, (*SAMPLE_WORDS, *_OTHERS)), key=len, reverse=True))
@@ -55,12 +56,18 @@ _OFF = re.compile(
 )  # fmt: skip
 _FACT_WORDS = "|".join(sorted(map(re.escape, FACTS), key=len, reverse=True))
 _FACT = re.compile(rf"(?:(?P<piece>[^:\n]*\S)\s+)?(?P<word>{_FACT_WORDS})\s*:(?=\s|$)\s*", re.IGNORECASE)
-_REMARK = re.compile(r"(?:^|[^\S\n]{2,}|\t|(?<=\S)[^\S\n](?=#[^\S\n](?![0-9])))#(?![0-9])[^\n]*")
+_REMARK = re.compile(
+    r"(?:^|(?<=[^\S\n][^\S\n])|(?<=\t)"
+    rf"|(?<=[^\S\n])(?=#[^\S\n](?![0-9]|(?:{'|'.join(GRADES)})\b)))#(?![0-9])[^\n]*",
+    re.IGNORECASE | re.MULTILINE,
+)
+_PIECE = re.compile(r"(?:piece|part)\s*[:=]\s*", re.IGNORECASE)
 _BULLET = re.compile(r"\s*(?:[-*•–·‣+]\s+|\(?[0-9]{1,2}[.)]\s+|[a-z]\)\s+|\[[ xX]?\]\s+)+")
 _RULE = re.compile(r"\s*(?:[-–—=_*]\s*){3,}")
 _SIDED = frozenset({"across", "down", "length", "size", "from", "each", "scores"})
 _NUMBERED = frozenset({"number", "unread", "times"})
 _HEADING_WORDS = 3
+_LOOKED_BACK = 20
 _ENDS_OPEN = re.compile(r"[|,+;/&]\s*$|\band\s*$|->\s*$|→\s*$", re.IGNORECASE)
 
 
@@ -68,7 +75,7 @@ class NoteLine(Struct, frozen=True):
     """A line of notes. `word` is what it says of the whole sample or of a piece; empty where it was measured.
 
     `piece` is whose fact it is, or the heading over it; `phrase` all of it, and `value` what stands behind the word.
-    A sentence `follows` where another stands before it on its line.
+    A sentence `follows` where another stands before it on its line. `unit` is that of the heading.
     """
 
     phrase: Phrase
@@ -78,6 +85,7 @@ class NoteLine(Struct, frozen=True):
     of_all: bool = False
     tokens: tuple[Token, ...] = ()
     follows: bool = False
+    unit: Unit | None = None
 
 
 class NotedLines(Struct):
@@ -129,7 +137,7 @@ class _Row(Struct, frozen=True):
 
     @property
     def fact(self) -> re.Match[str] | None:
-        match = _FACT.match(tidy(self.phrase.text))
+        match = _FACT.match(tidy(self.phrase.text[:LONGEST_WORD]))
         if match and match["piece"] and any(token.kind in _SIDED for token in tokens_of(match["piece"])):
             return None
         # `folds: 5/8 in, 3 1/2 in` are places; a form, or angles, have no unit.
@@ -170,7 +178,7 @@ class _LineGatherer:
         self._text = text
         self._file = file
         self._noted = NotedLines()
-        self._heading: tuple[str, int, bool] | None = None
+        self._heading: _Heading | None = None
         self._open: tuple[_Row, bool, bool] | None = None
         """The row that the last line began with, whether it is a fact, and whether a list stands below it."""
         self._end = 0
@@ -182,7 +190,7 @@ class _LineGatherer:
                 continue
             self._close()
             following = rows[number + 1] if number + 1 < len(rows) else None
-            if self._heading and row.indent <= self._heading[1] and self._heading[2]:
+            if self._heading and row.indent <= self._heading.indent and self._heading.deeper:
                 self._heading = None
             if self._stands_over(row):
                 self._headed(row, following)
@@ -207,7 +215,7 @@ class _LineGatherer:
             return False
         if deeper and row.has_number:
             return True
-        last = self._text[: self._end].rstrip()[-20:]
+        last = self._text[max(self._end - _LOOKED_BACK, 0) : self._end]
         if row.above and _ENDS_OPEN.search(last) and row.has_number:
             return True
         may_list = first.is_sided and row.has_number and row.colon is None and (listed or not first.has_number)
@@ -220,17 +228,24 @@ class _LineGatherer:
         """Whether a row is a heading, or a remark: nothing was measured there."""
         if row.has_number or row.of_all or row.fact or row.is_sided or _statement(row.phrase):
             return False
-        ends = row.colon is not None and row.colon == len(row.tokens) - 1
+        ends = row.colon is not None and (
+            row.colon == len(row.tokens) - 1 or _PIECE.match(row.phrase.text) is not None
+        )
         return row.colon is None or ends
 
     def _headed(self, row: _Row, following: _Row | None) -> None:
         name = row.phrase.part(0, len(row.phrase.text.rstrip(" :.\t")))
-        plain = all(token.kind in ("word", "filler", "colon", "panel", "stop") for token in row.tokens)
+        if match := _PIECE.match(name.text):
+            name = name.part(match.end())
+        unit = next((token for token in row.tokens if token.kind == "unit"), None)
+        if unit:
+            name = row.phrase.part(0, unit.start)
+        plain = all(token.kind in ("word", "filler", "colon", "panel", "stop", "unit") for token in row.tokens)
         if not name.text or not plain or row.words > _HEADING_WORDS or not row.words:
             self._noted.remarks.append(row.phrase)
             return
         deeper = following is not None and following.indent > row.indent
-        self._heading = name.plain, row.indent, deeper
+        self._heading = _Heading(name.plain, row.indent, deeper, unit.unit if unit else None)
         self._noted.headings.append(name)
 
     def _close(self) -> None:
@@ -239,8 +254,17 @@ class _LineGatherer:
             return
         row, self._open = self._open[0], None
         phrase = Phrase(self._text[row.phrase.start : self._end], self._file, row.phrase.start)
-        piece = self._heading[0] if self._heading else ""
-        self._noted.lines += _lines(row, phrase, piece)
+        heading = self._heading or _Heading("", 0, False, None)
+        self._noted.lines += (replace(line, unit=heading.unit) for line in _lines(row, phrase, heading.name))
+
+
+class _Heading(Struct, frozen=True):
+    """A piece over its lines: those that stand deeper, or all to the next heading. `unit` is that of their numbers."""
+
+    name: str
+    indent: int
+    deeper: bool
+    unit: Unit | None
 
 
 def _lines(row: _Row, phrase: Phrase, piece: str) -> Iterator[NoteLine]:
@@ -253,8 +277,12 @@ def _lines(row: _Row, phrase: Phrase, piece: str) -> Iterator[NoteLine]:
     start = 0
     for end in (*(token.start for token in stops), len(phrase.text)):
         part = phrase.part(start, end)
-        if part.text.strip(" ."):
-            yield NoteLine(part, "", piece, part, False, tuple(tokens_of(part.text)), start > 0)
+        own = tokens_of(part.text)
+        if own and all(token.kind in ("word", "filler") for token in own) and len(own) <= _HEADING_WORDS:
+            # `Base. Across: ...`
+            piece = part.plain
+        elif part.text.strip(" ."):
+            yield NoteLine(part, "", piece, part, False, tuple(own), start > 0)
         start = end + 1
 
 

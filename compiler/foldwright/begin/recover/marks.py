@@ -16,6 +16,7 @@ from foldwright.measure.reading import UNIT_WORDS, read_length
 
 _PARTS = {
     "half": 2, "halves": 2, "quarter": 4, "fourth": 4, "eighth": 8, "sixteenth": 16, "thirty-second": 32, "tenth": 10,
+    "4th": 4, "8th": 8, "16th": 16, "32nd": 32,
 }  # fmt: skip
 _LEADING = re.compile(
     r"^(?:(?:to|in|on|by|of|the|a|an|nearest|every|multiples|steps|marks|marked|parts|only|always)\s+)+", re.IGNORECASE

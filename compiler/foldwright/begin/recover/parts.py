@@ -16,14 +16,18 @@ from foldwright.recipe.facts.limits import MOST_PANELS
 from foldwright.recipe.facts.phrase import Phrase
 
 WAYS = frozenset(
-    {"across", "down", "length", "each", "from", "running", "scores", "edge", "whole", "singly", "size", "square"}
+    {"across", "down", "length", "each", "all-round", "from", "running", "scores", "edge", "whole", "singly", "size", "square"}
 )
 """Words that say which side a number is of, or how it was measured there."""
+_PARTING = frozenset({"across", "down", "length", "whole", "from"})
+"""Words that may stand between two numbers with no mark between: they are about the second."""
 DOUBTS = frozenset({"about", "over", "under"})
 _BOUNDS = frozenset({"marks", "within", "to"})
 _SILENT = frozenset({"filler", "again", "colon", "open", "close"})
 _NAME = re.compile(r"[^\W\d_]+(?:[ '’\"./&()-]+[^\W\d_]+)*\)?(?:(?<=panel|strip) [0-9]+)?", re.IGNORECASE)
 _DECIMALS = re.compile(r"[0-9]*[.,][0-9]")
+_MOST_TOKENS = 60
+"""Between two marks: a sentence about a number has fewer."""
 _MOST_WORDS = 5
 """Of a panel's name."""
 
@@ -63,7 +67,8 @@ class NotedBound(Struct, frozen=True):
 class ReadPart(Struct, frozen=True):
     """What a part says: words before its number and behind it, the number as often as it stands for a panel.
 
-    `panel` is which panel it is of, if that is said by number; `mark` is what stands before the part.
+    `panel` is which panel it is of, if that is said by number; `mark` is what stands before the part. It `opens` where
+    more numbers follow in brackets.
     """
 
     mark: Token | None
@@ -74,7 +79,7 @@ class ReadPart(Struct, frozen=True):
     panel: int = 0
     bound: NotedBound | None = None
     unit: Unit | None = None
-    gap: int = 0
+    opens: bool = False
 
 
 def parts_of(tokens: Sequence[Token]) -> Iterator[tuple[Token | None, list[Token]]]:
@@ -108,6 +113,9 @@ class PartReader(Struct, frozen=True):
 
     def read(self, mark: Token | None, part: Sequence[Token], last: bool) -> list[ReadPart]:
         """What a part says; nothing (and a finding) when it cannot be understood. `last` is the last of the line."""
+        if len(part) > _MOST_TOKENS:
+            self.complaints.fault("reading-unreadable", self._phrase(part[:_MOST_TOKENS]))
+            return []
         wrong = next((token for token in part if token.kind in ("odd", "unclear", "unclear-comma")), None)
         if wrong and wrong.kind == "unclear":
             self.complaints.fault("reading-slash-unclear", self._phrase(part))
@@ -150,7 +158,10 @@ class PartReader(Struct, frozen=True):
             self.complaints.fault("odd-number-of-panels", self._phrase(part), text=text.split()[0], most=MOST_PANELS)
             return []
         ways = tuple(token for token in before if token.kind in WAYS or token.kind == "count")
-        read = ReadPart(mark, ways, number, tuple(reader.ways), int(count), reader.panel, reader.bound)
+        ways_behind = tuple(reader.ways)
+        read = ReadPart(
+            mark, ways, number, ways_behind, int(count), reader.panel, reader.bound, opens=reader.listed and not last
+        )
         if reader.rest is None:
             return [read]
         more = self._read(None, part[reader.rest :], last)
@@ -171,9 +182,7 @@ class PartReader(Struct, frozen=True):
             self.complaints.fault("reading-unreadable", self._phrase(part))
         return []
 
-    def _bound_of_all(
-        self, mark: Token | None, part: Sequence[Token], at: int, before: list[Token]
-    ) -> list[ReadPart]:
+    def _bound_of_all(self, mark: Token | None, part: Sequence[Token], at: int, before: list[Token]) -> list[ReadPart]:
         """`read to 1/16 in`: a part of its own is about the whole line."""
         number = part[at]
         others = [token for token in (*before[:-1], *part[at + 1 :]) if token.kind not in _SILENT]
@@ -198,6 +207,7 @@ class _NumberReader:
         self.panel = 0
         self.bound: NotedBound | None = None
         self.rest: int | None = None
+        self.listed = False
         self._doubt = ""
         self._end = at
         self._other: tuple[Fraction, Unit | None] | None = None
@@ -219,6 +229,8 @@ class _NumberReader:
             return None
         start = next((one.start for one in before if one.kind in DOUBTS or one.kind == "between"), token.start)
         phrase = self._reader.whole.part(start, self._part[self._end].end)
+        if "(" in phrase.text and ")" not in phrase.text and self._part[self._end + 1 :]:
+            phrase = self._reader.whole.part(start, self._part[self._end + 1].end)
         starts = [one.start for one in before if one.kind in ("word", "panel", "times")]
         ends = [one.end for one in self._words]
         wide = self._reader.whole.part(min([*starts, start]), max([*ends, self._part[self._end].end]))
@@ -250,12 +262,9 @@ class _NumberReader:
         for token in before:
             if token.kind in DOUBTS:
                 self._doubt = token.kind
-            elif token.kind == "unit":
-                self._unit = token.unit
-            elif token.kind in ("to", "or", "marks", "within", "dash"):
-                self._complaints.fault("reading-unreadable", self._phrase())
-                return False
-            elif token.kind == "of" and not any(one.kind in ("times", "word", *WAYS) for one in before):
+            elif token.kind in ("unit", "to", "or", "marks", "within", "dash") or (
+                token.kind == "of" and not any(one.kind in ("times", "word", *WAYS) for one in before)
+            ):
                 self._complaints.fault("reading-unreadable", self._phrase())
                 return False
         return True
@@ -269,7 +278,7 @@ class _NumberReader:
                 opened = token.kind == "open"
                 if opened and following and following.kind == "number":
                     if not self._converted(at):
-                        self.rest = at + 1
+                        self.rest, self.listed = at + 1, True
                         return True
                     at += 2
             elif following and following.kind == "number" and token.kind in ("or", "marks", "within", "to"):
@@ -277,7 +286,7 @@ class _NumberReader:
                     return False
                 at += 1
             elif token.kind == "number":
-                if self._words or not self.ways:
+                if self._words or not self.ways or not all(one.kind in _PARTING for one in self.ways):
                     name = " ".join(self._reader.whole.part(one.start, one.end).plain for one in self._words)
                     self._complaints.fault("reading-named-oddly", self._phrase(), name=name)
                     return False
@@ -285,7 +294,7 @@ class _NumberReader:
                 self.rest = next(one for one in range(self._at, at) if part[one].kind in WAYS)
                 self.ways = []
                 return True
-            elif token.kind == "of" and following and following.kind == "number":
+            elif token.kind == "of" and following and following.kind == "number" and not (self._words or self.ways):
                 text = self._said(part[self._at])
                 self._complaints.fault("odd-number-of-panels", self._phrase(), text=text, most=MOST_PANELS)
                 return False
@@ -352,7 +361,7 @@ class _NumberReader:
         tokens = [*before, *self._words]
         if not tokens:
             return ""
-        if len(tokens) == 1 and tokens[0].kind == "panel" and self._said(tokens[0]).lower().startswith(("panel", "n")):
+        if len(tokens) == 1 and tokens[0].kind == "panel" and self._said(tokens[0]).lower().startswith(("panel", "n", "#")):
             assert isinstance(tokens[0].value, Fraction)
             self.panel = int(tokens[0].value)
             return ""

@@ -15,7 +15,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.draft.model import UNITS, DraftNote
-from foldwright.begin.recover.clauses import OPEN, NotedLine, NotedRun, RunManner, read_line
+from foldwright.begin.recover.clauses import ALL_ROUND, OPEN, NotedLine, NotedRun, RunManner, read_line
 from foldwright.begin.recover.counting import lay_side
 from foldwright.begin.recover.heads import LineHead, head_of
 from foldwright.begin.recover.lengths import READ_TO, NumberCustoms, RowItem, lengths_of, only_fractions
@@ -28,6 +28,7 @@ from foldwright.finding import Finding
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import UNIT_WORDS
 from foldwright.recipe.facts.complaints import Complaints, nearest
+from foldwright.recipe.facts.limits import LONGEST_WORD
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.unprintable import gated
 
@@ -52,6 +53,7 @@ class _MeasuredLine(Struct, frozen=True):
     noted: NotedLine | None = None
     word: str = ""
     named: str = ""
+    unit: Unit | None = None
     """The piece in its author's words, with the article before it."""
 
 
@@ -116,7 +118,7 @@ def _key(name: str) -> str:
 
 def _lines(noted: NotedLines, assumed: list[DraftNote], complaints: Complaints) -> Iterator[_MeasuredLine]:
     """The lines about pieces. One that names no piece is about the piece over it, or the last one named."""
-    last = side = ""
+    last = side = passed = ""
     unnamed: list[str] = []
     for line in noted.lines:
         if line.of_all:
@@ -126,29 +128,31 @@ def _lines(noted: NotedLines, assumed: list[DraftNote], complaints: Complaints) 
             yield _MeasuredLine(last, "", line.value if line.value.text else line.phrase, None, line.word)
             continue
         head = head_of(line.phrase, line.tokens)
-        piece = _ARTICLE.sub("", head.piece) or _ARTICLE.sub("", line.piece) or last or LONE_PIECE
-        panel = head.panel
-        if line.piece and head.piece and _is_panel(head, line):
-            piece, panel = _ARTICLE.sub("", line.piece), head.piece
+        own, over = _ARTICLE.sub("", head.piece), "" if line.piece == passed else _ARTICLE.sub("", line.piece)
+        piece, panel = own or over or last or LONE_PIECE, head.panel
+        if own and over and _is_panel(head):
+            piece, panel = over, head.piece
+        elif own and over:
+            # From here on this piece is spoken of, and no more that of the heading.
+            passed = line.piece
         read = _measured(line, head, panel, side if line.follows else "", complaints)
         if read is None:
             continue
-        side = read.runs[-1].side
-        if not head.piece and not line.piece and last:
+        said = {run.side for run in read.runs}
+        side = next(iter(said)) if len(said) == 1 else ""
+        if not own and not over and last:
             unnamed.append(last)
         last = piece
-        yield _MeasuredLine(piece, panel, line.phrase, read, "", head.piece.casefold())
+        yield _MeasuredLine(piece, panel, line.phrase, read, "", head.piece.casefold(), line.unit)
     assumed += [DraftNote.of("same-piece", piece=name) for name in dict.fromkeys(unnamed)]
 
 
-def _is_panel(head: LineHead, line: NoteLine) -> bool:
+def _is_panel(head: LineHead) -> bool:
     """`floor across: 2 7/8 in`, with the piece as a heading over it."""
     return not head.panel and any(word in head.piece.casefold() for word in ("panel", "floor", "flap", "wall"))
 
 
-def _measured(
-    line: NoteLine, head: LineHead, panel: str, meant: str, complaints: Complaints
-) -> NotedLine | None:
+def _measured(line: NoteLine, head: LineHead, panel: str, meant: str, complaints: Complaints) -> NotedLine | None:
     before = len(complaints.findings)
     if not head.body:
         complaints.fault("nothing-read" if any(token.kind in SIDES for token in head.words) else "reading-of-what",
@@ -204,20 +208,21 @@ def _with_usual(customs: NumberCustoms, lines: Sequence[_MeasuredLine]) -> Numbe
 # --- pieces ---------------------------------------------------------------------------------------------------------
 
 
-def _about_panel(line: _MeasuredLine, lines: Sequence[_MeasuredLine]) -> _MeasuredLine:
+def _about_panel(line: _MeasuredLine, known: frozenset[str]) -> _MeasuredLine:
     """`base floor across: 2 7/8 in`: a line about one panel of a piece that other lines are about."""
-    key = line.named or _key(line.piece)
-    if not any(key.startswith(f"{_key(one.piece)} ") for one in lines):
-        key = _key(line.piece)
-    others = {_key(one.piece) for one in lines if key.startswith(f"{_key(one.piece)} ")}
-    if line.noted is None or line.panel or not others or len(line.noted.runs) > 1:
+    parts = ((key[:at], key[at:]) for key in (line.named, _key(line.piece)) for at in _blanks(key))
+    piece, panel = next((one for one in parts if one[0] in known), ("", ""))
+    if line.noted is None or line.panel or not piece or len(line.noted.runs) > 1:
         return line
-    piece = max(others, key=len)
     run = line.noted.runs[0]
     if len(run.numbers) > 1 or run.way is not RunManner.UNSAID or run.side not in SIDES:
         return line
-    panel = key.removeprefix(piece).strip()
-    return replace(line, piece=piece, panel=panel)
+    return replace(line, piece=piece, panel=panel.strip())
+
+
+def _blanks(key: str) -> list[int]:
+    """Where the blanks of a short name are, the last first."""
+    return [at for at, character in enumerate(key[:LONGEST_WORD]) if character == " "][::-1]
 
 
 def _side_left(lines: Sequence[_MeasuredLine]) -> str:
@@ -238,11 +243,11 @@ class _PiecesReader(Struct, frozen=True):
 
     def pieces(self, lines: Sequence[_MeasuredLine]) -> tuple[SamplePiece, ...]:
         """Every piece in order of mention; none when one of them could not be read."""
-        lines = [_about_panel(line, lines) for line in lines]
-        names: dict[str, str] = {}
-        for line in lines:
-            names.setdefault(_key(line.piece), line.piece)
-        found = [self._piece(name, [one for one in lines if _key(one.piece) == key]) for key, name in names.items()]
+        known = frozenset(_key(line.piece) for line in lines)
+        by_piece: dict[str, list[_MeasuredLine]] = {}
+        for line in (_about_panel(line, known) for line in lines):
+            by_piece.setdefault(_key(line.piece), []).append(line)
+        found = [self._piece(about[0].piece, about) for about in by_piece.values()]
         return tuple(piece for piece in found if piece) if all(found) else ()
 
     def _piece(self, name: str, lines: Sequence[_MeasuredLine]) -> SamplePiece | None:
@@ -282,7 +287,7 @@ class _PiecesReader(Struct, frozen=True):
     def _runs(self, line: _MeasuredLine, lengthwise: str, left: str) -> Iterator[tuple[str, MeasuredRun]]:
         noted = line.noted
         assert noted is not None
-        customs = replace(self.customs, unit=noted.unit or self.customs.unit)
+        customs = replace(self.customs, unit=noted.unit or line.unit or self.customs.unit)
         items = lengths_of([run.numbers for run in noted.runs], customs, noted.bound, self.complaints, self.assumed)
         if items is None:
             return
@@ -295,8 +300,9 @@ class _PiecesReader(Struct, frozen=True):
             elif any(run is one for one in noted.taken) or run.side == OPEN:
                 said = _run_of(line.phrase, run.numbers).plain
                 self.assumed.append(DraftNote.of("side-taken", said=said, piece=line.piece, side=side))
-            if side in SIDES and (laid := self._run(run, [items[one.phrase.place] for one in run.numbers], line)):
-                yield side, laid
+            both = SIDES if side == ALL_ROUND else (side,)
+            if side in (*SIDES, ALL_ROUND) and (laid := self._run(run, [items[one.phrase.place] for one in run.numbers], line)):
+                yield from ((one, laid) for one in both)
 
     def _run(self, run: NotedRun, items: Sequence[RowItem], line: _MeasuredLine) -> MeasuredRun | None:
         place = run.place or line.phrase.place
@@ -329,4 +335,3 @@ def _unclear(run: NotedRun) -> bool:
     if not run.gaps or not loose or min(run.gaps) > max(loose):
         return False
     return not all(number.unit for number in run.numbers) and len(loose) < len(run.numbers)
-

@@ -78,8 +78,9 @@ def gathered(runs: Sequence[MeasuredRun]) -> list[MeasuredRun]:
         apart = all(other.lengths[0] - one.lengths[0] >= NARROWEST for one, other in pairwise(ordered))
         if len(ordered) > 1 and apart:
             items = tuple(run.items[0] for run in ordered)
-            at = done.index(alone[0])
-            done = [run for run in done if not any(run is one for one in alone)]
+            at = next(at for at, run in enumerate(done) if run is alone[0])
+            joined = set(map(id, alone))
+            done = [run for run in done if id(run) not in joined]
             done.insert(at, replace(alone[0], items=items, scores=ordered[-1].scores))
     return done
 
@@ -102,11 +103,23 @@ def settled(
             if not sure:
                 code = "taken-singly" if way is RunManner.SINGLY else "taken-running"
                 assumed.append(DraftNote.of(code, piece=piece, side=side, edge=EDGES[side][0], said=run.said.plain))
+        if _has_own_total(run, way, whole):
+            complaints.fault("panel-or-whole", run.said, piece=piece, side=side)
+            return None
         if run.unclear and not _plain_by_blanks(run, way, whole):
             complaints.fault("reading-spaces-unclear", run.said)
             return None
         done.append(replace(run, way=way))
     return done
+
+
+def _has_own_total(run: MeasuredRun, way: RunManner, whole: MeasuredRun | None) -> bool:
+    """Whether the first or the last number is what all others come to, and nothing shows that it is a panel."""
+    if way is not RunManner.SINGLY or run.way is not RunManner.UNSAID or run.bars or len(run.items) < _MANY:
+        return False
+    if whole is not None or not run.is_full:
+        return False
+    return any(abs(run.total - 2 * run.lengths[at]) <= run.slack for at in (0, -1))
 
 
 def _shown(run: MeasuredRun, whole: MeasuredRun | None) -> tuple[RunManner, bool] | None:

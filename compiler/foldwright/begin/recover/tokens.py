@@ -9,13 +9,15 @@ from fractions import Fraction
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.recover.words import KEYWORD, KEYWORDS, NUMBER_AHEAD, UNIT, UNIT_IN_LETTERS
+from foldwright.begin.recover.words import KEYWORD, KEYWORDS, UNIT, UNIT_IN_LETTERS
 from foldwright.measure.length import System, Unit
 from foldwright.measure.numbers import FRACTION, SET_FRACTION, SLASHED, WORD_NUMBER, squeezed, tidy, value_of
 from foldwright.measure.reading import UNIT_WORDS
 from foldwright.measure.unreadable import Unreadable
 
-BETWEEN = frozenset({"bar", "comma", "semicolon", "plus", "slash", "and", "line", "dash", "arrow", "gap", "stop", "cross"})
+BETWEEN = frozenset(
+    {"bar", "comma", "semicolon", "plus", "slash", "and", "line", "dash", "arrow", "gap", "stop", "cross"}
+)
 """What stands between numbers."""
 
 _FIGURES = re.compile(
@@ -37,7 +39,7 @@ _SPOKEN = re.compile(
 _REST = re.compile(rf" and (?P<part>(?:an? )?{WORD_NUMBER})(?!\w)(?! ?(?:{UNIT_IN_LETTERS}|{UNIT})\b)", re.IGNORECASE)
 _UNIT_ALONE = re.compile(rf"\( *(?:(?:all|both) )?(?:in )?(?P<unit>{UNIT}) *\)", re.IGNORECASE)
 _PANEL = re.compile(
-    r"(?P<kind>panel|strip|section|segment|no\.?|number|nr\.?) ?#?(?P<panel>[0-9]{1,3})"
+    r"(?:(?:panel|strip|section|segment|no\.?|number|nr\.?) ?#?|#)(?P<panel>[0-9]{1,3})"
     rf"(?![0-9./,]*[0-9/]| ?/| +[0-9]+ ?/ ?[0-9]| *{SET_FRACTION}|(?: *|-)(?:{UNIT})\b)",
     re.IGNORECASE,
 )
@@ -100,7 +102,7 @@ def _next(plain: str, text: str, at: int) -> list[Token]:
     """The next piece; several where numbers hang together without blanks (`62/22/62`)."""
     character = plain[at]
     inside = at > 0 and (plain[at - 1].isalnum())
-    if character.isalnum() and not inside:
+    if (character.isalnum() or character == "#") and not inside:
         found = _words(plain, at)
         if found and not (found.kind == "filler" and character in "aA" and _SPOKEN.match(plain, at)):
             return [found]
@@ -143,7 +145,7 @@ def _words(plain: str, at: int) -> Token | None:
     row = next(number for number in range(len(KEYWORDS)) if match[f"k{number}"] is not None)
     kind = KEYWORDS[row][0]
     if kind in ("times", "count", "scores"):
-        said = next((match[name] for name in ("times", "times_at", "count", "scores") if match[name]), "")
+        said = next((match[name] for name in ("times", "times_at", "times_each", "count", "scores") if match[name]), "")
         return Token(kind, at, match.end(), value_of(squeezed(said)) if said else None)
     unit = UNIT_WORDS[match["unit"].lower()] if kind == "unit" else None
     detail = (match["edge"] or match["other"] or "").lower() if kind == "from" else ""
@@ -214,7 +216,7 @@ def _spoken(plain: str, at: int) -> Token | None:
     return token
 
 
-_COMMA_CHAIN = re.compile(r"[0-9]+,[0-9](?:,[0-9]+,[0-9])+(?![0-9,])")
+_COMMA_CHAIN = re.compile(r"[0-9]+,[0-9](?:,[0-9]+,[0-9]){1,20}(?![0-9,])")
 """`62,5,22,5` may be two numbers with a decimal comma, or four."""
 _SLASH_CHAIN = re.compile(r"[0-9]+(?:/[0-9]+){2,}")
 
@@ -232,7 +234,12 @@ def _slashed(plain: str, at: int) -> list[Token]:
             at += 1
         tokens.append(Token("number", at, at + len(one), value_of(one)))
         at += len(one)
-        if following.isdigit() and len(following) < 3 and int(following) in _RULER_PARTS and int(one[:9]) < int(following):
+        if (
+            following.isdigit()
+            and len(following) < 3
+            and int(following) in _RULER_PARTS
+            and int(one[:9]) < int(following)
+        ):
             return [Token("unclear", match.start(), match.end())]
     return [*tokens[:-1], _with_unit(tokens[-1], plain)]
 

@@ -9,121 +9,177 @@ from foldwright.measure.reading import UNIT_WORDS
 
 UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
 """Any spelling of a unit, the longest first."""
-UNIT_IN_LETTERS = "|".join(sorted((word for word in UNIT_WORDS if word.isalpha() and word != "m"), key=len, reverse=True))
-NUMBER_AHEAD = rf"(?=\s*(?:[0-9]|\.[0-9]|{SET_FRACTION}))"
-PART_ENDS = r"(?=\s*(?:$|[|,;+)(\n/=]|-+\s|and\b|then\b))"
+UNIT_IN_LETTERS = "|".join(
+    sorted((word for word in UNIT_WORDS if word.isalpha() and word != "m"), key=len, reverse=True)
+)
+_NUMBER_AHEAD = rf"(?=\s*(?:[0-9]|\.[0-9]|{SET_FRACTION}))"
+_PART_ENDS = r"(?=\s*(?:$|[|,;+)(\n/=]|-+\s|and\b|then\b))"
 """What stands behind the last word about a number."""
-
-_HAND = r"(?:[ -]?hand)?(?: (?:edge|end|side))?"
+_EDGE = "(?:far|right|left|bottom|top|outer|other|outside|free)"
 _ENDS = "(?:ends?|edges?|sides?)"
 _A_BIT = (
-    r"(?:(?:just|slightly|barely|only just)|an? (?:tiny |wee |little )?"
-    r"(?:bit|hair|hairs?breadth|touch|shade|little|tad|whisker|smidge|smidgen|fraction))"
+    "(?:(?:just|slightly|barely|only just)|(?:just )?an? (?:tiny |wee |little )?"
+    "(?:bit|hair|hairs?breadth|touch|shade|little|tad|whisker|smidge|smidgen|fraction))"
 )
+_SMALL = "(?:bit|hair|touch|little|tad|whisker)"
 _MORE = "(?:over|above|past|beyond|(?:more|longer|wider|bigger|larger|higher) than)"
 _LESS = "(?:under|below|short of|shy of|(?:less|shorter|narrower|smaller|lower) than)"
 _COUNT = rf"(?:[0-9]{{1,3}}|{WORD_NUMBER})"
+_EVEN = "(?:(?:equal|even|same|identical) )?"
 _PANELS = "(?:panels?|strips?|sections?|segments?|walls?|parts?)"
+_SCORE = "(?:score|fold|crease)"
+_WHICH = "(?:first|second|third|fourth|fifth|next|last|1st|2nd|3rd|4th|5th)"
 
-KEYWORDS: tuple[tuple[str, str], ...] = (
-    ("times", rf"(?P<times>{_COUNT}) (?:(?:equal|even|same|identical) )?(?:{_PANELS} )?(?:of|@)(?: each)?(?! an?\b)"),
-    ("times", rf"(?P<times_at>{_COUNT}) (?:(?:equal|even|same|identical) )?{_PANELS}(?:,| at| each)+{NUMBER_AHEAD}"),
-    ("count", rf"(?:the )?(?P<count>{_COUNT}) (?:(?:equal|even|same|identical) )?(?:panels|strips|sections|segments)"),
-    ("scores", rf"(?:the )?(?P<scores>{_COUNT}) (?:scores|folds|creases)(?: lines)?(?: (?:are|is|sit|lie|come))?(?: at)?"),
-    ("across", r"(?:from )?left[- ]to[- ]right|l to r|side to side|across|horizontal(?:ly)?|wide|width|breadth|w"),
-    ("down", r"(?:from )?top[- ]to[- ]bottom|t to b|down|vertical(?:ly)?|high|height|tall|h"),
-    ("length", r"length|long"),
+KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    (
+        "times",
+        (
+            rf"(?P<times>{_COUNT}) {_EVEN}(?:{_PANELS} )?of(?: each)?(?! an?\b)",
+            rf"(?P<times_at>{_COUNT}) ?@",
+            rf"(?P<times_each>{_COUNT}) {_EVEN}{_PANELS}(?:,| at| each)+{_NUMBER_AHEAD}",
+        ),
+    ),
+    ("count", (rf"(?:the )?(?P<count>{_COUNT}) {_EVEN}(?:panels|strips|sections|segments)",)),
+    ("scores", (rf"(?:the )?(?P<scores>{_COUNT}) {_SCORE}s(?: lines)?(?: (?:are|is|sit|lie|come))?(?: at)?",)),
+    ("across", ("(?:from )?left[- ]to[- ]right", "l to r", "side to side", "across", "horizontal(?:ly)?", "wide",
+                "width", "breadth", "w")),
+    ("down", ("(?:from )?top[- ]to[- ]bottom", "t to b", "down", "vertical(?:ly)?", "high", "height", "tall", "h")),
+    ("length", ("length", "long")),
+    ("all-round", (rf"(?:in )?(?:from |on |at )?(?:all|every)(?: (?:four|4))?(?: of the)? {_ENDS}",
+                   "(?:in )?all (?:the way )?a?round")),
     (
         "each",
-        rf"(?:in )?(?:(?:from|at|on|off) )?(?:each|both|either)(?: of the)? {_ENDS}|(?:in )?(?:from|off|at) (?:the )?"
-        r"(?:(?P<leftright>left and (?:the )?right|right and (?:the )?left)|(?P<topbottom>top and (?:the )?bottom|"
-        rf"bottom and (?:the )?top))(?: {_ENDS})?",
+        (
+            rf"(?:in )?(?:(?:from|at|on|off) )?(?:each|both|either)(?: of the)? {_ENDS}",
+            "(?:in )?(?:from|off|at) (?:the )?(?:(?:left (?:and|&) (?:the )?right|right (?:and|&) (?:the )?left)|"
+            rf"(?:top (?:and|&) (?:the )?bottom|bottom (?:and|&) (?:the )?top))(?: {_ENDS})?",
+        ),
     ),
     (
         "from",
-        r"(?:(?:all|measured|measuring|running|starting|going|counted|counting|reading) )*(?:in )?(?:from|off) (?:the )?"
-        rf"(?:(?P<edge>left|right|top|bottom)|(?P<other>other|opposite|far)|(?:one|same|an|first|outer))?{_HAND}",
+        (
+            "(?:(?:all|measured|measuring|running|starting|going|counted|counting|reading) )*(?:in )?(?:from|off) "
+            "(?:the )?(?:(?P<edge>left|right|top|bottom)|(?P<other>other|opposite|far)|(?:one|same|an|first|outer))?"
+            "(?:[ -]?hand)?(?: (?:edge|end|side))?",
+        ),
     ),
-    ("running", r"(?:in a )?running(?: totals?| measurements?| row)?|cumulative(?:ly)?|adding up|from (?:zero|nought|0)"),
+    ("running", ("(?:in a )?running(?: totals?| measurements?| row)?", "cumulative(?:ly)?", "adding up",
+                 "from (?:zero|nought|0)")),
     (
         "scores",
-        r"(?:the )?(?:scor(?:e|es|ed|ing)|fold(?:s|ed)?|creas(?:e|es|ed))(?: lines?| marks?)?"
-        r"(?: (?:are|is|sit|lie|come))?(?: at)?|(?:lines|marks) at",
+        (
+            "(?:the )?(?:scor(?:e|es|ed|ing)|fold(?:s|ed)?|creas(?:e|es|ed))(?: lines?| marks?)?"
+            "(?: (?:are|is|sit|lie|come))?(?: at)?",
+            "(?:lines|marks) at",
+            rf"to (?:the )?(?:{_WHICH} )?{_SCORE}(?: line)?",
+        ),
     ),
     (
         "edge",
-        r"(?:the )?(?:(?:far|right|left|bottom|top|outer|other|outside|free) )?(?:edge|end)(?: (?:is|comes|lies))? at|"
-        r"(?:the )?(?:(?:far|right|left|bottom|top|outer|other|outside|free)[ -])?edge|ends(?: at)?",
+        (
+            rf"(?:the )?(?:{_EDGE} )?(?:edge|end)(?: (?:is|comes|lies))? at",
+            rf"(?:to )?(?:the )?(?:{_EDGE}[ -])?edge",
+            "ends at",
+            "to (?:the )?end",
+        ),
     ),
     (
         "whole",
-        r"(?:the )?(?:whole|overall|over all|in all|in total|total|altogether|all together|entire|edge[- ]to[- ]edge|"
-        r"end[- ]to[- ]end|all told|full(?= (?:width|height|length|size)))(?: (?:piece|thing|blank|sheet|way|side))?",
+        (
+            "(?:the )?(?:whole|overall|over all|in all|in total|total|altogether|all together|entire|all told|"
+            "edge[- ]to[- ]edge|end[- ]to[- ]end|full(?= (?:width|height|length|size)))"
+            "(?: (?:piece|thing|blank|sheet|way|side))?",
+        ),
     ),
     (
         "singly",
-        r"panel[ -]by[ -]panel|one by one|one at a time|singly|individually|separately|(?:(?:the|all|each) )?panels"
-        r"(?: are)?|each(?: panel)?|in order|in a row|between (?:the )?(?:folds|scores|creases)",
+        (
+            "panel[ -]by[ -]panel", "one by one", "one at a time", "singly", "individually", "separately",
+            "(?:(?:the|all|each) )?panels(?: are)?", "each(?: panel)?", "in order", "in a row",
+            rf"between (?:the )?{_SCORE}s",
+        ),
     ),
-    ("size", r"size|dimensions|measurements"),
-    ("square", r"square"),
+    ("size", ("size", "dimensions", "measurements")),
+    ("square", ("square",)),
     (
         "again",
-        r"(?:and )?(?:measured )?(?:again|once more|(?:(?:the|a) )?second time|2nd time)|re-?measured|"
-        r"(?:double-?)?checked(?: twice)?|measured twice|twice",
+        (
+            "(?:and )?(?:measured )?(?:again|once more|(?:(?:the|a) )?second time|2nd time)", "re-?measured",
+            "(?:double-?)?checked(?: twice)?", "measured twice", r"twice(?=\s*:)",
+        ),
     ),
-    ("unit", rf"(?:(?:all|both|everything) )?in (?P<unit>{UNIT_IN_LETTERS})(?: throughout)?"),
+    ("unit", (rf"(?:(?:all|both|everything) )?in (?P<unit>{UNIT_IN_LETTERS})(?: throughout)?",)),
     (
         "marks",
-        r"(?:all )?read (?:off )?to(?: the nearest)?|(?:(?:all|read|measured|taken) )*to the nearest|nearest|"
-        r"(?:my |the )?ruler (?:is )?(?:marked|reads|read|goes|shows)(?: (?:in|to))?|marked (?:in|to)",
+        (
+            "(?:all )?read (?:off )?to(?: the nearest)?", "(?:(?:all|read|measured|taken) )*to the nearest", "nearest",
+            "(?:my |the )?ruler (?:is )?(?:marked|reads|read|goes|shows)(?: (?:in|to))?", "marked (?:in|to)",
+        ),
     ),
     (
         "within",
-        r"(?:(?:all|read) )*within|give or take|plus or minus|plus/minus|±|\+ ?/ ?-|\+-|"
-        r"(?:(?:may|might|could|can) be )?(?:off|out) by(?: up to| at most)?|tolerance(?: of)?|accurate to|error(?: of)?",
+        (
+            "(?:(?:all|read) )*within", "give or take", "plus or minus", "plus/minus", "±", r"\+ ?/ ?-", r"\+-",
+            "(?:(?:may|might|could|can) be )?(?:off|out) by(?: up to| at most)?", "tolerance(?: of)?", "accurate to",
+            "error(?: of)?",
+        ),
     ),
     (
         "over",
-        rf"{_A_BIT} {_MORE}|(?:a )?(?:good|generous|strong|fat|full|heavy){NUMBER_AHEAD}|over{NUMBER_AHEAD}|"
-        rf"(?:good|generous|strong|fat|full|heavy|plus){PART_ENDS}|(?:and|plus) an? (?:bit|hair|touch|little|tad|whisker)"
-        rf"(?: more)?|{_A_BIT} more",
+        (
+            rf"{_A_BIT} {_MORE}",
+            rf"(?:a )?(?:good|generous|strong|fat|full|heavy|over){_NUMBER_AHEAD}",
+            rf"(?:good|generous|strong|fat|full|heavy|plus){_PART_ENDS}",
+            rf"(?:and|plus) an? {_SMALL}(?: more)?",
+            rf"{_A_BIT} (?:more|over|longer|wider)",
+        ),
     ),
     (
         "under",
-        rf"{_A_BIT} {_LESS}|(?:a )?(?:scant|bare|barely|nearly|almost|not quite|light){NUMBER_AHEAD}|under{NUMBER_AHEAD}|"
-        rf"(?:scant|shy|bare|barely|light|nearly|almost|minus){PART_ENDS}|(?:less|minus) an? "
-        rf"(?:bit|hair|touch|little|tad|whisker)|{_A_BIT} (?:less|shy|short)",
+        (
+            rf"{_A_BIT} {_LESS}",
+            rf"(?:a )?(?:scant|bare|barely|nearly|almost|not quite|light|under){_NUMBER_AHEAD}",
+            rf"(?:scant|shy|bare|barely|light|nearly|almost|minus){_PART_ENDS}",
+            rf"(?:less|minus) an? {_SMALL}",
+            rf"{_A_BIT} (?:less|shy|short|under|shorter|narrower)",
+        ),
     ),
     (
         "about",
-        r"about|approx(?:imately|\.)?|around|roughly|circa|ca\.?|c\.|more or less|or so|ish|maybe|perhaps|probably|"
-        r"i (?:think|guess)|(?:i am |i'm )?not sure|hard to (?:read|see|tell|say)",
+        (
+            "about", r"approx(?:imately|\.)?", "around", "roughly", "circa", r"ca\.?", r"c\.", "more or less", "or so",
+            "ish", "maybe", "perhaps", "probably", "i (?:think|guess)", "(?:i am |i'm )?not sure",
+            "hard to (?:read|see|tell|say)",
+        ),
     ),
-    ("or", r"or(?: (?:maybe|perhaps|possibly))?"),
-    ("between", r"(?:somewhere )?between|anything from"),
+    ("or", ("or(?: (?:maybe|perhaps|possibly))?",)),
+    ("between", ("(?:somewhere )?between", "anything from")),
     (
         "unread",
-        r"n/?a|unread(?:able)?|illegible|unknown|torn(?: off)?|smudged|not (?:read|measured|known)|"
-        r"(?:can'?t|cannot|could(?:n't| not)) (?:read|see|measure)(?: it)?",
+        (
+            "n/?a", "unread(?:able)?", "illegible", "unknown", "torn(?: off)?", "smudged", "not (?:read|measured|known)",
+            "(?:can'?t|cannot|could(?:n't| not)) (?:read|see|measure)(?: it)?",
+        ),
     ),
-    ("comma", r"(?:and )?then|followed by"),
-    ("and", r"and|&"),
-    ("cross", r"x|by|times"),
-    ("to", r"to"),
-    ("of", r"of"),
+    ("comma", ("(?:and )?then", "followed by")),
+    ("and", ("and", "&")),
+    ("cross", ("x", "by", "times")),
+    ("to", ("to",)),
+    ("of", ("of",)),
     (
         "filler",
-        r"the|is|are|was|were|it's|its|it|that|this|there|has|have|having|with|an|a|at|measures|measuring|measured|comes|"
-        r"come|so|also|i|get|got|says|made|made up|up|my|on|each",
+        tuple(
+            "the is are was were it's its it that this there has have having with an a at measures measuring measured "
+            "so also i get got says my on each for somewhere".split()
+        )
+        + ("comes? to", "made(?: up)?(?= +of)"),
     ),
-)
+)  # fmt: skip
 """A kind of word, and how it is said: tried in this order, in small or capital letters. Where one blank stands, any
 number of them may."""
 
-
 _BLANK = re.compile(r" (?![]?-])")
 """A blank in a pattern, but not one that is a choice of its own."""
-_ROWS = "|".join(f"(?P<k{row}>{_BLANK.sub(' +', said)})" for row, (_, said) in enumerate(KEYWORDS))
-KEYWORD = re.compile(rf"(?:{_ROWS})(?!\w)", re.IGNORECASE)
+_ROWS = "|".join(f"(?P<k{row}>{_BLANK.sub(' +', '|'.join(said))})" for row, (_, said) in enumerate(KEYWORDS))
+KEYWORD = re.compile(rf"(?:{_ROWS})(?!(?<=\w)\w)", re.IGNORECASE)
 """All of them. The group `k3` says which row it is."""

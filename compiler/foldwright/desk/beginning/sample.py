@@ -16,6 +16,7 @@ from foldwright.authoring.recipe_pictures import draw_recovered
 from foldwright.begin.draft.begun import Begun, drawings
 from foldwright.begin.draft.card import plain_name
 from foldwright.begin.draft.model import UNIT
+from foldwright.begin.recover.marks import read_bounds, read_habit
 from foldwright.begin.recover.measured import (
     TypedPiece,
     TypedSample,
@@ -36,19 +37,25 @@ from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told, tell
 from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, system_named
-from foldwright.measure.reading import read_length
 
 _MOST_PIECES, _MOST_PANELS = 6, 12
 _NOTES = "readings.txt"
 _FOLDS = ("tray", "lid", "sleeve", "card", "gate", "tri-fold", "accordion", "envelope")
-_READ_TO = {System.IMPERIAL: ("1/16", "1/32", "1/64"), System.METRIC: ("1", "0.5", "0.25")}
-_USUAL = {System.IMPERIAL: "1/32", System.METRIC: "0.5"}
+_READ_TO = {System.IMPERIAL: ("1/8", "1/16", "1/32"), System.METRIC: ("1", "0.5")}
+_USUAL = {System.IMPERIAL: "1/16", System.METRIC: "1"}
+"""How a ruler is marked: what may be chosen, and what most of them are."""
+_MADE_IN = {
+    "": "unknown", "inches": "inches", "quarters": "quarters", "eighths": "eighths", "sixteenths": "sixteenths",
+    "millimetres": "millimetres", "whole millimetres": "whole-millimetres", "5 mm": "five", "1 cm": "ten",
+}  # fmt: skip
+"""What a maker may be known to cut to, as notes say it, and its word on the page."""
 
 
 class SampleAnswer(Struct, frozen=True):
     """What the readings come to: the plan of each piece, what is to be said of it, and the recipe that was begun.
 
-    `nearest` is how far off every reading would have to be, when these plans are only what would come of that.
+    `nearest` is how far off every reading would have to be, when these plans are only what would come of that; `wide`
+    how a ruler is marked that is read so badly.
     """
 
     plans: tuple[tuple[str, Markup], ...] = ()
@@ -56,6 +63,7 @@ class SampleAnswer(Struct, frozen=True):
     doubt: str = ""
     doubted: frozenset[str] = frozenset()
     nearest: str = ""
+    wide: str = ""
     begun: Begun | None = None
     wrong: tuple[Told, ...] = ()
 
@@ -101,6 +109,7 @@ def _answer(fields: Fields, desk: Desk) -> Response:
         field_of=field_of,
         most=_MOST_PANELS,
         usual=_USUAL,
+        made_in=_MADE_IN,
     )
 
 
@@ -112,10 +121,12 @@ def _look(fields: Fields, desk: Desk) -> SampleLook:
         return look
     troubles: dict[str, str] = {}
     if notes:
-        wide = read_length(typed.read_to) if typed.read_to.endswith(UNIT[typed.system].symbol) else None
-        read = read_sample(notes, "notes", wide if isinstance(wide, Length) else None)
+        widened = typed.read_to if typed.read_to.endswith(UNIT[typed.system].symbol) else ""
+        read = read_sample(notes, "notes", next(read_bounds(widened, are_marks=True), None))
         elsewhere = tuple(tell(one, {"notes": notes}) for one in read.findings)
         sample = read.sample
+        if sample and not sample.made_in:
+            sample = replace(sample, made_in=read_habit(typed.made_in))
     else:
         sample, wrong = sample_typed(typed)
         troubles, elsewhere = {field: told(one) for field, one in wrong.items()}, ()
@@ -142,7 +153,8 @@ def _recovered(
     elif found.nearest and found.read_to:
         plans = draw_recovered(found.nearest, catalogue())
         marked = tuple((name, Markup(svg)) for name, svg in plans)
-        answer = SampleAnswer(marked, nearest=tell_length(found.read_to))
+        marks = Length(found.read_to.mm * 2, found.read_to.unit)
+        answer = SampleAnswer(marked, nearest=tell_length(found.read_to), wide=tell_length(marks))
     return SampleLook(look.typed, look.title, look.card, look.notes, troubles, elsewhere, answer)
 
 
@@ -156,7 +168,7 @@ def _told(sample: Sample, recovered: Recovered, look: SampleLook, desk: Desk) ->
     # Each stands folded up under its heading, which no list follows before it is opened.
     lists = tuple(replace(one, heading=one.heading.rstrip(":")) for one in tell_recovered(recovered, assumed, words))
     doubt = tell_doubt(recovered.doubt, words) if recovered.doubt else ""
-    return SampleAnswer(plans, lists, doubt, frozenset(_doubted(recovered.doubt, look.typed)), "", begun, wrong)
+    return SampleAnswer(plans, lists, doubt, frozenset(_doubted(recovered.doubt, look.typed)), begun=begun, wrong=wrong)
 
 
 def _doubted(doubt: Doubt | None, typed: TypedSample) -> list[str]:
@@ -188,7 +200,9 @@ def _typed(fields: Fields) -> TypedSample:
     said = fields.line("wide" if do == "widen" else "read-to")
     known = said in _READ_TO[system] or said.endswith(UNIT[system].symbol)
     read_to = said if known else _USUAL[system]
-    return TypedSample(tuple(pieces), system, read_to, tuple(fact for fact in facts if fact[1]))
+    made_in = fields.line("made-in")
+    told = tuple(fact for fact in facts if fact[1])
+    return TypedSample(tuple(pieces), system, read_to, told, made_in if made_in in _MADE_IN else "")
 
 
 def plain_card(said: str) -> str:
