@@ -131,14 +131,12 @@ def _lacks_panel(piece: str, side: str, runs: Sequence[MeasuredRun], complaints:
     slack = row.slack + whole.slack
     if over - slack < NARROWEST or length is None or last is None:
         return False
-    mirrored = next((item for item in row.items[:1] if abs(item.bound.mm + slack) >= abs(row.lengths[0] - over)), None)
-    missing = mirrored.length if mirrored and mirrored.length else Length(over, length.unit)
-    code = "panel-missing-as-first" if mirrored and len(row.items) > 1 else "panel-missing"
+    first, between = row.items[0].length, row.lengths[1:]
+    # With the first once more at the end, a row that is the same from both ends.
+    mirrored = first is not None and abs(first.mm - over) <= slack and between == between[::-1] and len(between) > 0
+    missing = first if mirrored and first else Length(over, length.unit)
     facts = {"piece": piece, "side": side, "total": Length(row.total, last.unit), "whole": length, "missing": missing}
-    if code == "panel-missing":
-        complaints.fault("panel-missing", row.said, **facts, row=row.said.plain)
-    else:
-        complaints.fault("panel-missing-as-first", row.said, **facts, row=row.said.plain)
+    complaints.fault("panel-missing-as-first" if mirrored else "panel-missing", row.said, **facts, row=row.said.plain)
     return True
 
 

@@ -342,6 +342,9 @@ class _NumberReader:
             return False
         said = number.value, number.unit
         nearer = number.unit is None and number.value > first
+        if self._other or self._own:
+            self._complaints.fault("reading-unreadable", self._phrase())
+            return False
         if word.kind == "or" or (word.kind == "to" and nearer):
             self._other = said
         elif word.kind == "to" and number.value * 2 > first and not number.unit:

@@ -36,7 +36,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         (
             rf"(?P<times>{_COUNT}) {_EVEN}(?:{_PANELS} )?of(?: each)?(?! an?\b)",
             rf"(?P<times_at>{_COUNT}) ?@",
-            rf"(?P<times_each>{_COUNT}) {_EVEN}{_PANELS}(?:,| at| each)+{_NUMBER_AHEAD}",
+            rf"(?P<times_each>{_COUNT}) {_EVEN}{_PANELS}(?:,? at|,? each|,(?=[^|,;\n]{{1,20}}\beach\b))+{_NUMBER_AHEAD}",
         ),
     ),
     ("count", (rf"(?:the )?(?P<count>{_COUNT}) {_EVEN}(?:panels|strips|sections|segments)",)),
