@@ -69,7 +69,8 @@ class NotedRun(Struct):
     the words before were about.
 
     `scores` is whether they are score lines, the last too; `arrows`, `bars` and `gaps` are what stands between them, a
-    gap by its blanks; `counted` how many panels it was said to have.
+    gap by its blanks; `counted` how many panels it was said to have; `backwards` whether it begins at the right, or the
+    bottom.
     """
 
     way: RunManner = RunManner.UNSAID
@@ -84,6 +85,7 @@ class NotedRun(Struct):
     counted: Token | None = None
     closed: bool = False
     follows_scores: bool = False
+    backwards: bool = False
     place: Place | None = None
 
 
@@ -290,7 +292,7 @@ class _ClauseReader:
                 self._start()
                 self._run.counted = word
             match word.kind:
-                case "across" | "down" | "length":
+                case "across" | "down" | "length" | "backwards":
                     self._start()
                     self._run.side = self._side(word)
                 case "from":
@@ -330,7 +332,9 @@ class _ClauseReader:
     def _side(self, word: Token) -> str:
         if word.kind == "length":
             self._lengthwise = True
-            return "length"
+        if word.kind == "backwards":
+            self._run.backwards = True
+            return "across" if self._whole.text[word.start : word.end].lower().startswith("right") else "down"
         return word.kind
 
     def _from(self, word: Token) -> None:
@@ -389,6 +393,9 @@ class _ClauseReader:
     def _behind(self, words: Sequence[Token]) -> None:
         """Words behind a number: what is said of the numbers before."""
         run = self._run
+        if any(word.kind == "whole" for word in words) and run.numbers:
+            self._whole_behind(next((word for word in words if word.kind in (*SIDES, "length")), None))
+            return
         for word in words:
             match word.kind:
                 case "across" | "down" | "length":
@@ -413,8 +420,6 @@ class _ClauseReader:
                     run.scores = True
                     if run.way in (RunManner.UNSAID, RunManner.SINGLY):
                         run.way = RunManner.FROM_START
-                case "whole":
-                    self._last_is_whole()
                 case "edge":
                     if run.way in (RunManner.UNSAID, RunManner.SINGLY):
                         self._unclear(word)
@@ -445,6 +450,17 @@ class _ClauseReader:
         run.closed = True
         if run.follows_scores and run.way is RunManner.UNSAID and not any(number.name for number in run.numbers):
             run.scores, run.way = True, RunManner.FROM_START
+
+    def _whole_behind(self, side: Token | None) -> None:
+        """`4 1/8 overall across`: from here on that side is meant."""
+        number = self._run.numbers.pop()
+        own = self._side(side) if side else ""
+        whole = self._new(RunManner.WHOLE, own or self._run.side, number)
+        whole.meant = whole.side or self._run.meant
+        self._wholes.append((whole, self._run))
+        if own:
+            self._open()
+            self._run.meant = own
 
     def _part_last(self) -> None:
         """Make a run of its own of the last number."""

@@ -47,9 +47,16 @@ def head_of(phrase: Phrase, tokens: Sequence[Token]) -> LineHead:
     piece = _said(phrase, groups[0]) if groups else ""
     if groups and all(token.kind == "panel" for token in groups[0]) and len(groups) == 1:
         piece, groups = "", [[], groups[0]]
+    body = list(tokens[colon + 1 :])
+    sided = any(token.kind in WAYS for token in head)
+    adjacent = bool(body) and body[0].kind in _NUMBERED
+    if (len(groups) > 1 or not sided) and groups and adjacent and _names_follow(body):
+        # `base across - left: 5/8, floor: 2 7/8, right: 5/8`
+        body = [*groups.pop(), *body]
+        piece = _said(phrase, groups[0]) if groups else ""
     panel = " ".join(_panel(phrase, group) for group in groups[1:])
     words = tuple(token for token in head if token.kind not in _JOINS)
-    return LineHead(piece, panel, words, tuple(tokens[colon + 1 :]), True)
+    return LineHead(piece, panel, words, tuple(body), True)
 
 
 def _with_articles(phrase: Phrase, tokens: Sequence[Token]) -> list[Token]:
@@ -107,7 +114,7 @@ def _names_follow(body: Sequence[Token]) -> bool:
     """Whether another number has a name before it."""
     kinds = [token.kind for token in body]
     between = next((at for at, kind in enumerate(kinds) if kind in BETWEEN), len(kinds))
-    following = [kind for kind in kinds[between:] if kind != "filler"]
+    following = [kind for kind in kinds[between:] if kind not in ("filler", "colon", "equals")]
     return any(one == "word" and other == "number" for one, other in pairwise(following))
 
 

@@ -16,7 +16,7 @@ from foldwright.recipe.facts.limits import MOST_PANELS
 from foldwright.recipe.facts.phrase import Phrase
 
 WAYS = frozenset(
-    {"across", "down", "length", "each", "all-round", "from", "running", "scores", "edge", "whole", "singly", "size", "square"}
+    {"across", "down", "backwards", "length", "each", "all-round", "from", "running", "scores", "edge", "whole", "singly", "size", "square"}
 )
 """Words that say which side a number is of, or how it was measured there."""
 _PARTING = frozenset({"across", "down", "length", "whole", "from"})
@@ -28,6 +28,11 @@ _NAME = re.compile(r"[^\W\d_]+(?:[ '’\"./&()-]+[^\W\d_]+)*\)?(?:(?<=panel|stri
 _DECIMALS = re.compile(r"[0-9]*[.,][0-9]")
 _MOST_TOKENS = 60
 """Between two marks: a sentence about a number has fewer."""
+_NO_NAMES = frozenset(
+    "twice thrice once double half plus minus less more over under same other one two three four five six seven eight "
+    "nine ten eleven twelve".split()
+)
+"""Words that say something about a number, and name no panel."""
 _MOST_WORDS = 5
 """Of a panel's name."""
 
@@ -215,6 +220,7 @@ class _NumberReader:
         self._marks = False
         self._unit: Unit | None = None
         self._words: list[Token] = []
+        self._named_before = False
 
     def number(self, before: Sequence[Token], last: bool) -> NotedNumber | None:
         """The number; None (and a finding) when it, or a word beside it, cannot be understood."""
@@ -222,6 +228,7 @@ class _NumberReader:
         if isinstance(token.value, Unreadable):
             self._complaints.unreadable(token.value, self._phrase())
             return None
+        self._named_before = any(one.kind == "word" for one in before)
         if not self._before(before) or not self._behind(last):
             return None
         name = self._name([one for one in before if one.kind in ("word", "panel")])
@@ -285,6 +292,11 @@ class _NumberReader:
                 if not self._second(token, following, last and not opened and at + 2 >= len(part)):
                     return False
                 at += 1
+            elif token.kind == "number" and self._named_before and self._words and not self.ways:
+                # `left 5/8 floor 2 7/8`: names stand before their numbers.
+                self.rest = part.index(self._words[0])
+                self._words = []
+                return True
             elif token.kind == "number":
                 if self._words or not self.ways or not all(one.kind in _PARTING for one in self.ways):
                     name = " ".join(self._reader.whole.part(one.start, one.end).plain for one in self._words)
@@ -341,7 +353,7 @@ class _NumberReader:
             self._complaints.fault("reading-unreadable", self._phrase())
             return False
         said = number.value, number.unit
-        nearer = number.unit is None and number.value > first
+        nearer = number.value > first
         if self._other or self._own:
             self._complaints.fault("reading-unreadable", self._phrase())
             return False
@@ -374,6 +386,7 @@ class _NumberReader:
         name = said.plain + (")" if closes else "")
         inside = [one for one in self._part if group[0].start <= one.start < group[-1].end]
         plain = all(one.kind in ("word", "panel", "open", "close") for one in inside)
+        plain = plain and not _NO_NAMES.intersection(name.lower().split())
         if (before and self._words) or not plain or not _NAME.fullmatch(name) or len(group) > _MOST_WORDS:
             self._complaints.fault("reading-named-oddly", self._phrase(), name=name)
             return None

@@ -311,16 +311,17 @@ class _PiecesReader(Struct, frozen=True):
         bare = way in (RunManner.UNSAID, RunManner.SINGLY)
         if panel and bare:
             way = RunManner.PANEL
-        elif bare and len(items) == 1 and not run.scores:
-            if items[0].length is None:
-                return None
-            way = RunManner.WHOLE
+        elif bare and len(items) == 1 and items[0].length is None:
+            return None
+        elif bare and len(items) == 1:
+            # A number with a name is that panel's.
+            way, panel = (RunManner.PANEL, items[0].name) if items[0].name else (RunManner.WHOLE, "")
         counted = run.counted.value if run.counted else None
-        if counted is not None and counted != len(items) and way is not RunManner.WHOLE:
+        if counted is not None and counted != len(items):
             self.complaints.fault("counted-otherwise", line.phrase, count=str(counted), given=len(items))
             return None
         said = _run_of(line.phrase, run.numbers)
-        return MeasuredRun(way, tuple(items), place, said, panel, run.scores, run.arrows, run.bars, _unclear(run))
+        return MeasuredRun(way, tuple(items), place, said, panel, run.scores, run.arrows, run.bars, _unclear(run), run.backwards)
 
 
 def _run_of(phrase: Phrase, numbers: Sequence[NotedNumber]) -> Phrase:

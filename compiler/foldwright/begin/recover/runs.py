@@ -25,7 +25,7 @@ class MeasuredRun(Struct, frozen=True):
     """The numbers of one run; `panel` is what a run of that way is about, `said` all of it.
 
     `scores` is whether all of them are score lines, so that none is the far edge; `arrows` and `bars` are what stands
-    between the numbers; `unclear` whether blanks alone part numbers, and a whole from its fraction as well.
+    between the numbers; `backwards` whether the first is the last panel; `unclear` whether blanks alone part numbers, and a whole from its fraction as well.
     """
 
     way: RunManner
@@ -37,6 +37,7 @@ class MeasuredRun(Struct, frozen=True):
     arrows: bool = False
     bars: bool = False
     unclear: bool = False
+    backwards: bool = False
 
     @property
     def lengths(self) -> list[Fraction]:
@@ -109,8 +110,15 @@ def settled(
         if run.unclear and not _plain_by_blanks(run, way, whole):
             complaints.fault("reading-spaces-unclear", run.said)
             return None
-        done.append(replace(run, way=way))
+        done.append(_turned(run, way) if run.backwards else replace(run, way=way))
     return done
+
+
+def _turned(run: MeasuredRun, way: RunManner) -> MeasuredRun:
+    """`right to left`: the panels the other way round, or measured from the other edge."""
+    if way is RunManner.FROM_START:
+        return replace(run, way=RunManner.FROM_END)
+    return replace(run, way=way, items=run.items[::-1])
 
 
 def _has_own_total(run: MeasuredRun, way: RunManner, whole: MeasuredRun | None) -> bool:

@@ -29,7 +29,9 @@ _FIGURES = re.compile(
     r"|[0-9]+"
 )
 _UNIT_BEHIND = re.compile(
-    rf"(?:\s*|-)(?P<unit>(?!in\s+(?:the|all|total|both|each|either|order|a)\b)(?:{UNIT}))(?![a-z0-9])", re.IGNORECASE
+    rf"(?:\s*|-)(?P<unit>(?!in\s+(?:the|all|total|both|each|either|order|a)\b)(?:{UNIT}))"
+    r"(?:(?<=[^a-z])|(?!(?!x ?[0-9])[a-z0-9]))",
+    re.IGNORECASE,
 )
 _SPOKEN = re.compile(
     rf"(?P<number>{WORD_NUMBER}|[0-9]+ and {WORD_NUMBER}|an?)(?:[ -](?P<unit>{UNIT_IN_LETTERS})\b"
@@ -52,6 +54,8 @@ _SIGNS = {
     "•": "comma", "[": "open", "]": "close",
 }  # fmt: skip
 _GLUED_PLUS = re.compile(r"\+(?=\s*(?:$|[|,;)\n]))")
+_CROSS = re.compile(r"x(?=[0-9])", re.IGNORECASE)
+"""`2x62`, `4\"x5\"`"""
 _ISH = re.compile(r"ish\b", re.IGNORECASE)
 _UNREAD = re.compile(r"\?+|_+|…|\.{3,}")
 _BLANKS = re.compile(r"[^\S\n]+")
@@ -112,6 +116,8 @@ def _next(plain: str, text: str, at: int) -> list[Token]:
         return [Token("unclear-comma", at, match.end())]
     if match := _FIGURES.match(plain, at):
         return _slashed(plain, at) or [_figures(match, plain, text)]
+    if character in "xX" and _CROSS.match(plain, at):
+        return [Token("cross", at, at + 1)]
     if character.isalpha() and not (inside and _ISH.match(plain, at)) and (match := _WORD.match(plain, at)):
         unit = UNIT_WORDS.get(match[0].lower()) if len(match[0]) > 1 else None
         return [Token("unit" if unit else "word", at, match.end(), unit=unit)]
@@ -145,7 +151,7 @@ def _words(plain: str, at: int) -> Token | None:
     row = next(number for number in range(len(KEYWORDS)) if match[f"k{number}"] is not None)
     kind = KEYWORDS[row][0]
     if kind in ("times", "count", "scores"):
-        said = next((match[name] for name in ("times", "times_at", "times_each", "count", "scores") if match[name]), "")
+        said = next((match[name] for name in ("times", "times_at", "times_each", "times_before", "count", "scores") if match[name]), "")
         return Token(kind, at, match.end(), value_of(squeezed(said)) if said else None)
     unit = UNIT_WORDS[match["unit"].lower()] if kind == "unit" else None
     detail = (match["edge"] or match["other"] or "").lower() if kind == "from" else ""

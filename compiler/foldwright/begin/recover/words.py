@@ -36,11 +36,13 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         (
             rf"(?P<times>{_COUNT}) {_EVEN}(?:{_PANELS} )?of(?: each)?(?! an?\b)",
             rf"(?P<times_at>{_COUNT}) ?@",
-            rf"(?P<times_each>{_COUNT}) {_EVEN}{_PANELS}(?:,? at|,? each|,(?=[^|,;\n]{{1,20}}\beach\b))+{_NUMBER_AHEAD}",
+            rf"(?P<times_each>{_COUNT}) {_EVEN}{_PANELS}(?:,? at|,? each|,?(?=[^|,;\n]{{1,20}}\beach\b))+{_NUMBER_AHEAD}",
+            rf"(?P<times_before>{WORD_NUMBER})(?= [0-9][^|,;\n]{{0,20}}\b{_PANELS})",
         ),
     ),
     ("count", (rf"(?:the )?(?P<count>{_COUNT}) {_EVEN}(?:panels|strips|sections|segments)",)),
     ("scores", (rf"(?:the )?(?P<scores>{_COUNT}) {_SCORE}s(?: lines)?(?: (?:are|is|sit|lie|come))?(?: at)?",)),
+    ("backwards", ("right[- ]to[- ]left", "bottom[- ]to[- ]top")),
     ("across", ("(?:from )?left[- ]to[- ]right", "l to r", "side to side", "across", "horizontal(?:ly)?", "wide",
                 "width", "breadth", "w")),
     ("down", ("(?:from )?top[- ]to[- ]bottom", "t to b", "down", "vertical(?:ly)?", "high", "height", "tall", "h")),
@@ -158,6 +160,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "unread",
         (
             "n/?a", "unread(?:able)?", "illegible", "unknown", "torn(?: off)?", "smudged", "not (?:read|measured|known)",
+            "(?:the )?(?:rest|remainder)",
             "(?:can'?t|cannot|could(?:n't| not)) (?:read|see|measure)(?: it)?",
         ),
     ),
@@ -169,7 +172,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "filler",
         tuple(
-            "the is are was were it's its it that this there has have having with an a at measures measuring measured "
+            "the is are was were it's its it that this these those they there has have having with an a at measures measuring measured "
             "so also i get got says my on each for somewhere".split()
         )
         + ("comes? to", "made(?: up)?(?= +of)"),
