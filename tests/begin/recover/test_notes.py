@@ -39,15 +39,15 @@ def meant(lines: str) -> Spans:
             assert match, said
             mm = IN_MM[match["unit"]]
             off = number(match["off"]) * mm if match["off"] else USUAL[match["unit"]]
-            spans.setdefault(side, []).append((int(match["start"]), int(match["end"]), number(match["number"]) * mm, off))
+            spans.setdefault(side, []).append(
+                (int(match["start"]), int(match["end"]), number(match["number"]) * mm, off)
+            )
     return {side: sorted(row) for side, row in spans.items()}
 
 
 def found(sample: Sample) -> Spans:
     return {
-        f"{piece.name} {side.side}": sorted(
-            (one.start, one.end, one.length.mm, one.bound.mm) for one in side.readings
-        )
+        f"{piece.name} {side.side}": sorted((one.start, one.end, one.length.mm, one.bound.mm) for one in side.readings)
         for piece in sample.pieces
         for side in piece.sides
     }

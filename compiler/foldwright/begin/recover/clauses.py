@@ -7,101 +7,29 @@ on; what stands behind it holds for what came before.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from enum import Enum
-from fractions import Fraction
+from collections.abc import Iterator, Sequence
 
-from msgspec import Struct, field
 from msgspec.structs import replace
 
 from foldwright.begin.recover.heads import LineHead
 from foldwright.begin.recover.model import SIDES
-from foldwright.begin.recover.parts import (
-    DOUBTS,
-    NotedBound,
-    NotedNumber,
-    PartReader,
-    ReadPart,
-    parts_of,
-    unclear_dash,
-)
+from foldwright.begin.recover.noted import ALL_ROUND, EDGE_WAYS, EDGES, NotedLine, NotedRun, RunManner
+from foldwright.begin.recover.part_reading import PartReader
+from foldwright.begin.recover.parts import DOUBTS, WAYS, NotedBound, NotedNumber, ReadPart, parts_of, unclear_dash
+from foldwright.begin.recover.sides import find_sides
 from foldwright.begin.recover.tokens import Token
-from foldwright.finding import Place
 from foldwright.measure.length import Unit
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.limits import MOST_PANELS
 from foldwright.recipe.facts.phrase import Phrase
 
-
-class RunManner(Enum):
-    """How a run was measured."""
-
-    UNSAID = "unsaid"
-    """Most likely panel by panel: the numbers must show it."""
-    SINGLY = "singly"
-    FROM_START = "from start"
-    """Each number from the left (or top) edge."""
-    FROM_END = "from end"
-    EACH_END = "each end"
-    """Each number is measured in from the left (or top) edge, and in from the other edge too."""
-    WHOLE = "whole"
-    PANEL = "panel"
-    """One panel, by its name or number."""
-
-
-_EDGES = {"left": ("across", RunManner.FROM_START), "right": ("across", RunManner.FROM_END),
-          "top": ("down", RunManner.FROM_START), "bottom": ("down", RunManner.FROM_END)}  # fmt: skip
-EDGES = {side: tuple(edge for edge, (of, _) in _EDGES.items() if of == side) for side in SIDES}
-"""The edges a side is measured from."""
-ALL_ROUND = "all round"
-"""The side of a run that is about both."""
-OPEN = "open"
-"""The side of a run while only other lines can tell it."""
+_SIDED = (*SIDES, "length")
+_SINGLE = (RunManner.UNSAID, RunManner.SINGLY)
 _ADJECTIVES = frozenset({"wide", "high", "tall", "long"})
 """Said of one number, where each has a unit of its own."""
 _MOST_NUMBERS = 4 * MOST_PANELS
 """Of one line."""
 _OTHER_END = {RunManner.FROM_START: RunManner.FROM_END, RunManner.FROM_END: RunManner.FROM_START}
-
-
-class NotedRun(Struct):
-    """The numbers of one run as they are gathered. `side` is empty while nobody said which; `meant` is the side that
-    the words before were about.
-
-    `scores` is whether they are score lines, the last too; `arrows`, `bars` and `gaps` are what stands between them, a
-    gap by its blanks; `counted` how many panels it was said to have; `backwards` whether it begins at the right, or the
-    bottom.
-    """
-
-    way: RunManner = RunManner.UNSAID
-    side: str = ""
-    meant: str = ""
-    numbers: list[NotedNumber] = field(default_factory=list)
-    panel: str = ""
-    scores: bool = False
-    arrows: bool = False
-    bars: bool = False
-    gaps: list[int] = field(default_factory=list)
-    counted: Token | None = None
-    closed: bool = False
-    follows_scores: bool = False
-    backwards: bool = False
-    place: Place | None = None
-
-
-class NotedLine(Struct, frozen=True):
-    """The runs of a line, how well it could be read and the unit of its bare numbers, as far as it says so.
-
-    `lengthwise` is whether it speaks of a length, as of a side; not `ordered` is a size whose order nobody said.
-    `taken` are the runs of which only the other numbers tell the side.
-    """
-
-    runs: tuple[NotedRun, ...]
-    bound: NotedBound | None
-    unit: Unit | None
-    lengthwise: bool = False
-    ordered: bool = True
-    taken: tuple[NotedRun, ...] = ()
 
 
 def read_line(whole: Phrase, head: LineHead, panel: str, meant: str, complaints: Complaints) -> NotedLine | None:
@@ -129,12 +57,10 @@ class _ClauseReader:
         self._size: tuple[str, str] | None = None
         self._whole_next = False
         self._of_size = False
-        self._taken: list[NotedRun] = []
-        self._count = 0
+        """Whether the line begins with `size`: two numbers with a cross between are wanted."""
         self._wholes: list[tuple[NotedRun, NotedRun]] = []
         """Each whole, and the run beside which it stands."""
-        """Whether the line begins with `size`: two numbers with a cross between are wanted."""
-        self._ok = True
+        self._count = 0
 
     # --- before the numbers -------------------------------------------------------------------------------------------
 
@@ -145,7 +71,7 @@ class _ClauseReader:
             self._crossed_head(order)
             head = [token for token in head if token.kind not in (*SIDES, "length", "cross")]
         self._unit = next((token.unit for token in head if token.kind == "unit"), None)
-        self._before([token for token in head if token.kind not in ("unit", "filler", "of", "comma")])
+        self._before(head)
         self._run.panel = panel
 
     def _crossed_head(self, order: list[str]) -> None:
@@ -163,46 +89,57 @@ class _ClauseReader:
 
     def read(self, body: Sequence[Token]) -> NotedLine | None:
         """The runs of the line."""
-        reader = PartReader(self._whole, self._complaints)
-        parts = list(parts_of(body))
         found = len(self._complaints.findings)
         if unclear := unclear_dash(body):
             self._complaints.fault("reading-dash-unclear", self._whole.part(unclear[0].start, unclear[1].end))
             return None
-        for number, (mark, part) in enumerate(parts):
-            for at, token in enumerate(part):
-                if token.kind == "equals" and any(one.kind == "number" for one in part[:at]):
-                    self._parts(reader.read(mark, part[:at], False))
-                    mark, part, self._whole_next = token, part[at + 1 :], True
-                    break
-            part = [token for token in part if token.kind != "equals"]
+        reader = PartReader(self._whole, self._complaints)
+        parts = list(self._filled(list(parts_of(body))))
+        for number, (mark, part) in enumerate(parts, 1):
+            if mark and mark.kind == "equals":
+                self._whole_next = True
+            self._parts(reader.read(mark, part, number == len(parts)))
             if self._count > _MOST_NUMBERS:
                 self._complaints.fault("too-many-panels", self._whole, word="", most=MOST_PANELS)
                 return None
-            following = parts[number + 1][0] if number + 1 < len(parts) else None
-            if not part and mark and mark.kind == "bar" and following and following.kind == "bar":
-                # An empty cell of a table.
-                part = [Token("unread", mark.end, mark.end)]
-            elif not part and mark and mark.kind == "cross":
-                said = self._whole.part(mark.start, mark.end)
-                self._complaints.fault("reading-named-oddly", self._whole, name=said.plain)
-            if part:
-                self._parts(reader.read(mark, part, number == len(parts) - 1))
+        return self._line() if len(self._complaints.findings) == found else None
+
+    def _filled(
+        self, parts: Sequence[tuple[Token | None, list[Token]]]
+    ) -> Iterator[tuple[Token | None, Sequence[Token]]]:
+        """The parts that say something; what stands behind `= ` is one of its own, and so is an empty cell."""
+        for at, (mark, part) in enumerate(parts):
+            following = parts[at + 1][0] if at + 1 < len(parts) else None
+            numbered = next((place for place, token in enumerate(part) if token.kind == "number"), len(part))
+            equals = next((place for place, token in enumerate(part[numbered:], numbered) if token.kind == "equals"), 0)
+            plain = [token for token in part if token.kind != "equals"]
+            if equals:
+                yield mark, part[:equals]
+                behind = [token for token in part[equals:] if token.kind != "equals"]
+                if behind:
+                    yield part[equals], behind
+                else:
+                    self._complaints.fault("nothing-read", self._whole)
+            elif plain:
+                yield mark, plain
+            elif mark and following and mark.kind == following.kind == "bar":
+                yield mark, [Token("unread", mark.end, mark.end)]
+            elif mark and mark.kind == "cross":
+                said = self._whole.text[mark.start : mark.end]
+                self._complaints.fault("reading-named-oddly", self._whole, name=said)
+
+    def _line(self) -> NotedLine | None:
         for whole, beside in self._wholes:
             whole.side = whole.side or beside.side
         wholes = [whole for whole, _ in self._wholes]
         runs = tuple(run for run in (*self._runs, *wholes) if run.numbers)
-        if len(self._complaints.findings) > found or not self._ok:
-            return None
         if not runs:
             self._complaints.fault("nothing-read", self._whole)
-            return None
-        if self._of_size and not any(run.way is RunManner.WHOLE for run in runs):
+        elif self._of_size and not any(run.way is RunManner.WHOLE for run in runs):
             self._complaints.fault("size-of-two", self._whole)
-            return None
-        if not self._sided(runs):
-            return None
-        return NotedLine(runs, self._bound, self._unit, self._lengthwise, self._ordered, tuple(self._taken))
+        elif (left := find_sides(runs)) is not None:
+            return NotedLine(runs, self._bound, self._unit, self._lengthwise, self._ordered, tuple(left))
+        return None
 
     def _parts(self, parts: Sequence[ReadPart]) -> None:
         for part in parts:
@@ -267,11 +204,8 @@ class _ClauseReader:
         self._ordered = self._size is not None or self._of_size
         for side, number in zip(order, (first, part.number), strict=True):
             self._runs.append(self._new(RunManner.WHOLE, side, number))
-        self._runs.append(NotedRun(closed=True, meant=""))
-        self._run = self._runs[-1]
-        self._run.closed = False
-        self._run.side = ""
-        self._run.way = RunManner.UNSAID
+        self._run = NotedRun()
+        self._runs.append(self._run)
         self._behind(part.behind)
 
     def _new(self, way: RunManner, side: str, number: NotedNumber) -> NotedRun:
@@ -283,46 +217,42 @@ class _ClauseReader:
         self._run = NotedRun(meant=last.side or last.meant, follows_scores=last.scores or last.follows_scores)
         self._runs.append(self._run)
 
-    # --- words about numbers --------------------------------------------------------------------------------------------
+    # --- words about numbers ------------------------------------------------------------------------------------------
 
     def _before(self, words: Sequence[Token]) -> None:
         """Words before a number: what is said from here on."""
-        for word in words:
-            if word.kind == "count" or (word.kind == "scores" and word.value is not None):
+        for word in (word for word in words if word.kind in WAYS or word.kind == "count"):
+            if word.kind in ("whole", "edge"):
+                self._whole_next = True
+                continue
+            if word.kind != "scores" or not self._run.scores or self._run.closed:
+                # `score 5/8, score 3 1/2` goes on with one run.
                 self._start()
+            if word.kind == "count" or (word.kind == "scores" and word.value is not None):
                 self._run.counted = word
-            match word.kind:
-                case "across" | "down" | "length" | "backwards":
-                    self._start()
-                    self._run.side = self._side(word)
-                case "from":
-                    self._start()
-                    self._from(word)
-                case "running":
-                    self._start()
-                    self._run.way = RunManner.FROM_START
-                case "each" | "all-round":
-                    self._start()
-                    self._each(word)
-                case "scores":
-                    if not self._run.scores or self._run.closed:
-                        self._start()
-                    self._run.scores = True
-                    if self._run.way in (RunManner.UNSAID, RunManner.SINGLY):
-                        self._run.way = RunManner.FROM_START
-                case "singly":
-                    self._start()
-                    self._run.way = RunManner.SINGLY
-                case "whole" | "edge":
-                    self._whole_next = True
-                case "size":
-                    self._start()
-                    self._of_size = True
-                case "square":
-                    self._ok = False
-                    self._complaints.fault("size-of-two", self._whole)
-                case _:
-                    pass
+            self._said(word)
+
+    def _said(self, word: Token) -> None:
+        """How the numbers of a run were measured."""
+        run = self._run
+        match word.kind:
+            case "across" | "down" | "length" | "backwards":
+                run.side = self._side(word)
+            case "from":
+                self._from(word)
+            case "running":
+                run.way = RunManner.FROM_START
+            case "each" | "all-round":
+                self._each(word)
+            case "scores":
+                run.scores = True
+                run.way = RunManner.FROM_START if run.way in _SINGLE else run.way
+            case "singly":
+                run.way = RunManner.SINGLY
+            case "size":
+                self._of_size = True
+            case "square":
+                self._complaints.fault("size-of-two", self._whole)
 
     def _start(self) -> None:
         self._whole_next = False
@@ -339,10 +269,9 @@ class _ClauseReader:
 
     def _from(self, word: Token) -> None:
         run = self._run
-        if word.detail in _EDGES:
-            side, way = _EDGES[word.detail]
+        if word.detail in EDGE_WAYS:
+            side, way = EDGE_WAYS[word.detail]
             if run.side and run.side != side:
-                self._ok = False
                 facts = {"side": run.side, "edge": word.detail, "known": EDGES.get(run.side, ())}
                 self._complaints.fault("from-which-edge", self._whole.part(word.start, word.end), **facts)
                 return
@@ -392,50 +321,41 @@ class _ClauseReader:
 
     def _behind(self, words: Sequence[Token]) -> None:
         """Words behind a number: what is said of the numbers before."""
-        run = self._run
-        if any(word.kind == "whole" for word in words) and run.numbers:
-            self._whole_behind(next((word for word in words if word.kind in (*SIDES, "length")), None))
+        if any(word.kind == "whole" for word in words) and self._run.numbers:
+            self._whole_behind(next((word for word in words if word.kind in _SIDED), None))
             return
         for word in words:
-            match word.kind:
-                case "across" | "down" | "length":
-                    self._sided_behind(word)
-                case "from":
-                    if run.way is RunManner.UNSAID or run.scores:
-                        run.scores = run.scores or run.follows_scores
-                        self._from(word)
-                        run.closed = True
-                    elif word.detail not in _EDGES or _EDGES[word.detail] != (run.side, run.way):
-                        self._unclear(word)
-                case "each" | "all-round":
-                    if len(run.numbers) > 1 and not run.scores:
-                        # `width 4 1/8, flaps 5/8 each side`: the last alone.
-                        self._part_last()
-                    self._each(word)
-                    self._run.closed = True
-                case "running":
-                    run.way = RunManner.FROM_START
-                    run.closed = True
-                case "scores":
-                    run.scores = True
-                    if run.way in (RunManner.UNSAID, RunManner.SINGLY):
-                        run.way = RunManner.FROM_START
-                case "edge":
-                    if run.way in (RunManner.UNSAID, RunManner.SINGLY):
-                        self._unclear(word)
-                    else:
-                        self._last_is_whole()
-                case "singly":
-                    run.way = RunManner.SINGLY
-                case "square":
-                    self._squared()
-                case "size" | "count":
-                    pass
-                case _:
-                    self._unclear(word)
+            run = self._run
+            if word.kind in _SIDED:
+                self._sided_behind(word)
+            elif word.kind == "from":
+                self._from_behind(word)
+            elif word.kind in ("each", "all-round"):
+                if len(run.numbers) > 1 and not run.scores:
+                    # `width 4 1/8, flaps 5/8 each side`: the last alone.
+                    self._part_last()
+                self._each(word)
+                self._run.closed = True
+            elif word.kind == "square":
+                self._squared()
+            elif word.kind == "edge" and run.way not in _SINGLE:
+                self._last_is_whole()
+            elif word.kind in ("running", "scores", "singly"):
+                self._said(word)
+                run.closed = word.kind == "running"
+            elif word.kind != "size":
+                self._unclear(word)
+
+    def _from_behind(self, word: Token) -> None:
+        run = self._run
+        if run.way is RunManner.UNSAID or run.scores:
+            run.scores = run.scores or run.follows_scores
+            self._from(word)
+            run.closed = True
+        elif EDGE_WAYS.get(word.detail) != (run.side, run.way):
+            self._unclear(word)
 
     def _unclear(self, word: Token) -> None:
-        self._ok = False
         self._complaints.fault("reading-unreadable", self._whole.part(word.start, word.end))
 
     def _sided_behind(self, word: Token) -> None:
@@ -478,43 +398,7 @@ class _ClauseReader:
         """`4 in square`."""
         if len(self._run.numbers) != 1 or self._run.side:
             self._complaints.fault("size-of-two", self._whole)
-            self._ok = False
             return
         number = self._run.numbers.pop()
         for side in SIDES:
             self._runs.insert(-1, self._new(RunManner.WHOLE, side, number))
-
-    # --- which side -----------------------------------------------------------------------------------------------------
-
-    def _sided(self, runs: Sequence[NotedRun]) -> bool:
-        """See that every run has its side; one of several numbers may wait for what other lines say (`OPEN`)."""
-        for run in runs:
-            alone = len(run.numbers) == 1 and run.way is RunManner.UNSAID
-            if not run.side and run.meant and alone and run.numbers[0].name:
-                # `scores 5/8 in from each end, floor 2 7/8`
-                run.side, run.way, run.panel = run.meant, RunManner.PANEL, run.numbers[0].name
-            elif not run.side and run.meant and (run.way is not RunManner.UNSAID or self._adds_up(run, runs)):
-                run.side = run.meant
-        named = {run.side for run in runs if run.side and run.side != ALL_ROUND}
-        for run in runs:
-            several = len(run.numbers) > 1 or run.scores
-            if run.side:
-                continue
-            if len(named) == 1 and (run.way is RunManner.WHOLE or (several and self._adds_up(run, runs))):
-                run.side = next(iter(named))
-            elif several and not named:
-                run.side = OPEN
-            elif several and len(named) == 1 and named <= set(SIDES):
-                run.side = SIDES[1 - SIDES.index(next(iter(named)))]
-                self._taken.append(run)
-            else:
-                return False
-        return True
-
-    @staticmethod
-    def _adds_up(run: NotedRun, runs: Sequence[NotedRun]) -> bool:
-        """Whether another number of the line is what those of this run come to."""
-        values = [number.value for number in run.numbers if number.value is not None]
-        total = sum(values, Fraction(0))
-        others = [one.numbers[0].value for one in runs if one is not run and len(one.numbers) == 1]
-        return any(other is not None and abs(other - total) * 20 <= total for other in others)

@@ -6,14 +6,13 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from foldwright.begin.draft.model import DraftNote
-from foldwright.begin.recover.clauses import EDGES, RunManner
 from foldwright.begin.recover.model import RulerReading, SampleSide
+from foldwright.begin.recover.noted import EDGES, RunManner
 from foldwright.begin.recover.placing import ApartRuns, OneLineOrTwo, PlacedRuns, place_running
 from foldwright.begin.recover.runs import NARROWEST, RUNNING, MeasuredRun, gathered, settled, whole_run
 from foldwright.measure.length import Length
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.limits import MOST_PANELS
-
 
 _MIDDLES = ("floor", "middle", "centre", "center")
 
@@ -71,17 +70,14 @@ def _counted(
         return None
     if running:
         counts.append((running[0], placed.count))
-    for run in placed.edges:
-        assumed.append(DraftNote.of("last-is-the-edge", piece=piece, side=side, last=run.items[-1].length))
+    edges = (run.items[-1].length for run in placed.edges)
+    assumed.extend(DraftNote.of("last-is-the-edge", piece=piece, side=side, last=last) for last in edges)
     inward = [(run, 2 * len(run.items) + 1) for run in runs if run.way is RunManner.EACH_END]
     most = max(inward, key=lambda one: one[1], default=None)
     if most and all(most[1] > count for _, count in counts):
         counts.append(most)
     first = counts[0] if counts else None
     if first and (other := next((one for one in counts if one[1] != first[1]), None)):
-        if len(counts) == 2 and counts[0][0].way is RunManner.SINGLY and other[0] in running:
-            first, other = other, first
-            first, other = other, first
         _apart(piece, side, first, other, complaints)
         return None
     count = first[1] if first else _numbered(piece, side, runs, assumed, complaints)

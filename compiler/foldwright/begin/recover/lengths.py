@@ -75,11 +75,9 @@ def lengths_of(
             complaints.fault("reading-without-unit", number.phrase)
             return None
         if number.perhaps_inches:
-            if (
-                unit is not None
-                and unit.system is System.METRIC
-                or (customs.usual or Unit.INCH).system is System.METRIC
-            ):
+            if (unit is not None and unit.system is System.METRIC) or (
+                customs.usual or Unit.INCH
+            ).system is System.METRIC:
                 complaints.fault("reading-in-unclear", number.phrase)
                 return None
             unit = Unit.INCH

@@ -14,12 +14,12 @@ from msgspec.structs import replace
 
 from foldwright.begin.recover.tokens import Token, tokens_of
 from foldwright.begin.recover.words import UNIT_IN_LETTERS
+from foldwright.finding import Place
 from foldwright.measure.length import Unit
 from foldwright.measure.numbers import tidy
 from foldwright.measure.weight import GRADES
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.limits import LONGEST_WORD, MOST_FACTS
-from foldwright.finding import Place
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.pieces.piece import PIECE_WORDS
 
@@ -46,14 +46,14 @@ _ALL_IN = re.compile(
     re.IGNORECASE,
 )
 _MADE_IN = re.compile(
-    r"(?:it (?:is|was) |they (?:are|were) |probably )?(?:made|cut|the maker works|maker works) (?:in|to|on) (?P<said>[^:]+)",
+    r"(?:(?:it|they|probably|the|is|was|are|were) )*(?:made|cut|maker works) (?:in|to|on) (?P<said>[^:]+)",
     re.IGNORECASE,
 )
 _OFF = re.compile(
-    r"(?:(?:all|everything|i) )?(?:(?:read|measured) )?(?:(?P<marks>to the nearest|read to|to)|(?P<within>within|give or take|±|\+/-))"
-    r" ?(?P<said>[^:|]+)",
+    r"(?:(?:all|everything|i|read|measured) )*(?:to the nearest|read to|to|(?P<within>within|give or take|±|\+/-)) ?"
+    r"(?P<said>[^:|]+)",
     re.IGNORECASE,
-)  # fmt: skip
+)
 _FACT_WORDS = "|".join(sorted(map(re.escape, FACTS), key=len, reverse=True))
 _FACT = re.compile(rf"(?:(?P<piece>[^:\n]*\S)\s+)?(?P<word>{_FACT_WORDS})\s*:(?=\s|$)\s*", re.IGNORECASE)
 _REMARK = re.compile(
@@ -228,9 +228,7 @@ class _LineGatherer:
         """Whether a row is a heading, or a remark: nothing was measured there."""
         if row.has_number or row.of_all or row.fact or row.is_sided or _statement(row.phrase):
             return False
-        ends = row.colon is not None and (
-            row.colon == len(row.tokens) - 1 or _PIECE.match(row.phrase.text) is not None
-        )
+        ends = row.colon is not None and (row.colon == len(row.tokens) - 1 or _PIECE.match(row.phrase.text) is not None)
         return row.colon is None or ends
 
     def _headed(self, row: _Row, following: _Row | None) -> None:

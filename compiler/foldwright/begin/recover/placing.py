@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.begin.recover.clauses import RunManner
+from foldwright.begin.recover.noted import RunManner
 from foldwright.begin.recover.runs import NARROWEST, RUNNING, MeasuredRun, whole_run
 
 
@@ -91,7 +91,7 @@ def _by_place(runs: Sequence[MeasuredRun], whole: Fraction) -> PlacedRuns | Apar
     lines = sorted(places[first])
     matched: list[list[Fraction]] = []
     for run, own in zip(runs, places, strict=True):
-        near = [min(lines, key=lambda line, place=place: abs(line - place), default=place) for place in own]
+        near = [_nearest(lines, place) for place in own]
         meets = [abs(line - place) < NARROWEST for line, place in zip(near, own, strict=True)]
         if len(own) == len(places[first]) and (run.way is runs[first].way or any(meets)):
             near = sorted(places[first])
@@ -108,6 +108,10 @@ def _by_place(runs: Sequence[MeasuredRun], whole: Fraction) -> PlacedRuns | Apar
         ends = [count] * (len(run.items) - len(inner))
         numbers.append((*reversed(inner), *(0 for _ in ends)) if run.way is RunManner.FROM_END else (*inner, *ends))
     return PlacedRuns(count, tuple(map(tuple, numbers)))
+
+
+def _nearest(lines: Sequence[Fraction], place: Fraction) -> Fraction:
+    return min(lines, key=lambda line: abs(line - place), default=place)
 
 
 def _places(run: MeasuredRun, whole: Fraction) -> list[Fraction]:

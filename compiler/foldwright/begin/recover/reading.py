@@ -15,13 +15,14 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.draft.model import UNITS, DraftNote
-from foldwright.begin.recover.clauses import ALL_ROUND, OPEN, NotedLine, NotedRun, RunManner, read_line
+from foldwright.begin.recover.clauses import read_line
 from foldwright.begin.recover.counting import lay_side
 from foldwright.begin.recover.heads import LineHead, head_of
 from foldwright.begin.recover.lengths import READ_TO, NumberCustoms, RowItem, lengths_of, only_fractions
 from foldwright.begin.recover.lines import FACTS, SAMPLE_WORDS, NotedLines, NoteLine, read_lines
 from foldwright.begin.recover.marks import read_bounds, read_habit
 from foldwright.begin.recover.model import SIDES, Sample, SamplePiece, SampleSide
+from foldwright.begin.recover.noted import ALL_ROUND, OPEN, NotedLine, NotedRun, RunManner
 from foldwright.begin.recover.parts import NotedNumber
 from foldwright.begin.recover.runs import MeasuredRun
 from foldwright.finding import Finding
@@ -301,7 +302,9 @@ class _PiecesReader(Struct, frozen=True):
                 said = _run_of(line.phrase, run.numbers).plain
                 self.assumed.append(DraftNote.of("side-taken", said=said, piece=line.piece, side=side))
             both = SIDES if side == ALL_ROUND else (side,)
-            if side in (*SIDES, ALL_ROUND) and (laid := self._run(run, [items[one.phrase.place] for one in run.numbers], line)):
+            if side in (*SIDES, ALL_ROUND) and (
+                laid := self._run(run, [items[one.phrase.place] for one in run.numbers], line)
+            ):
                 yield from ((one, laid) for one in both)
 
     def _run(self, run: NotedRun, items: Sequence[RowItem], line: _MeasuredLine) -> MeasuredRun | None:
@@ -321,7 +324,9 @@ class _PiecesReader(Struct, frozen=True):
             self.complaints.fault("counted-otherwise", line.phrase, count=str(counted), given=len(items))
             return None
         said = _run_of(line.phrase, run.numbers)
-        return MeasuredRun(way, tuple(items), place, said, panel, run.scores, run.arrows, run.bars, _unclear(run), run.backwards)
+        return MeasuredRun(
+            way, tuple(items), place, said, panel, run.scores, run.arrows, run.bars, _unclear(run), run.backwards
+        )
 
 
 def _run_of(phrase: Phrase, numbers: Sequence[NotedNumber]) -> Phrase:

@@ -10,8 +10,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.draft.model import DraftNote
-from foldwright.begin.recover.clauses import EDGES, RunManner
 from foldwright.begin.recover.lengths import RowItem
+from foldwright.begin.recover.noted import EDGES, RunManner
 from foldwright.finding import Place
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
@@ -25,7 +25,8 @@ class MeasuredRun(Struct, frozen=True):
     """The numbers of one run; `panel` is what a run of that way is about, `said` all of it.
 
     `scores` is whether all of them are score lines, so that none is the far edge; `arrows` and `bars` are what stands
-    between the numbers; `backwards` whether the first is the last panel; `unclear` whether blanks alone part numbers, and a whole from its fraction as well.
+    between the numbers; `unclear` whether blanks alone part numbers, and a whole from its fraction as well; `backwards`
+    whether the first is the last panel.
     """
 
     way: RunManner
@@ -71,7 +72,7 @@ def whole_run(runs: Sequence[MeasuredRun]) -> MeasuredRun | None:
 
 
 def gathered(runs: Sequence[MeasuredRun]) -> list[MeasuredRun]:
-    """The runs, scores that were noted one by one put together: `score at 5/8`, and on the next line `score at 3 1/2`."""
+    """The runs; scores that were noted one by one (`score at 5/8`, then `score at 3 1/2`) are put together."""
     done = list(runs)
     for way in RUNNING:
         alone = [run for run in done if run.way is way and len(run.items) == 1 and run.is_full]

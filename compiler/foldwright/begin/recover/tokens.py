@@ -10,8 +10,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.recover.words import KEYWORD, KEYWORDS, UNIT, UNIT_IN_LETTERS
-from foldwright.measure.length import System, Unit
-from foldwright.measure.numbers import FRACTION, SET_FRACTION, SLASHED, WORD_NUMBER, squeezed, tidy, value_of
+from foldwright.measure.length import Unit
+from foldwright.measure.numbers import FRACTION, SET_FRACTION, SLASHED, VULGAR, WORD_NUMBER, squeezed, tidy, value_of
 from foldwright.measure.reading import UNIT_WORDS
 from foldwright.measure.unreadable import Unreadable
 
@@ -20,14 +20,20 @@ BETWEEN = frozenset(
 )
 """What stands between numbers."""
 
+_VULGAR = "".join(VULGAR)
 _FIGURES = re.compile(
     rf"(?P<mixed>[0-9]+(?: *{SET_FRACTION}|-{FRACTION}|(?P<blanks> +){SLASHED}| +(?:and|&) +{FRACTION}))"
     rf"|{FRACTION}(?![0-9])"
-    r"|(?P<decimal>[0-9]*\.[0-9]+)"
+    r"|[0-9]*\.[0-9]+"
     # A comma without a blank is a decimal comma, unless more such commas or a fraction make a list of it.
-    rf"|(?P<comma>(?<![0-9,],)(?<![{SET_FRACTION[4]}],)[0-9]+,[0-9]+(?![,./]?[0-9]| ?/ ?[0-9]| +[0-9]+ ?/| *{SET_FRACTION}))"
+    rf"|(?P<comma>(?<![0-9,{_VULGAR}],)[0-9]+,[0-9]+"
+    rf"(?![,./]?[0-9]| ?/ ?[0-9]| +[0-9]+ ?/| *{SET_FRACTION}))"
     r"|[0-9]+"
 )
+_WHOLE = re.compile("[0-9]+")
+_COMMA_CHAIN = re.compile(r"[0-9]+,[0-9](?:,[0-9]+,[0-9]){1,20}(?![0-9,])")
+"""`62,5,22,5` may be two numbers with a decimal comma, or four."""
+_SLASH_CHAIN = re.compile(r"[0-9]+(?:/[0-9]+){2,}")
 _UNIT_BEHIND = re.compile(
     rf"(?:\s*|-)(?P<unit>(?!in\s+(?:the|all|total|both|each|either|order|a)\b)(?:{UNIT}))"
     r"(?:(?<=[^a-z])|(?!(?!x ?[0-9])[a-z0-9]))",
@@ -38,33 +44,38 @@ _SPOKEN = re.compile(
     r"|(?=\s*(?:$|[|,;+)/\n])))",
     re.IGNORECASE,
 )
-_REST = re.compile(rf" and (?P<part>(?:an? )?{WORD_NUMBER})(?!\w)(?! ?(?:{UNIT_IN_LETTERS}|{UNIT})\b)", re.IGNORECASE)
+_REST = re.compile(rf" and (?P<part>(?:an? )?{WORD_NUMBER})(?!\w)(?! ?(?:{UNIT_IN_LETTERS})\b)", re.IGNORECASE)
+"""`and a half`, behind a unit."""
 _UNIT_ALONE = re.compile(rf"\( *(?:(?:all|both) )?(?:in )?(?P<unit>{UNIT}) *\)", re.IGNORECASE)
 _PANEL = re.compile(
     r"(?:(?:panel|strip|section|segment|no\.?|number|nr\.?) ?#?|#)(?P<panel>[0-9]{1,3})"
     rf"(?![0-9./,]*[0-9/]| ?/| +[0-9]+ ?/ ?[0-9]| *{SET_FRACTION}|(?: *|-)(?:{UNIT})\b)",
     re.IGNORECASE,
 )
-_BEFORE_A_PANEL_S_NUMBER = re.compile(r"(?:panel|strip|section|segment)$", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]+(?:['.&-](?=[^\W\d_])[^\W\d_]+)*\w*")
-_ARROW = re.compile(r"-+>|=+>|[→⟶⇒➔➞▸>]")
+_SIGN_RUNS = (
+    ("unread", re.compile(r"\?+|_+|…|\.{3,}")),
+    ("arrow", re.compile(r"-+>|=+>|[→⟶⇒➔➞▸>]")),
+    ("within", re.compile(r"±|\+ ?/ ?-|\+-")),
+    ("over", re.compile(r"(?<=\S)\+(?=\s*(?:$|[|,;)\n]))")),
+    ("dash", re.compile(r"-+")),
+)
+"""Signs that may be several characters. A plus that is glued to its number is a little more."""
 _SIGNS = {
     "|": "bar", ",": "comma", ";": "semicolon", "/": "slash", "\n": "line", ":": "colon", "=": "equals", "(": "open",
     ")": "close", ".": "stop", "~": "about", "≈": "about", "*": "cross", "@": "of", "+": "plus", "·": "comma",
     "•": "comma", "[": "open", "]": "close",
 }  # fmt: skip
-_GLUED_PLUS = re.compile(r"\+(?=\s*(?:$|[|,;)\n]))")
 _CROSS = re.compile(r"x(?=[0-9])", re.IGNORECASE)
-"""`2x62`, `4\"x5\"`"""
+"""`2x62`"""
 _ISH = re.compile(r"ish\b", re.IGNORECASE)
-_UNREAD = re.compile(r"\?+|_+|…|\.{3,}")
 _BLANKS = re.compile(r"[^\S\n]+")
 _OTHERS_IN_A_WORD = re.compile(r"\w+|.", re.DOTALL)
 _RULER_PARTS = frozenset({2, 4, 8, 16, 32, 64})
 
 
 class Token(Struct, frozen=True):
-    """A piece of a line from `start` to `end`. `kind` is `number`, `word`, `odd`, one of `BETWEEN`, or a keyword's kind.
+    """A piece of a line. `kind` is `number`, `word`, `odd`, one of `BETWEEN`, or the kind of a keyword.
 
     `value` and `unit` are a number's; `value` also how many (`times`, `count`, `scores`) or which (`panel`). `detail`
     is the edge of a `from`. A number is `loose` where a blank parts its fraction from the whole before it, by `blanks`.
@@ -105,40 +116,43 @@ def _scan(text: str) -> Iterator[Token]:
 def _next(plain: str, text: str, at: int) -> list[Token]:
     """The next piece; several where numbers hang together without blanks (`62/22/62`)."""
     character = plain[at]
-    inside = at > 0 and (plain[at - 1].isalnum())
-    if (character.isalnum() or character == "#") and not inside:
+    inside = at > 0 and plain[at - 1].isalnum()
+    if not inside and (character.isalnum() or character == "#"):
         found = _words(plain, at)
-        if found and not (found.kind == "filler" and character in "aA" and _SPOKEN.match(plain, at)):
+        if found and not (found.kind == "filler" and _SPOKEN.match(plain, at)):
             return [found]
-    if not inside and (spoken := _spoken(plain, at)):
-        return [spoken]
+        if spoken := _spoken(plain, at):
+            return [spoken]
     if match := _COMMA_CHAIN.match(plain, at):
         return [Token("unclear-comma", at, match.end())]
     if match := _FIGURES.match(plain, at):
         return _slashed(plain, at) or [_figures(match, plain, text)]
-    if character in "xX" and _CROSS.match(plain, at):
-        return [Token("cross", at, at + 1)]
-    if character.isalpha() and not (inside and _ISH.match(plain, at)) and (match := _WORD.match(plain, at)):
-        unit = UNIT_WORDS.get(match[0].lower()) if len(match[0]) > 1 else None
-        return [Token("unit" if unit else "word", at, match.end(), unit=unit)]
-    if match := _UNIT_ALONE.match(plain, at):
-        return [Token("unit", at, match.end(), unit=UNIT_WORDS[match["unit"].lower()])]
+    return [_letters(plain, at, inside) if character.isalpha() else _sign(plain, at)]
+
+
+def _letters(plain: str, at: int, inside: bool) -> Token:
+    """A word that is no keyword, or what is glued to a number."""
     if inside and (match := _ISH.match(plain, at)):
-        return [Token("about", at, match.end())]
-    if match := _UNREAD.match(plain, at):
-        return [Token("unread", at, match.end())]
-    if match := _ARROW.match(plain, at):
-        return [Token("arrow", at, match.end())]
-    if match := KEYWORD.match(plain, at) if character in "±+" else None:
-        return [Token(KEYWORDS[int((match.lastgroup or "k0")[1:])][0], at, match.end())]
-    if match := re.compile(r"-+").match(plain, at):
-        return [Token("dash", at, match.end())]
-    if character == "+" and at and not plain[at - 1].isspace() and _GLUED_PLUS.match(plain, at):
-        return [Token("over", at, at + 1)]
-    if character in _SIGNS:
-        return [Token(_SIGNS[character], at, at + 1)]
+        return Token("about", at, match.end())
+    if _CROSS.match(plain, at):
+        return Token("cross", at, at + 1)
+    match = _WORD.match(plain, at)
+    if match is None:
+        return Token("odd", at, at + 1)
+    unit = UNIT_WORDS.get(match[0].lower()) if len(match[0]) > 1 else None
+    return Token("unit" if unit else "word", at, match.end(), unit=unit)
+
+
+def _sign(plain: str, at: int) -> Token:
+    """What is neither a letter nor the beginning of a number."""
+    if match := _UNIT_ALONE.match(plain, at):
+        return Token("unit", at, match.end(), unit=UNIT_WORDS[match["unit"].lower()])
+    for kind, pattern in _SIGN_RUNS:
+        if match := pattern.match(plain, at):
+            return Token(kind, at, match.end())
     match = _OTHERS_IN_A_WORD.match(plain, at)
-    return [Token("odd", at, match.end() if match else at + 1)]
+    end = match.end() if match else at + 1
+    return Token(_SIGNS[plain[at]], at, at + 1) if plain[at] in _SIGNS else Token("odd", at, end)
 
 
 def _words(plain: str, at: int) -> Token | None:
@@ -151,7 +165,14 @@ def _words(plain: str, at: int) -> Token | None:
     row = next(number for number in range(len(KEYWORDS)) if match[f"k{number}"] is not None)
     kind = KEYWORDS[row][0]
     if kind in ("times", "count", "scores"):
-        said = next((match[name] for name in ("times", "times_at", "times_each", "times_before", "count", "scores") if match[name]), "")
+        said = next(
+            (
+                match[name]
+                for name in ("times", "times_at", "times_each", "times_before", "count", "scores")
+                if match[name]
+            ),
+            "",
+        )
         return Token(kind, at, match.end(), value_of(squeezed(said)) if said else None)
     unit = UNIT_WORDS[match["unit"].lower()] if kind == "unit" else None
     detail = (match["edge"] or match["other"] or "").lower() if kind == "from" else ""
@@ -167,8 +188,8 @@ def _figures(match: re.Match[str], plain: str, text: str) -> Token:
     start, end = match.span()
     if match["mixed"] and "\t" in text[start:end]:
         # A tab parts columns: the whole is one number, the fraction the next.
-        match = re.compile("[0-9]+").match(plain, start) or match
-        end = match.end()
+        whole = _WHOLE.match(plain, start)
+        end = whole.end() if whole else end
         return _with_unit(Token("number", start, end, value_of(plain[start:end])), plain)
     blanks = len(match["blanks"] or "")
     said = squeezed(plain[start:end])
@@ -222,11 +243,6 @@ def _spoken(plain: str, at: int) -> Token | None:
     return token
 
 
-_COMMA_CHAIN = re.compile(r"[0-9]+,[0-9](?:,[0-9]+,[0-9]){1,20}(?![0-9,])")
-"""`62,5,22,5` may be two numbers with a decimal comma, or four."""
-_SLASH_CHAIN = re.compile(r"[0-9]+(?:/[0-9]+){2,}")
-
-
 def _slashed(plain: str, at: int) -> list[Token]:
     """`62/22/62`: numbers with slashes between, three or more. Where two of them could be a fraction it is unclear."""
     match = _SLASH_CHAIN.match(plain, at)
@@ -246,7 +262,7 @@ def _slashed(plain: str, at: int) -> list[Token]:
             and int(following) in _RULER_PARTS
             and int(one[:9]) < int(following)
         ):
-            return [Token("unclear", match.start(), match.end())]
+            return [Token("unclear-slash", match.start(), match.end())]
     return [*tokens[:-1], _with_unit(tokens[-1], plain)]
 
 

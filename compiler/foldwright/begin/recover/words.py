@@ -13,10 +13,17 @@ UNIT_IN_LETTERS = "|".join(
     sorted((word for word in UNIT_WORDS if word.isalpha() and word != "m"), key=len, reverse=True)
 )
 _NUMBER_AHEAD = rf"(?=\s*(?:[0-9]|\.[0-9]|{SET_FRACTION}))"
+_EACH_AHEAD = r"(?=[^|,;\n]{1,20}\beach\b)"
 _PART_ENDS = r"(?=\s*(?:$|[|,;+)(\n/=]|-+\s|and\b|then\b))"
 """What stands behind the last word about a number."""
 _EDGE = "(?:far|right|left|bottom|top|outer|other|outside|free)"
 _ENDS = "(?:ends?|edges?|sides?)"
+_WHENCE = (
+    "(?:the )?(?:(?P<edge>left|right|top|bottom)|(?P<other>other|opposite|far)|(?:one|same|an|first|outer))?"
+    "(?:[ -]?hand)?(?: (?:edge|end|side))?"
+)
+_AND = "(?:and|&) (?:the )?"
+_OPPOSITE = f"left {_AND}right|right {_AND}left|top {_AND}bottom|bottom {_AND}top"
 _A_BIT = (
     "(?:(?:just|slightly|barely|only just)|(?:just )?an? (?:tiny |wee |little )?"
     "(?:bit|hair|hairs?breadth|touch|shade|little|tad|whisker|smidge|smidgen|fraction))"
@@ -28,7 +35,13 @@ _COUNT = rf"(?:[0-9]{{1,3}}|{WORD_NUMBER})"
 _EVEN = "(?:(?:equal|even|same|identical) )?"
 _PANELS = "(?:panels?|strips?|sections?|segments?|walls?|parts?)"
 _SCORE = "(?:score|fold|crease)"
+_LIE = "(?: (?:are|is|sit|lie|come))?"
 _WHICH = "(?:first|second|third|fourth|fifth|next|last|1st|2nd|3rd|4th|5th)"
+
+_ALL_OF_IT = (
+    "whole|overall|over all|in all|in total|total|altogether|all together|entire|all told|edge[- ]to[- ]edge|"
+    "end[- ]to[- ]end|full(?= (?:width|height|length|size))"
+)
 
 KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
@@ -36,12 +49,12 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         (
             rf"(?P<times>{_COUNT}) {_EVEN}(?:{_PANELS} )?of(?: each)?(?! an?\b)",
             rf"(?P<times_at>{_COUNT}) ?@",
-            rf"(?P<times_each>{_COUNT}) {_EVEN}{_PANELS}(?:,? at|,? each|,?(?=[^|,;\n]{{1,20}}\beach\b))+{_NUMBER_AHEAD}",
+            rf"(?P<times_each>{_COUNT}) {_EVEN}{_PANELS}(?:,? at|,? each|,?{_EACH_AHEAD})+{_NUMBER_AHEAD}",
             rf"(?P<times_before>{WORD_NUMBER})(?= [0-9][^|,;\n]{{0,20}}\b{_PANELS})",
         ),
     ),
     ("count", (rf"(?:the )?(?P<count>{_COUNT}) {_EVEN}(?:panels|strips|sections|segments)",)),
-    ("scores", (rf"(?:the )?(?P<scores>{_COUNT}) {_SCORE}s(?: lines)?(?: (?:are|is|sit|lie|come))?(?: at)?",)),
+    ("scores", (rf"(?:the )?(?P<scores>{_COUNT}) {_SCORE}s(?: lines)?{_LIE}(?: at)?",)),
     ("backwards", ("right[- ]to[- ]left", "bottom[- ]to[- ]top")),
     ("across", ("(?:from )?left[- ]to[- ]right", "l to r", "side to side", "across", "horizontal(?:ly)?", "wide",
                 "width", "breadth", "w")),
@@ -53,16 +66,14 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "each",
         (
             rf"(?:in )?(?:(?:from|at|on|off) )?(?:each|both|either)(?: of the)? {_ENDS}",
-            "(?:in )?(?:from|off|at) (?:the )?(?:(?:left (?:and|&) (?:the )?right|right (?:and|&) (?:the )?left)|"
-            rf"(?:top (?:and|&) (?:the )?bottom|bottom (?:and|&) (?:the )?top))(?: {_ENDS})?",
+            rf"(?:in )?(?:from|off|at) (?:the )?(?:{_OPPOSITE})(?: {_ENDS})?",
         ),
     ),
     (
         "from",
         (
-            "(?:(?:all|measured|measuring|running|starting|going|counted|counting|reading) )*(?:in )?(?:from|off) "
-            "(?:the )?(?:(?P<edge>left|right|top|bottom)|(?P<other>other|opposite|far)|(?:one|same|an|first|outer))?"
-            "(?:[ -]?hand)?(?: (?:edge|end|side))?",
+            "(?:(?:all|measured|measuring|running|starting|going|counted|counting|reading) )*"
+            rf"(?:in )?(?:from|off) {_WHENCE}",
         ),
     ),
     ("running", ("(?:in a )?running(?: totals?| measurements?| row)?", "cumulative(?:ly)?", "adding up",
@@ -70,8 +81,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "scores",
         (
-            "(?:the )?(?:scor(?:e|es|ed|ing)|fold(?:s|ed)?|creas(?:e|es|ed))(?: lines?| marks?)?"
-            "(?: (?:are|is|sit|lie|come))?(?: at)?",
+            rf"(?:the )?(?:scor(?:e|es|ed|ing)|fold(?:s|ed)?|creas(?:e|es|ed))(?: lines?| marks?)?{_LIE}(?: at)?",
             "(?:lines|marks) at",
             rf"to (?:the )?(?:{_WHICH} )?{_SCORE}(?: line)?",
         ),
@@ -88,9 +98,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "whole",
         (
-            "(?:the )?(?:whole|overall|over all|in all|in total|total|altogether|all together|entire|all told|"
-            "edge[- ]to[- ]edge|end[- ]to[- ]end|full(?= (?:width|height|length|size)))"
-            "(?: (?:piece|thing|blank|sheet|way|side))?",
+            rf"(?:the )?(?:{_ALL_OF_IT})(?: (?:piece|thing|blank|sheet|way|side))?",
         ),
     ),
     (
@@ -159,7 +167,8 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "unread",
         (
-            "n/?a", "unread(?:able)?", "illegible", "unknown", "torn(?: off)?", "smudged", "not (?:read|measured|known)",
+            "n/?a", "unread(?:able)?", "illegible", "unknown", "torn(?: off)?", "smudged",
+            "not (?:read|measured|known)",
             "(?:the )?(?:rest|remainder)",
             "(?:can'?t|cannot|could(?:n't| not)) (?:read|see|measure)(?: it)?",
         ),
@@ -172,8 +181,8 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "filler",
         tuple(
-            "the is are was were it's its it that this these those they there has have having with an a at measures measuring measured "
-            "so also i get got says my on each for somewhere".split()
+            "the is are was were it's its it that this these those they there has have having with an a at measures "
+            "measuring measured so also i get got says my on each for somewhere".split()
         )
         + ("comes? to", "made(?: up)?(?= +of)"),
     ),
