@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     type Wholes = NDArray[np.int64]
 
 _SHARES = {
-    System.IMPERIAL: (0.03, 0.07, 0.2, 0.42, 0.24, 0.03, 0.01),
+    System.IMPERIAL: (0.03, 0.07, 0.2, 0.4, 0.26, 0.03, 0.01),
     System.METRIC: (0.12, 0.33, 0.5, 0.04, 0.01),
 }
 """How many makers keep to each mark of `measure.plainness.MARKS`, coarsest first."""

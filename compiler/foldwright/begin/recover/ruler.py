@@ -26,7 +26,7 @@ _HANDS = (
     (2, ((0.02, 1.0, 0.2), (0.12, 1.0, 0.2), (0.25, 1.0, 0.25), (0.4, 1.0, 0.2), (0.65, 1.0, 0.15))),
     (1, ((0.02, 1.0, 0.3), (0.12, 1.0, 0.1), (0.12, 0.5, 0.15), (0.25, 0.5, 0.25), (0.4, 0.5, 0.2))),
     (0.5, ((0.02, 1.0, 0.5), (0.12, 1.0, 0.1), (0.1, 0.25, 0.15), (0.25, 0.25, 0.15), (0.4, 0.25, 0.1))),
-    (0, ((0.02, 1.0, 0.94), (0.12, 1.0, 0.03), (0.25, 0.5, 0.01), (0.4, 0.5, 0.01), (0.65, 0.5, 0.01))),
+    (0, ((0.02, 1.0, 0.96), (0.12, 1.0, 0.02), (0.25, 0.5, 0.01), (0.5, 0.5, 0.01))),
 )
 """Hands, by the marks that all numbers stand on (in bounds): how far a hand is off (mm, one standard deviation), by
 what part of its bound a number really may be, and the share of such hands. Numbers on every mark of the ruler that
@@ -34,7 +34,7 @@ was said (two bounds apart) are rounded to it. Those on closer marks come from a
 up to the bound."""
 _ZEROS = {0.3: 0.15, 0.6: 0.15, 1.0: 0.1, 1.5: 0.1}
 """Millimetres that all numbers are off alike, one way or the other, with the share of each."""
-_ZERO_OFF, _ZERO_UNTOLD = 0.15, 0.02
+_ZERO_OFF, _ZERO_UNTOLD = 0.15, 0.005
 """How many samples are so; and how many count as such where nothing was measured in two ways, so that it hardly
 shows."""
 _FOLDS = {0.1: 0.05, 0.2: 0.05, 0.3: 0.03, 0.45: 0.02}
