@@ -34,7 +34,7 @@ _SHARES = {
 _OWN, _COARSER, _FINER = 0.9, 0.09, 0.01
 """Of a maker's panels, those that are any multiple of the maker's mark; of a coarser mark; only of a finer one."""
 _PATTERNS = ((0.05, 0.02, 0.25), (0.5, 0.1, 0.3), (0.95, 0.1, 0.35), (0.4, 0.6, 0.1))
-"""How many panels are made equal to their mirror image, and how many of the others equal to one before them; the share
+"""How many panels are made equal to their mirror image, and how many of the others like one before them; the share
 of makers who do so."""
 _LONGEST = 300.0
 """Millimetres: panels are taken to be of any length up to this; another one changes all blanks of a row alike."""
@@ -100,21 +100,22 @@ def coarsest(panels: Wholes, habits: Habits) -> Wholes:
     return found
 
 
-def priors(rows: Wholes, habits: Habits) -> Floats:
-    """How likely each row of panels (in parts of the finest mark) is made: rows by habits."""
+def log_priors(rows: Wholes, habits: Habits) -> Floats:
+    """The logarithm of how likely each row of panels (in parts of the finest mark) is made: rows by habits."""
     import numpy as np
 
     count = rows.shape[1]
     fresh = habits.chances[:, coarsest(rows, habits)]
     mirrored, alike = (np.array([pattern[at] for pattern in _PATTERNS])[:, None, None] for at in (0, 1))
-    prior = np.ones((len(_PATTERNS), len(habits.marks), len(rows)))
+    prior = np.zeros((len(_PATTERNS), len(habits.marks), len(rows)))
     for panel in range(count):
         chance = fresh[:, :, panel]
         if panel:
-            same = (rows[:, :panel] == rows[:, panel, None]).any(axis=1)
-            chance = (1 - alike) * chance + alike * same / panel
+            # One that is made like another is made like any of those before it.
+            same = (rows[:, :panel] == rows[:, panel, None]).mean(axis=1)
+            chance = (1 - alike) * chance + alike * same
         mirror = count - 1 - panel
         if mirror < panel:
             chance = (1 - mirrored) * chance + mirrored * (rows[:, mirror] == rows[:, panel])
-        prior *= chance
+        prior += np.log(chance)
     return prior.reshape(-1, len(rows)).T

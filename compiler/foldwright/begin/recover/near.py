@@ -25,8 +25,9 @@ _FAR = 4.0
 """No line is looked for farther from its place than so many standard deviations."""
 _WINDOW = 12.0
 """A half-made row that is less likely than the likeliest by the exponential of this is left."""
-_MOST_ROWS = 150
-"""Half-made rows that go on, the likeliest of them."""
+_MOST_ROWS, _MOST_PANELS, _LEAST_ROWS = 150, 6000, 20
+"""Half-made rows that go on, the likeliest of them: fewer where a sample has many panels, so that all
+sides together have no more in them than that."""
 _MOST_PLACES = 4000
 """Rows times places of their next line that are looked at in one step."""
 _MIRRORED, _ALIKE = 0.7, 1.9
@@ -35,11 +36,13 @@ seven)."""
 _SLIP, _SLIP_WINDOW = 9.0, 16.0
 """A reading may be a slip if leaving it out lowers the sum of squares by this much: three standard deviations, squared;
 and by no less than the best one does, but for the second number."""
-_MOST_SLIPS, _MOST_FITS = 2, 12
-"""So many readings of a side are left out at most, and so many sets of them are tried."""
+_MOST_SLIPS, _MOST_FITS, _FEWEST_FITS = 2, 12, 3
+"""So many readings of a side are left out at most, and so many sets of them are tried: fewer where there are many."""
+_NOTHING = 1e-6
+"""What is left of a precision when nothing else says where a reading belongs."""
 
 
-class _Fit(Struct, frozen=True):
+class LineFit(Struct, frozen=True):
     """Where the lines of a side lie by some of its readings: `middle`, and `spread` (the covariance's Cholesky factor).
 
     `gains` is by how much the sum of squares falls when each of the readings is left out.
@@ -50,21 +53,25 @@ class _Fit(Struct, frozen=True):
     gains: Floats
 
 
-def rows_near(side: SampleSide, habits: Habits) -> Wholes:
-    """Rows of panels, in parts of the finest mark, that the readings of a side may come from. Every panel is
-    measured."""
+def rows_near(side: SampleSide, habits: Habits, panels: int) -> Wholes:
+    """Rows of panels, in parts of the finest mark, that the readings of a side may come from.
+
+    Every panel is measured; the whole sample has so many `panels`.
+    """
     import numpy as np
 
-    return np.unique(np.concatenate([_laid(fit, habits) for fit in _fits(side)]), axis=0)
+    most = min(_MOST_ROWS, max(_MOST_PANELS // panels, _LEAST_ROWS))
+    tries = _MOST_FITS if panels <= _MOST_PANELS // _MOST_ROWS else _FEWEST_FITS
+    return np.unique(np.concatenate([_laid(fit, habits, most) for fit in _fits(side, tries)]), axis=0)
 
 
-def _fits(side: SampleSide) -> Iterator[_Fit]:
+def _fits(side: SampleSide, tries: int) -> Iterator[LineFit]:
     """The fit of all readings, then those without the ones that may be slips."""
     waiting: list[tuple[RulerReading, ...]] = [side.readings]
     tried = 0
-    while waiting and tried < _MOST_FITS:
+    while waiting and tried < tries:
         readings = waiting.pop(0)
-        fit = _fit(side.count, readings)
+        fit = fit_lines(side.count, readings)
         tried += 1
         yield fit
         if len(side.readings) - len(readings) == _MOST_SLIPS or not len(fit.gains):
@@ -85,7 +92,7 @@ def unmeasured(count: int, readings: Sequence[RulerReading]) -> tuple[int, ...]:
     return tuple(line for line in range(1, count + 1) if group[line] != group[line - 1])
 
 
-def _fit(count: int, readings: Sequence[RulerReading]) -> _Fit:
+def fit_lines(count: int, readings: Sequence[RulerReading]) -> LineFit:
     """Generalised least squares; what is common to all readings (nought and folds) is part of their covariance."""
     import numpy as np
 
@@ -97,14 +104,41 @@ def _fit(count: int, readings: Sequence[RulerReading]) -> _Fit:
     bounds = np.array([float(one.bound.mm) for one in readings])
     folds = np.array([float(one.end - one.start - 1) for one in readings])
     # An even error of so much either way has a third of its square for a variance.
-    noise = np.diag(bounds**2 / 3 + _HAND**2) + _ZERO**2 + _FOLD**2 * np.outer(folds, folds)
-    precision = np.linalg.inv(noise)
-    covariance = np.linalg.inv(design.T @ precision @ design)
-    middle = covariance @ (design.T @ precision @ read)
-    weighed = precision @ (read - design @ middle)
-    left = np.diag(precision - precision @ design @ covariance @ design.T @ precision)
-    gains = np.where(left > 1e-6, weighed**2 / np.maximum(left, 1e-6), 0.0)
-    return _Fit(middle, np.linalg.cholesky((covariance + covariance.T) / 2), gains)
+    own = 1 / (bounds**2 / 3 + _HAND**2)
+    common = np.column_stack([np.full(len(readings), _ZERO), _FOLD * folds])
+    weighed = _Precision(own, common)
+    covariance = np.linalg.inv(design.T @ weighed.times(design))
+    middle = covariance @ (design.T @ weighed.times(read))
+    off = weighed.times(read - design @ middle)
+    tilted = weighed.times(design)
+    left = weighed.diagonal() - ((tilted @ covariance) * tilted).sum(axis=1)
+    gains = np.where(left > _NOTHING, off**2 / np.maximum(left, _NOTHING), 0.0)
+    return LineFit(middle, np.linalg.cholesky((covariance + covariance.T) / 2), gains)
+
+
+class _Precision:
+    """The inverse of a covariance that is a diagonal (`own` is its inverse) and what is common to all readings.
+
+    By the identity of Sherman, Morrison and Woodbury, which needs no matrix as broad as there are readings.
+    """
+
+    def __init__(self, own: Floats, common: Floats) -> None:
+        import numpy as np
+
+        self._own = own
+        self._weighed = own[:, None] * common
+        self._inner: Floats = np.linalg.inv(np.eye(common.shape[1]) + common.T @ self._weighed)
+
+    def times(self, other: Floats) -> Floats:
+        """The inverse times a vector or a matrix."""
+        own: Floats = (self._own * other.T).T
+        found: Floats = own - self._weighed @ (self._inner @ (self._weighed.T @ other))
+        return found
+
+    def diagonal(self) -> Floats:
+        """What stands on the diagonal of the inverse."""
+        found: Floats = self._own - ((self._weighed @ self._inner) * self._weighed).sum(axis=1)
+        return found
 
 
 class _Half(Struct, frozen=True):
@@ -119,7 +153,7 @@ class _Half(Struct, frozen=True):
     spent: Floats
 
 
-def _laid(fit: _Fit, habits: Habits) -> Wholes:
+def _laid(fit: LineFit, habits: Habits, most: int) -> Wholes:
     import numpy as np
 
     count = len(habits.marks)
@@ -129,11 +163,11 @@ def _laid(fit: _Fit, habits: Habits) -> Wholes:
     half = _Half(nothing.astype(np.int64), nothing, np.zeros(1, dtype=np.int64), own[None, :])
     costs = -np.log(habits.chances).T
     for _ in range(len(fit.middle)):
-        half = _next_line(half, fit, habits, costs)
+        half = _next_line(half, fit, habits, costs, most)
     return half.panels
 
 
-def _next_line(half: _Half, fit: _Fit, habits: Habits, costs: Floats) -> _Half:
+def _next_line(half: _Half, fit: LineFit, habits: Habits, costs: Floats, most: int) -> _Half:
     """Every half-made row with its next line on every mark near its place; the likeliest of all these."""
     import numpy as np
 
@@ -154,7 +188,7 @@ def _next_line(half: _Half, fit: _Fit, habits: Habits, costs: Floats) -> _Half:
         cost = np.where(mirrored[:, :, None], _MIRRORED, cost)
     spent = half.spent[:, None, :] + cost + off[:, :, None] ** 2 / 2
     worth = np.where(panels > 0, spent.min(axis=2), np.inf)
-    order = np.argsort(worth, axis=None)[:_MOST_ROWS]
+    order = np.argsort(worth, axis=None)[:most]
     least = worth.ravel()[order]
     row, which = np.divmod(order[least <= least[0] + _WINDOW], width)
     return _Half(

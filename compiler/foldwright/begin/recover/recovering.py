@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import combinations
 from math import ceil, exp
@@ -20,6 +20,8 @@ from foldwright.finding import Finding, Strength
 from foldwright.measure.length import Length, System
 from foldwright.measure.plainness import MARKS
 
+MOST_READINGS = 300
+"""More numbers than these are not weighed at once: it would take longer than anybody waits."""
 _WORTH_TELLING = 1 / 8
 """A blank that is so likely beside the likeliest is told."""
 _PLAIN_SLIP = 0.75
@@ -95,26 +97,30 @@ class Recovery(Struct, frozen=True):
 
 def recover(sample: Sample) -> Recovery:
     """The likeliest blanks behind a sample's readings, or why nobody can tell."""
-    findings = [finding for piece in sample.pieces for side in piece.sides for finding in _unmeasured(piece, side)]
+    numbered = [(piece, side) for piece in sample.pieces for side in piece.sides]
+    findings = [*_too_many(sample), *(finding for piece, side in numbered for finding in _unmeasured(piece, side))]
     if findings:
         return Recovery(None, tuple(findings))
     answer = _answer(sample)
-    numbered = [(piece, side) for piece in sample.pieces for side in piece.sides]
-    wide = Fraction(1)
-    contradicting: list[int] = []
+    contradictions: dict[int, Contradiction] = {}
     for number, (piece, side) in enumerate(numbered):
         slips = answer.best.slips(answer.best.likeliest, number)
         found = contradiction_in(side.count, side.readings) if slips else None
         if found is None or _plain(answer.best, number, slips):
             findings += _slips(answer, number, piece, slips)
-            continue
-        contradicting.append(number)
-        wide = max(wide, found.times)
-        findings.append(_contradicting(found, piece, side))
-    if not contradicting:
+        else:
+            contradictions[number] = found
+            findings.append(_contradicting(found, piece, side))
+    if not contradictions:
         return Recovery(_recovered(sample, answer), tuple(findings))
-    wider, read_to = _widened(sample, contradicting, wide)
+    wider, read_to = _widened(sample, contradictions)
     return Recovery(None, tuple(findings), _recovered(wider, _answer(wider)), read_to)
+
+
+def _too_many(sample: Sample) -> Iterator[Finding]:
+    readings = [reading for piece in sample.pieces for side in piece.sides for reading in side.readings]
+    for first in readings[MOST_READINGS : MOST_READINGS + 1]:
+        yield Finding.of("too-many-readings", Strength.FAULT, first.place, count=len(readings), most=MOST_READINGS)
 
 
 def _unmeasured(piece: SamplePiece, side: SampleSide) -> Iterator[Finding]:
@@ -159,21 +165,19 @@ def _contradicting(found: Contradiction, piece: SamplePiece, side: SampleSide) -
     return Finding.of("readings-contradict", Strength.FAULT, found.suspects[-1].place, **facts)
 
 
-def _widened(sample: Sample, numbers: Sequence[int], times: Fraction) -> tuple[Sample, Length]:
-    """The sample if the readings of some sides might be off by so many times as much, on the least whole mark of a
-    ruler."""
-    first = sample.pieces[numbers[0] // 2].sides[numbers[0] % 2].readings[0]
+def _widened(sample: Sample, contradictions: Mapping[int, Contradiction]) -> tuple[Sample, Length]:
+    """The sample if the readings of contradicting sides might be off by more, and by how much: the least whole mark
+    of a ruler at which they no longer contradict each other."""
+    sides = [side for piece in sample.pieces for side in piece.sides]
+    first = sides[min(contradictions)].readings[0]
     mark = MARKS[first.length.unit.system][-1].mm
-    wide = ceil(times * first.bound.mm / mark) * mark
-    pieces = list(sample.pieces)
-    for number in numbers:
-        piece, at = pieces[number // 2], number % 2
-        own = piece.sides[at]
-        readings = tuple(replace(one, bound=one.bound * (wide / first.bound.mm)) for one in own.readings)
-        sides = [*piece.sides]
-        sides[at] = replace(own, readings=readings)
-        pieces[number // 2] = replace(piece, sides=(sides[0], sides[1]))
-    return replace(sample, pieces=tuple(pieces)), Length(wide, first.length.unit)
+    times = max(found.times for found in contradictions.values())
+    wide = Length(ceil(times * first.bound.mm / mark) * mark, first.length.unit)
+    for number in contradictions:
+        readings = tuple(replace(one, bound=max(one.bound, wide)) for one in sides[number].readings)
+        sides[number] = replace(sides[number], readings=readings)
+    pieces = tuple(replace(piece, sides=(sides[2 * at], sides[2 * at + 1])) for at, piece in enumerate(sample.pieces))
+    return replace(sample, pieces=pieces), wide
 
 
 # --- the answer -------------------------------------------------------------------------------------------------------

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from foldwright.begin.recover.habits import Habits, habits_of, priors
+from foldwright.begin.recover.habits import Habits, habits_of, log_priors
 from foldwright.begin.recover.model import Sample, SampleSide
 from foldwright.begin.recover.near import rows_near
 from foldwright.begin.recover.ruler import Rulers, likelihoods, rulers_of, slip_chance
@@ -36,44 +36,44 @@ _ROUNDS = 3
 
 
 class WeighedSide(Struct, frozen=True):
-    """The rows that a side may be (in parts of the finest mark): `prior` by habit, `likely` by ruler.
-
-    `likely` is a part of the exponential of `scale`.
-    """
+    """The rows that a side may be (in parts of the finest mark), with the logarithms of how likely each of them is made
+    (`prior`, by habit) and what was read of it (`likely`, by ruler), and of their sum over all rows (`evidence`)."""
 
     side: SampleSide
     rows: Wholes
     prior: Floats
     likely: Floats
-    scale: float
+    evidence: Floats
 
 
 class WeighedSample:
     """All sides of a sample in one system. Every chance is a part of the exponential of `scale`."""
 
     def __init__(self, sample: Sample, system: System, habits: Habits) -> None:
+        import numpy as np
+
         self.system = system
         self._habits = habits
         self._rulers = rulers_of(sample)
         share = float(sample.share_in(system))
         other = _OTHER_SYSTEM * (1 - share) + (1 - _OTHER_SYSTEM) * share
-        self._weights: Floats = other * habits.shares[:, None] * self._rulers.shares
-        self.sides = tuple(_weighed(side, habits, self._rulers) for piece in sample.pieces for side in piece.sides)
-        self.scale = sum(side.scale for side in self.sides)
-
-    @cached_property
-    def _evidence(self) -> Floats:
-        """How likely all that was read is: habits by rulers."""
-        import numpy as np
-
-        sides = np.array([side.prior.T @ side.likely for side in self.sides])
-        found: Floats = self._weights * sides.prod(axis=0)
-        return found
+        sides = [side for piece in sample.pieces for side in piece.sides]
+        panels = sum(side.count for side in sides)
+        self.sides = tuple(_weighed(side, rows_near(side, habits, panels), habits, self._rulers) for side in sides)
+        with np.errstate(divide="ignore"):
+            self._weights: Floats = np.log(other * habits.shares[:, None] * self._rulers.shares)
+        self._evidence = self._weights + np.sum([side.evidence for side in self.sides], axis=0)
+        self.scale = float(self._evidence.max())
 
     @property
     def chance(self) -> float:
         """How likely all that was read is, in this system."""
-        return float(self._evidence.sum())
+        return self._sum(self._evidence)
+
+    def _sum(self, logarithms: Floats) -> float:
+        import numpy as np
+
+        return float(np.exp(logarithms - self.scale).sum())
 
     @cached_property
     def orders(self) -> tuple[tuple[int, ...], ...]:
@@ -82,21 +82,30 @@ class WeighedSample:
 
         found = []
         for side in self.sides:
-            own = side.prior.T @ side.likely
-            rest = np.divide(self._evidence, own, out=np.zeros_like(own), where=own > 0)
-            chances = ((side.prior @ rest) * side.likely).sum(axis=1)
+            rest = np.exp(np.maximum(self._evidence - side.evidence - (self._evidence - side.evidence).max(), -_LEAST))
+            prior, likely = (np.exp(one - one.max()) for one in (side.prior, side.likely))
+            chances = ((prior @ rest) * likely).sum(axis=1)
             found.append(tuple(map(int, np.argsort(-chances)[:_MOST_TRIED])))
         return tuple(found)
 
     def together(self, rows: Sequence[int]) -> float:
         """How likely what was read is, and these rows of all sides."""
-        return float(self._by_habit_and_ruler(rows).sum())
+        return self._sum(self._by_habit_and_ruler(rows))
 
     def _by_habit_and_ruler(self, rows: Sequence[int]) -> Floats:
-        found = self._weights
-        for side, row in zip(self.sides, rows, strict=True):
-            found = found * side.prior[row][:, None] * side.likely[row]
+        both = list(zip(self.sides, rows, strict=True))
+        prior = sum(side.prior[row] for side, row in both)
+        likely = sum(side.likely[row] for side, row in both)
+        found: Floats = self._weights + prior[:, None] + likely
         return found
+
+    def _by_ruler(self, rows: Sequence[int]) -> Floats:
+        """How likely each ruler is, if these are the rows."""
+        import numpy as np
+
+        found = self._by_habit_and_ruler(rows)
+        chances: Floats = np.exp(found - found.max()).sum(axis=0)
+        return chances / chances.sum()
 
     @cached_property
     def likeliest(self) -> tuple[int, ...]:
@@ -126,8 +135,7 @@ class WeighedSample:
 
     def ruler(self, rows: Sequence[int]) -> tuple[float, float]:
         """How far the ruler's nought is off and what each fold takes (mm): nothing, where that is likelier than not."""
-        chances = self._by_habit_and_ruler(rows).sum(axis=0)
-        chances = chances / chances.sum()
+        chances = self._by_ruler(rows)
         found = []
         for values in (self._rulers.zero, self._rulers.fold):
             off = abs(values) > 0
@@ -138,11 +146,11 @@ class WeighedSample:
     def slips(self, rows: Sequence[int], number: int) -> tuple[int, ...]:
         """Which readings of a side are likelier slips than not, by their places in it."""
         side = self.sides[number]
-        chances = self._by_habit_and_ruler(rows).sum(axis=0)
+        chances = self._by_ruler(rows)
         lines = [0.0, *accumulate(map(float, self.panels(rows)[number]))]
         spans = (lines[one.end] - lines[one.start] for one in side.side.readings)
         odds = [
-            float((slip_chance(one, span, self._rulers) * chances).sum() / chances.sum())
+            float((slip_chance(one, span, self._rulers) * chances).sum())
             for one, span in zip(side.side.readings, spans, strict=True)
         ]
         return tuple(at for at, chance in enumerate(odds) if chance > 1 / 2)
@@ -159,15 +167,16 @@ def weigh(sample: Sample, system: System) -> WeighedSample | None:
     return WeighedSample(sample, system, habits) if habits else None
 
 
-def _weighed(side: SampleSide, habits: Habits, rulers: Rulers) -> WeighedSide:
+def _weighed(side: SampleSide, rows: Wholes, habits: Habits, rulers: Rulers) -> WeighedSide:
     import numpy as np
 
-    rows = rows_near(side, habits)
-    prior = priors(rows, habits)
+    prior = log_priors(rows, habits)
     lines = np.cumsum(np.column_stack([np.zeros(len(rows), dtype=np.int64), rows]), axis=1)
     spans = np.column_stack([lines[:, one.end] - lines[:, one.start] for one in side.readings])
     likely = likelihoods(side, spans * float(habits.marks[-1]), rulers)
-    worth = np.log(prior.max(axis=1)) + likely.max(axis=1)
+    worth = prior.max(axis=1) + likely.max(axis=1)
     kept = worth > worth.max() - _LEAST / 2
-    scale = float(likely.max())
-    return WeighedSide(side, rows[kept], prior[kept], np.exp(np.maximum(likely[kept] - scale, -_LEAST)), scale)
+    prior, likely = prior[kept], likely[kept]
+    tops = prior.max(), likely.max()
+    evidence = np.exp(np.maximum(prior - tops[0], -_LEAST)).T @ np.exp(np.maximum(likely - tops[1], -_LEAST))
+    return WeighedSide(side, rows[kept], prior, likely, np.log(evidence) + sum(tops))
