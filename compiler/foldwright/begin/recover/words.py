@@ -18,6 +18,7 @@ _PART_ENDS = r"(?=\s*(?:$|[|,;+)(\n/=]|-+\s|and\b|then\b))"
 """What stands behind the last word about a number."""
 _EDGE = "(?:far|right|left|bottom|top|outer|other|outside|free)"
 _ENDS = "(?:ends?|edges?|sides?)"
+_GOING = "all|measured|measuring|running|starting|going|counted|counting|reading"
 _WHENCE = (
     "(?:the )?(?:(?P<edge>left|right|top|bottom)|(?P<other>other|opposite|far)|(?:one|same|an|first|outer))?"
     "(?:[ -]?hand)?(?: (?:edge|end|side))?"
@@ -72,8 +73,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "from",
         (
-            "(?:(?:all|measured|measuring|running|starting|going|counted|counting|reading) )*"
-            rf"(?:in )?(?:from|off) {_WHENCE}",
+            rf"(?:(?:{_GOING}) )*(?:in )?(?:from|off) {_WHENCE}",
         ),
     ),
     ("running", ("(?:in a )?running(?: totals?| measurements?| row)?", "cumulative(?:ly)?", "adding up",
