@@ -68,10 +68,19 @@ def test_contradictions_name_the_readings_and_what_comes_nearest_and_write_nothi
     done = foldwright("recover", "sample.txt", cwd=tmp_path)
     assert done.status == 1
     assert "cannot all be true" in done.err
-    assert '--read-to "1/16 in"' in done.err
+    assert "add this line to your notes:  within: 1/16 in\n" in done.err
     assert not (tmp_path / "recipes").exists()
-    wider = foldwright("recover", "sample.txt", "--read-to", "1/16 in", cwd=tmp_path)
+    (tmp_path / "sample.txt").write_text(f"{notes}within: 1/16 in\n", encoding="utf-8")
+    wider = foldwright("recover", "sample.txt", cwd=tmp_path)
     assert wider.status == 0, wider.err
+
+
+def test_a_coarser_ruler_of_the_call_explains_the_same(tmp_path: Path) -> None:
+    """Marks every eighth leave a sixteenth open either way, as `within: 1/16 in` does."""
+    notes = "base across: 5/8 | 2 5/8 | 5/8 in; whole: 4 1/8 in\nbase down: 4 in\n"
+    (tmp_path / "sample.txt").write_text(notes, encoding="utf-8")
+    assert foldwright("recover", "sample.txt", "--read-to", "1/16 in", cwd=tmp_path).status == 1
+    assert foldwright("recover", "sample.txt", "--read-to", "1/8 in", cwd=tmp_path).status == 0
 
 
 def test_every_slip_is_told_at_once_with_its_line(tmp_path: Path) -> None:
@@ -102,6 +111,14 @@ def test_it_asks_for_readings_and_keeps_them(tmp_path: Path) -> None:
     folder = tmp_path / "recipes/blue-box"
     assert "base across, from the left: 5/8, 3 1/2; whole: 4 1/8 in" in (folder / "readings.txt").read_text("utf-8")
     assert "blue card: cardstock" in (folder / "recipe.md").read_text(encoding="utf-8")
+
+
+def test_it_asks_what_the_maker_cuts_to(tmp_path: Path) -> None:
+    typed = "Slip\n\nbase\n20 | 60 | 20 mm\n40 mm\n\n\nin a hurry\n5 mm steps\n"
+    done = foldwright("recover", cwd=tmp_path, typed=typed)
+    assert done.status == 0, done.out + done.err
+    assert "I cannot tell from “in a hurry” which marks the maker cuts to." in done.out + done.err
+    assert "made in: 5 mm steps\n" in (tmp_path / "recipes/slip/readings.txt").read_text("utf-8")
 
 
 @pytest.mark.parametrize("call", [["recover", "nothing.txt"], ["recover", "sample.txt", "--read-to", "far"]])

@@ -53,10 +53,18 @@ def test_between_which_lines_each_number_lies(line, expected):
     ("line", "bounds"),
     [
         ("a across: 1 | 2 in", [Fraction(1, 32)] * 2),
-        ("a across: 1 | 2 in; read to 1/16 in", [Fraction(1, 16)] * 2),
-        ("a across: 1 (to 1/16 in) | 2 in", [Fraction(1, 16), Fraction(1, 32)]),
+        # A ruler with marks every sixteenth is off by half of that at most; what may be off is said outright.
+        ("a across: 1 | 2 in; read to 1/8 in", [Fraction(1, 16)] * 2),
+        ("a across: 1 (to 1/8 in) | 2 in", [Fraction(1, 16), Fraction(1, 32)]),
         ("a across: 1 ± 1/8 in | 2 in", [Fraction(1, 8), Fraction(1, 32)]),
-        ("read to: 1/64 in\na across: 1 | 2 in", [Fraction(1, 64)] * 2),
+        ("a across: 1 (within 1/8 in) | 2 in", [Fraction(1, 8), Fraction(1, 32)]),
+        ("a across: 1 | 2 in; give or take 1/16", [Fraction(1, 16)] * 2),
+        ("a across: 1 | 2 in, may be off by 1/16 in", [Fraction(1, 16)] * 2),
+        ("a across: 1 | 2 in to the nearest 1/8 in", [Fraction(1, 16)] * 2),
+        ("read to: 1/32 in\na across: 1 | 2 in", [Fraction(1, 64)] * 2),
+        ("ruler: eighths\na across: 1 | 2 in", [Fraction(1, 16)] * 2),
+        ("within: 1/64 in or 1 mm\na across: 1 | 2 in", [Fraction(1, 64)] * 2),
+        ("read to the nearest 1/8 in\na across: 1 | 2 in", [Fraction(1, 16)] * 2),
     ],
 )
 def test_how_well_it_could_be_read(line, bounds):
