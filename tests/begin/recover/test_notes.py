@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from fractions import Fraction
+from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -96,3 +97,17 @@ def test_the_text_to_type_for_a_missing_panel_is_understood() -> None:
     assert read.sample is not None, read.findings
     lengths = [one.length.mm / IN_MM["in"] for one in read.sample.pieces[0].sides[0].readings]
     assert lengths == [Fraction(7, 4), Fraction(3, 4), Fraction(7, 4), Fraction(17, 4)]
+
+
+def test_all_that_the_guide_says_may_be_written_is_understood() -> None:
+    """Every way of writing in the guide's table, as a line about a side or (where it names both) about a piece."""
+    guide = files("foldwright").joinpath("guide/samples.md").read_text(encoding="utf-8")
+    table = guide.partition("| --- | --- |\n")[2].partition("\n\n")[0]
+    phrases = [phrase.replace("\\|", "|") for row in table.splitlines() for phrase in re.findall("`([^`]+)`", row)]
+    numbered = [phrase for phrase in phrases if re.search("[0-9]", phrase)]
+    assert len(numbered) > 20
+    for phrase in numbered:
+        line = f"base {phrase}" if re.match("size|105", phrase) else f"base across: {phrase.removeprefix('= ')}"
+        more = "base across: 5/8 | 2 7/8 | 5/8 in\n" if re.match("panel 2|floor|.*\\(floor", phrase) else ""
+        read = read_sample(f"{more}{line}\nbase down: 4 in\nmeasured in: inches", "notes")
+        assert read.sample is not None, (phrase, read.findings)
