@@ -27,6 +27,8 @@ _SIDED = (*SIDES, "length")
 _SINGLE = (RunManner.UNSAID, RunManner.SINGLY)
 _ADJECTIVES = frozenset({"wide", "high", "tall", "long"})
 """Said of one number, where each has a unit of its own."""
+_MOST_TOLD = 10
+"""Of what is wrong with one line."""
 _MOST_NUMBERS = 4 * MOST_PANELS
 """Of one line."""
 _OTHER_END = {RunManner.FROM_START: RunManner.FROM_END, RunManner.FROM_END: RunManner.FROM_START}
@@ -99,6 +101,8 @@ class _ClauseReader:
             if mark and mark.kind == "equals":
                 self._whole_next = True
             self._parts(reader.read(mark, part, number == len(parts)))
+            if len(self._complaints.findings) - found > _MOST_TOLD:
+                return None
             if self._count > _MOST_NUMBERS:
                 self._complaints.fault("too-many-panels", self._whole, word="", most=MOST_PANELS)
                 return None

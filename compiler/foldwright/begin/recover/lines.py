@@ -42,15 +42,15 @@ _SAID = "|".join(sorted(map(re.escape, (*SAMPLE_WORDS, *_OTHERS)), key=len, reve
 _OF_ALL = re.compile(rf"(?P<word>{_SAID})\s*[:=](?=\s|$)\s*", re.IGNORECASE)
 _ALL_IN = re.compile(
     r"(?:(?:all|everything|measurements?|readings?|sizes?|numbers?|units?|dimensions?|is|are|noted|given|measured|taken"
-    rf"|the|my|these)\s+)+(?:in\s+)?(?P<unit>{UNIT_IN_LETTERS})(?:\s+throughout)?\.?",
+    rf"|the|my|these)\s+){{1,6}}(?:in\s+)?(?P<unit>{UNIT_IN_LETTERS})(?:\s+throughout)?\.?",
     re.IGNORECASE,
 )
 _MADE_IN = re.compile(
-    r"(?:(?:it|they|probably|the|is|was|are|were) )*(?:made|cut|maker works) (?:in|to|on) (?P<said>[^:]+)",
+    r"(?:(?:it|they|probably|the|is|was|are|were) ){0,4}(?:made|cut|maker works) (?:in|to|on) (?P<said>[^:]+)",
     re.IGNORECASE,
 )
 _OFF = re.compile(
-    r"(?:(?:all|everything|i|read|measured) )*(?:to the nearest|read to|to|(?P<within>within|give or take|±|\+/-)) ?"
+    r"(?:(?:all|everything|i|read|measured) ){0,4}(?:to the nearest|read to|to|(?P<within>within|give or take|±|\+/-)) ?"
     r"(?P<said>[^:|]+)",
     re.IGNORECASE,
 )
@@ -267,10 +267,10 @@ class _Heading(Struct, frozen=True):
 
 def _lines(row: _Row, phrase: Phrase, piece: str) -> Iterator[NoteLine]:
     """A line, or each of its sentences."""
-    tokens = tokens_of(phrase.text)
+    tokens = list(row.tokens) if phrase == row.phrase else tokens_of(phrase.text)
     stops = [token for token in tokens if token.kind == "stop" and phrase.text[token.end : token.end + 1].isspace()]
     if row.of_all or row.fact or not stops:
-        yield _line(row, phrase, piece)
+        yield _line(row, phrase, piece, tokens)
         return
     start = 0
     for end in (*(token.start for token in stops), len(phrase.text)):
@@ -284,7 +284,7 @@ def _lines(row: _Row, phrase: Phrase, piece: str) -> Iterator[NoteLine]:
         start = end + 1
 
 
-def _line(row: _Row, phrase: Phrase, piece: str) -> NoteLine:
+def _line(row: _Row, phrase: Phrase, piece: str, tokens: Sequence[Token]) -> NoteLine:
     if match := row.of_all:
         word = " ".join(match["word"].lower().split())
         return NoteLine(phrase, _OTHERS.get(word, word), "", _unquoted(phrase.part(match.end())), True)
@@ -293,7 +293,7 @@ def _line(row: _Row, phrase: Phrase, piece: str) -> NoteLine:
         return NoteLine(phrase, FACTS[match["word"].lower()], own, _unquoted(phrase.part(match.end())))
     if said := _statement(phrase):
         return NoteLine(phrase, said[0], "", said[1], True)
-    return NoteLine(phrase, "", piece, phrase, False, tuple(tokens_of(phrase.text)))
+    return NoteLine(phrase, "", piece, phrase, False, tuple(tokens))
 
 
 def _statement(phrase: Phrase) -> tuple[str, Phrase] | None:

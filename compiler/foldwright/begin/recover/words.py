@@ -73,7 +73,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "from",
         (
-            rf"(?:(?:{_GOING}) )*(?:in )?(?:from|off) {_WHENCE}",
+            rf"(?:(?:{_GOING}) ){{0,4}}(?:in )?(?:from|off) {_WHENCE}",
         ),
     ),
     ("running", ("(?:in a )?running(?: totals?| measurements?| row)?", "cumulative(?:ly)?", "adding up",
@@ -122,14 +122,14 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "marks",
         (
-            "(?:all )?read (?:off )?to(?: the nearest)?", "(?:(?:all|read|measured|taken) )*to the nearest", "nearest",
+            "(?:all )?read (?:off )?to(?: the nearest)?", "(?:(?:all|read|measured|taken) ){0,4}to the nearest", "nearest",
             "(?:my |the )?ruler (?:is )?(?:marked|reads|read|goes|shows)(?: (?:in|to))?", "marked (?:in|to)",
         ),
     ),
     (
         "within",
         (
-            "(?:(?:all|read) )*within", "give or take", "plus or minus", "plus/minus", "±", r"\+ ?/ ?-", r"\+-",
+            "(?:(?:all|read) ){0,2}within", "give or take", "plus or minus", "plus/minus", "±", r"\+ ?/ ?-", r"\+-",
             "(?:(?:may|might|could|can) be )?(?:off|out) by(?: up to| at most)?", "tolerance(?: of)?", "accurate to",
             "error(?: of)?",
         ),
