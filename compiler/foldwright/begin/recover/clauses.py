@@ -99,7 +99,7 @@ class _ClauseReader:
         parts = list(self._filled(list(parts_of(body))))
         for number, (mark, part) in enumerate(parts, 1):
             if mark and mark.kind == "equals":
-                self._whole_next = True
+                self._equals(number == len(parts))
             self._parts(reader.read(mark, part, number == len(parts)))
             if len(self._complaints.findings) - found > _MOST_TOLD:
                 return None
@@ -107,6 +107,13 @@ class _ClauseReader:
                 self._complaints.fault("too-many-panels", self._whole, word="", most=MOST_PANELS)
                 return None
         return self._line() if len(self._complaints.findings) == found else None
+
+    def _equals(self, last: bool) -> None:
+        """`1 + 2 + 1 = 4`, or `4 = 1 + 2 + 1`: the number that is alone is the whole."""
+        if len(self._run.numbers) == 1 and not last:
+            self._last_is_whole()
+        else:
+            self._whole_next = True
 
     def _filled(
         self, parts: Sequence[tuple[Token | None, list[Token]]]
@@ -210,7 +217,7 @@ class _ClauseReader:
             self._runs.append(self._new(RunManner.WHOLE, side, number))
         self._run = NotedRun()
         self._runs.append(self._run)
-        self._behind(part.behind)
+        self._behind([word for word in part.behind if word.kind != "whole"])
 
     def _new(self, way: RunManner, side: str, number: NotedNumber) -> NotedRun:
         return NotedRun(way, side, side, [number], closed=True, place=number.phrase.place)

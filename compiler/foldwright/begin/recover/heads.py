@@ -14,6 +14,8 @@ from foldwright.recipe.facts.phrase import Phrase
 
 _NUMBERED = frozenset({"number", "unread", "times", "about", "over", "under", "between", "marks", "within"})
 _ARTICLES = frozenset({"a", "an", "the", "my"})
+_KINDS = frozenset("wide high tall long square fold folded scored creased".split())
+"""Words that say what kind of box a piece is where they stand before its name."""
 _JOINS = frozenset({"word", "panel", "number"})
 
 
@@ -31,7 +33,7 @@ class LineHead(Struct, frozen=True):
 
 def head_of(phrase: Phrase, tokens: Sequence[Token]) -> LineHead:
     """The head of a line: up to its first colon, or else up to its first number."""
-    tokens = _with_articles(phrase, tokens)
+    tokens = _with_names(phrase, tokens)
     first = next((at for at, token in enumerate(tokens) if token.kind in _NUMBERED), len(tokens))
     colon = _colon(tokens, first)
     if colon is None:
@@ -59,9 +61,18 @@ def head_of(phrase: Phrase, tokens: Sequence[Token]) -> LineHead:
     return LineHead(piece, panel, words, tuple(body), True)
 
 
-def _with_articles(phrase: Phrase, tokens: Sequence[Token]) -> list[Token]:
-    """The tokens, an article that may belong to the name behind it a word: a piece may be called `a`."""
+def _with_names(phrase: Phrase, tokens: Sequence[Token]) -> list[Token]:
+    """The tokens, what belongs to a piece's name a word: an article (a piece may be called `a`), and what kind of piece
+    it is (`tall box`, `folded card`).
+    """
     done = list(tokens)
+    for at, (token, following) in enumerate(pairwise(tokens)):
+        if token.kind in _NUMBERED or token.kind == "colon":
+            break
+        kind_of_it = phrase.text[token.start : token.end].casefold() in _KINDS and following.kind == "word"
+        if kind_of_it and not any(one.kind == "word" for one in tokens[:at]):
+            done[at] = replace(token, kind="word")
+    tokens = list(done)
     for at, token in enumerate(tokens[:-1]):
         if token.kind == "filler" and phrase.text[token.start : token.end].casefold() in _ARTICLES:
             following = tokens[at + 1].kind
@@ -121,19 +132,20 @@ def _names_follow(body: Sequence[Token]) -> bool:
 def _groups(head: Sequence[Token]) -> list[list[Token]]:
     """Words that stand together."""
     groups: list[list[Token]] = []
-    together = False
+    together = inside = False
     for token in head:
-        if token.kind in _JOINS:
+        if token.kind in ("open", "close"):
+            # What stands in brackets names nothing.
+            inside = token.kind == "open"
+        elif inside:
+            continue
+        elif token.kind in _JOINS:
             if together:
                 groups[-1].append(token)
             else:
                 groups.append([token])
             together = True
-        elif token.kind not in ("and", "open", "close") or not together:
-            together = False
-        elif token.kind == "and":
-            together = True
-        if token.kind in ("comma", "dash", "line"):
+        elif token.kind != "and":
             together = False
     return groups
 

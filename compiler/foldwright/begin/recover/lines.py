@@ -50,8 +50,8 @@ _MADE_IN = re.compile(
     re.IGNORECASE,
 )
 _OFF = re.compile(
-    r"(?:(?:all|everything|i|read|measured) ){0,4}(?:to the nearest|read to|to|(?P<within>within|give or take|±|\+/-)) ?"
-    r"(?P<said>[^:|]+)",
+    r"(?:(?:all|everything|i|read|measured) ){0,4}"
+    r"(?:to the nearest|read to|to|(?P<within>within|give or take|±|\+/-)) ?(?P<said>[^:|]+)",
     re.IGNORECASE,
 )
 _FACT_WORDS = "|".join(sorted(map(re.escape, FACTS), key=len, reverse=True))

@@ -73,7 +73,7 @@ def read_sample(text: str, file: str, bound: Length | None = None) -> SampleRead
         complaints.fault("made-in-what", facts["made in"])
     lines = list(_lines(noted, assumed, complaints))
     customs = _with_usual(customs, lines)
-    if customs.unit is None and only_fractions(_numbers(lines)):
+    if customs.unit is customs.usual is None and only_fractions(_numbers(lines)):
         customs = replace(customs, unit=Unit.INCH)
         assumed.append(DraftNote.of("fractions-are-inches"))
     reader = _PiecesReader(customs, assumed, complaints)
@@ -202,7 +202,7 @@ def _customs(facts: dict[str, Phrase], overruled: Length | None, complaints: Com
 def _with_usual(customs: NumberCustoms, lines: Sequence[_MeasuredLine]) -> NumberCustoms:
     """Bare numbers take the one unit that all other lines have."""
     units = {number.unit for number in _numbers(lines) if number.unit}
-    units |= {line.noted.unit for line in lines if line.noted and line.noted.unit}
+    units |= {unit for line in lines if line.noted and (unit := line.noted.unit or line.unit)}
     return replace(customs, usual=next(iter(units))) if len(units) == 1 else customs
 
 

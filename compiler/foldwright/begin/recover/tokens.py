@@ -217,10 +217,10 @@ def _with_unit(token: Token, plain: str) -> Token:
 def _ends_sentence(plain: str, token: Token) -> bool:
     """Whether the full stop behind a unit ends a sentence, so that a new one begins. Behind `in.` may stand a name."""
     following = _BLANKS.match(plain, token.end + 1)
-    if following is None or not plain[following.end() : following.end() + 1].isupper():
-        return False
+    begins = plain[following.end() : following.end() + 1] if following else ""
+    keyword = begins.isalpha() and KEYWORD.match(plain, following.end() if following else 0) is not None
     short = plain[token.start : token.end].lower().endswith(("in", "ft", "yd"))
-    return not short or KEYWORD.match(plain, following.end()) is not None
+    return begins.isalpha() and (begins.isupper() and keyword if short else begins.isupper() or not keyword)
 
 
 def _spoken(plain: str, at: int) -> Token | None:

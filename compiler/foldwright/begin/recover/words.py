@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from foldwright.measure.numbers import SET_FRACTION, WORD_NUMBER
+from foldwright.measure.numbers import SET_FRACTION
 from foldwright.measure.reading import UNIT_WORDS
 
 UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
@@ -32,7 +32,8 @@ _A_BIT = (
 _SMALL = "(?:bit|hair|touch|little|tad|whisker)"
 _MORE = "(?:over|above|past|beyond|(?:more|longer|wider|bigger|larger|higher) than)"
 _LESS = "(?:under|below|short of|shy of|(?:less|shorter|narrower|smaller|lower) than)"
-_COUNT = rf"(?:[0-9]{{1,3}}|{WORD_NUMBER})"
+_COUNT_WORD = "(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)"
+_COUNT = f"(?:[0-9]{{1,3}}|{_COUNT_WORD})"
 _EVEN = "(?:(?:equal|even|same|identical) )?"
 _PANELS = "(?:panels?|strips?|sections?|segments?|walls?|parts?)"
 _SCORE = "(?:score|fold|crease)"
@@ -51,7 +52,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
             rf"(?P<times>{_COUNT}) {_EVEN}(?:{_PANELS} )?of(?: each)?(?! an?\b)",
             rf"(?P<times_at>{_COUNT}) ?@",
             rf"(?P<times_each>{_COUNT}) {_EVEN}{_PANELS}(?:,? at|,? each|,?{_EACH_AHEAD})+{_NUMBER_AHEAD}",
-            rf"(?P<times_before>{WORD_NUMBER})(?= [0-9][^|,;\n]{{0,20}}\b{_PANELS})",
+            rf"(?P<times_before>{_COUNT_WORD})(?= [0-9][^|,;\n]{{0,20}}\b{_PANELS})",
         ),
     ),
     ("count", (rf"(?:the )?(?P<count>{_COUNT}) {_EVEN}(?:panels|strips|sections|segments)",)),
@@ -115,14 +116,15 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "again",
         (
             "(?:and )?(?:measured )?(?:again|once more|(?:(?:the|a) )?second time|2nd time)", "re-?measured",
-            "(?:double-?)?checked(?: twice)?", "measured twice", r"twice(?=\s*:)",
+            "(?:double-?)?checked(?: twice)?", "measured twice", f"no {_SCORE}s", r"twice(?=\s*:)",
         ),
     ),
     ("unit", (rf"(?:(?:all|both|everything) )?in (?P<unit>{UNIT_IN_LETTERS})(?: throughout)?",)),
     (
         "marks",
         (
-            "(?:all )?read (?:off )?to(?: the nearest)?", "(?:(?:all|read|measured|taken) ){0,4}to the nearest", "nearest",
+            "(?:all )?read (?:off )?to(?: the nearest)?", "(?:(?:all|read|measured|taken) ){0,4}to the nearest",
+            "nearest",
             "(?:my |the )?ruler (?:is )?(?:marked|reads|read|goes|shows)(?: (?:in|to))?", "marked (?:in|to)",
         ),
     ),
@@ -182,7 +184,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "filler",
         tuple(
             "the is are was were it's its it that this these those they there has have having with an a at measures "
-            "measuring measured so also i get got says my on each for somewhere".split()
+            "measuring measured so also i get got says my on each for somewhere goes runs".split()
         )
         + ("comes? to", "made(?: up)?(?= +of)"),
     ),
@@ -193,5 +195,5 @@ number of them may."""
 _BLANK = re.compile(r" (?![]?-])")
 """A blank in a pattern, but not one that is a choice of its own."""
 _ROWS = "|".join(f"(?P<k{row}>{_BLANK.sub(' +', '|'.join(said))})" for row, (_, said) in enumerate(KEYWORDS))
-KEYWORD = re.compile(rf"(?:{_ROWS})(?!(?<=\w)\w)", re.IGNORECASE)
+KEYWORD = re.compile(rf"(?:{_ROWS})(?!(?<=\w)\w|-[a-z])", re.IGNORECASE)
 """All of them. The group `k3` says which row it is."""
