@@ -75,8 +75,8 @@ def _with_names(phrase: Phrase, tokens: Sequence[Token]) -> list[Token]:
     tokens = list(done)
     for at, token in enumerate(tokens[:-1]):
         if token.kind == "filler" and phrase.text[token.start : token.end].casefold() in _ARTICLES:
-            following = tokens[at + 1].kind
-            if following == "word" or (following in ("comma", *WAYS) and token.end - token.start == 1):
+            kind = tokens[at + 1].kind
+            if kind == "word" or (kind in ("comma", *WAYS) and token.end - token.start == 1):
                 done[at] = replace(token, kind="word")
         else:
             break

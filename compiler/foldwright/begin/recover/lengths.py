@@ -149,15 +149,15 @@ def _bound(
     else:
         bound = customs.bounds[unit.system]
         if customs.marked:
-            assumed.append(told_marks(Length(bound.mm * 2, bound.unit)))
+            assumed.append(_told_marks(Length(bound.mm * 2, bound.unit)))
         return bound
     said = Length.of(value, own or unit)
     if marks:
-        assumed.append(told_marks(said))
+        assumed.append(_told_marks(said))
     return Length(said.mm / 2, said.unit) if marks else said
 
 
-def told_marks(apart: Length) -> DraftNote:
+def _told_marks(apart: Length) -> DraftNote:
     """That a ruler is marked so, and what that means for a reading."""
     return DraftNote.of("ruler-marks", marks=apart, off=Length(apart.mm / 2, apart.unit))
 

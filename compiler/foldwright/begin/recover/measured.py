@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from foldwright.begin.draft.card import plain_name
 from foldwright.begin.draft.model import UNIT
-from foldwright.begin.recover.lengths import READ_TO, told_marks
+from foldwright.begin.recover.lengths import READ_TO
 from foldwright.begin.recover.marks import read_habit
 from foldwright.begin.recover.model import SIDES, RulerReading, Sample, SamplePiece, SampleSide
 from foldwright.finding import Finding, Place, Wrong
@@ -68,9 +68,8 @@ def sample_typed(typed: TypedSample) -> tuple[Sample | None, Mapping[str, Wrong]
         across, down = (_side(piece, side, typed.system, bound, wrong) for side in piece.sides)
         facts = (("fold", piece.fold),) if piece.fold else ()
         pieces.append(SamplePiece(piece.name, (across, down), facts, across.place))
-    assumed = (told_marks(Length(bound.mm * 2, bound.unit)),)
     habit = read_habit(typed.made_in) if typed.made_in else None
-    return (None if wrong else Sample(tuple(pieces), typed.facts, assumed, habit)), wrong
+    return (None if wrong else Sample(tuple(pieces), typed.facts, (), habit)), wrong
 
 
 def notes_of(typed: TypedSample) -> str:

@@ -9,7 +9,7 @@ base fold: tray
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -256,7 +256,8 @@ class _PiecesReader(Struct, frozen=True):
         facts = [(line.word, line.phrase.plain) for line in lines if line.word]
         lengthwise, left = self._lengthwise(name, lines), _side_left(lines)
         for line in lines:
-            for side, run in self._runs(line, lengthwise, left) if line.noted else ():
+            others = {run.side for one in lines if one.noted and one is not line for run in one.noted.runs}
+            for side, run in self._runs(line, lengthwise, left, others) if line.noted else ():
                 runs[side].append(run)
         missing = next((side for side in SIDES if not runs[side]), "")
         if missing and not self.complaints.findings:
@@ -285,7 +286,9 @@ class _PiecesReader(Struct, frozen=True):
         self.assumed.append(DraftNote.of("length-is", piece=name, side=side))
         return side
 
-    def _runs(self, line: _MeasuredLine, lengthwise: str, left: str) -> Iterator[tuple[str, MeasuredRun]]:
+    def _runs(
+        self, line: _MeasuredLine, lengthwise: str, left: str, others: Set[str]
+    ) -> Iterator[tuple[str, MeasuredRun]]:
         noted = line.noted
         assert noted is not None
         customs = replace(self.customs, unit=noted.unit or line.unit or self.customs.unit)
@@ -296,9 +299,11 @@ class _PiecesReader(Struct, frozen=True):
             self.assumed.append(DraftNote.of("across-by-down", piece=line.piece))
         for run in noted.runs:
             side = {"length": lengthwise, OPEN: left}.get(run.side, run.side)
-            if not side and run.side == OPEN:
+            taken = run.side == OPEN or any(run is one for one in noted.taken)
+            if taken and (not side or side in others):
                 self.complaints.fault("reading-of-what", line.phrase, **_known(""))
-            elif any(run is one for one in noted.taken) or run.side == OPEN:
+                return
+            if taken:
                 said = _run_of(line.phrase, run.numbers).plain
                 self.assumed.append(DraftNote.of("side-taken", said=said, piece=line.piece, side=side))
             both = SIDES if side == ALL_ROUND else (side,)
