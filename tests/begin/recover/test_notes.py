@@ -88,15 +88,24 @@ def test_what_may_mean_two_things_is_asked_about_at_its_place(case: dict[str, An
         assert catalogue().say(f"{finding.code}.{part}", **dict(finding.facts))
 
 
-def test_the_text_to_type_for_a_missing_panel_is_understood() -> None:
-    text = "base across: 1 3/4 front | 3/4 floor; whole 4 1/4 in\nbase down: 4 in"
-    (finding,) = read_sample(text, "notes").findings
+@pytest.mark.parametrize(
+    ("row", "panels"),
+    [
+        ("1 3/4 front | 3/4 floor; whole 4 1/4 in", "7/4 3/4 7/4"),
+        ("left 5/8, right 5/8; whole 4 1/8 in", "5/8 23/8 5/8"),
+        ("2 of 1 1/2; whole 3 5/8 in", "3/2 3/2 5/8"),
+    ],
+)
+def test_the_text_to_type_for_a_missing_panel_is_understood(row: str, panels: str) -> None:
+    (finding,) = read_sample(f"base across: {row}\nbase down: 4 in", "notes").findings
     remedy = catalogue().say(f"{finding.code}.remedy", **dict(finding.facts))
     typed = remedy.partition(":  ")[2].partition("  (")[0]
-    read = read_sample(f"{typed}\nbase across whole: 4 1/4 in\nbase down: 4 in", "notes")
+    whole = row.partition("whole ")[2]
+    read = read_sample(f"{typed}\nbase across whole: {whole}\nbase down: 4 in", "notes")
     assert read.sample is not None, read.findings
     lengths = [one.length.mm / IN_MM["in"] for one in read.sample.pieces[0].sides[0].readings]
-    assert lengths == [Fraction(7, 4), Fraction(3, 4), Fraction(7, 4), Fraction(17, 4)]
+    assert lengths[:-1] == [Fraction(panel) for panel in panels.split()]
+    assert lengths[-1] == sum(lengths[:-1])
 
 
 def test_all_that_the_guide_says_may_be_written_is_understood() -> None:

@@ -11,6 +11,7 @@ from foldwright.begin.recover.noted import EDGES, RunManner
 from foldwright.begin.recover.placing import ApartRuns, OneLineOrTwo, PlacedRuns, place_running
 from foldwright.begin.recover.runs import NARROWEST, RUNNING, MeasuredRun, gathered, settled, whole_run
 from foldwright.measure.length import Length
+from foldwright.measure.writing import plain_cross, write_readable
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.limits import MOST_PANELS
 
@@ -31,6 +32,9 @@ def lay_side(
         return None
     count, lines = counted
     names = _names(count, known, lines)
+    if (odd := _out_of_order(names)) and (named := next((run for run in known if run.items[0].name), None)):
+        complaints.fault("names-out-of-order", named.said, name=odd, first=EDGES[side][0], last=EDGES[side][1])
+        return None
     readings: list[RulerReading] = []
     for run, at in zip(known, lines, strict=True):
         panel = _panel(run, names, side) if run.way is RunManner.PANEL else 0
@@ -132,8 +136,18 @@ def _lacks_panel(piece: str, side: str, runs: Sequence[MeasuredRun], complaints:
     mirrored = first is not None and abs(first.mm - over) <= slack and between == between[::-1] and len(between) > 0
     missing = first if mirrored and first else Length(over, length.unit)
     facts = {"piece": piece, "side": side, "total": Length(row.total, last.unit), "whole": length, "missing": missing}
-    complaints.fault("panel-missing-as-first" if mirrored else "panel-missing", row.said, **facts, row=row.said.plain)
+    complaints.fault(
+        "panel-missing-as-first" if mirrored else "panel-missing", row.said, **facts, row=_with_missing(row, missing)
+    )
     return True
+
+
+def _with_missing(row: MeasuredRun, missing: Length) -> str:
+    """The row to type: the panel at its end, or before a last one that is the right or the bottom one."""
+    panels = [f"{item.said.plain} {item.name}".rstrip() for item in row.items]
+    at_end = not {"right", "bottom"}.intersection(row.items[-1].name.casefold().split())
+    panels.insert(len(panels) if at_end else -1, plain_cross([write_readable(missing)]))
+    return " | ".join(panels)
 
 
 # --- between which lines --------------------------------------------------------------------------------------------
@@ -154,6 +168,14 @@ def _names(count: int, runs: Sequence[MeasuredRun], lines: Sequence[tuple[int, .
         for item, panel in zip(run.items, panels, strict=True):
             names[panel] = names[panel] or item.name
     return tuple(names)
+
+
+def _out_of_order(names: Sequence[str]) -> str:
+    """The middle one of three that does not stand in the middle: `left flap, right flap, floor`."""
+    middle = next((at for at, name in enumerate(names) if name.casefold() in _MIDDLES), 1)
+    others = {word for at, name in enumerate(names) if at != middle for word in name.casefold().split()}
+    paired = any(pair <= others for pair in ({"left", "right"}, {"top", "bottom"}, {"front", "back"}))
+    return names[middle] if len(names) == 3 and middle != 1 and paired else ""
 
 
 def _panel(run: MeasuredRun, names: Sequence[str], side: str) -> int | None:

@@ -130,24 +130,23 @@ def _names_follow(body: Sequence[Token]) -> bool:
 
 
 def _groups(head: Sequence[Token]) -> list[list[Token]]:
-    """Words that stand together."""
+    """Words that stand together. What stands in brackets names nothing, unless nothing else does (`across (lid)`)."""
     groups: list[list[Token]] = []
+    aside: list[list[Token]] = []
     together = inside = False
     for token in head:
         if token.kind in ("open", "close"):
-            # What stands in brackets names nothing.
-            inside = token.kind == "open"
-        elif inside:
-            continue
+            inside, together = token.kind == "open", False
         elif token.kind in _JOINS:
+            into = aside if inside else groups
             if together:
-                groups[-1].append(token)
+                into[-1].append(token)
             else:
-                groups.append([token])
+                into.append([token])
             together = True
         elif token.kind != "and":
             together = False
-    return groups
+    return groups or aside
 
 
 def _said(phrase: Phrase, group: Sequence[Token]) -> str:

@@ -63,7 +63,7 @@ _REMARK = re.compile(
 )
 _PIECE = re.compile(r"(?:piece|part)\s*[:=]\s*", re.IGNORECASE)
 _BULLET = re.compile(r"\s*(?:[-*•–·‣+]\s+|\(?[0-9]{1,2}[.)]\s+|[a-z]\)\s+|\[[ xX]?\]\s+)+")
-_RULE = re.compile(r"\s*(?:[-–—=_*]\s*){3,}")
+_RULE = re.compile(r"\s*\|?\s*(?:[-–—=_*:]\s*){3,}(?:\|\s*(?:[-–—=_*:]\s*)*)*")
 _SIDED = frozenset({"across", "down", "length", "size", "from", "each", "scores"})
 _NUMBERED = frozenset({"number", "unread", "times"})
 _HEADING_WORDS = 3
@@ -236,8 +236,9 @@ class _LineGatherer:
         if match := _PIECE.match(name.text):
             name = name.part(match.end())
         unit = next((token for token in row.tokens if token.kind == "unit"), None)
-        if unit:
-            name = row.phrase.part(0, unit.start)
+        words = [token for token in row.tokens if token.kind in ("word", "panel")]
+        if words and not _PIECE.match(row.phrase.text):
+            name = row.phrase.part(words[0].start, words[-1].end)
         plain = all(token.kind in ("word", "filler", "colon", "panel", "stop", "unit") for token in row.tokens)
         if not name.text or not plain or row.words > _HEADING_WORDS or not row.words:
             self._noted.remarks.append(row.phrase)

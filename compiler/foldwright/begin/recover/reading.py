@@ -35,7 +35,8 @@ from foldwright.recipe.facts.unprintable import gated
 
 LONE_PIECE = "base"
 """What a piece is called that nobody gave a name."""
-_ARTICLE = re.compile(r"^(?:the|my|our|an?) ", re.IGNORECASE)
+_ARTICLE = re.compile(r"^(?:the|my|our|an?) |['’]s$", re.IGNORECASE)
+"""What is no part of a piece's name: an article, and the end of `the lid's width`."""
 
 
 class SampleRead(Struct, frozen=True):
@@ -102,7 +103,7 @@ def _left_out(noted: NotedLines, lines: Sequence[_MeasuredLine], facts: dict[str
     unused = [one for one in noted.headings if _key(one.plain) not in used]
     first = min((line.phrase.start for line in noted.lines), default=0)
     for one in sorted((*unused, *noted.remarks), key=lambda phrase: phrase.start):
-        if one.start < first and "title" not in facts:
+        if one.start < first and "title" not in facts and one.text[:1].isalnum():
             facts["title"] = one
             yield DraftNote.of("first-line-is-title", said=one.plain)
         else:
