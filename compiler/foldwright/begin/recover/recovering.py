@@ -22,8 +22,11 @@ from foldwright.measure.plainness import MARKS
 
 MOST_READINGS = 300
 """More numbers than these are not weighed at once: it would take longer than anybody waits."""
-_WORTH_TELLING = 1 / 8
-"""A blank that is so likely beside the likeliest is told."""
+SURE = 0.9
+"""An answer that is so likely leaves little doubt: only another blank at least `_WORTH_TELLING` times as likely is
+told."""
+_WORTH_TELLING, _RIVAL = 1 / 8, 1 / 100
+"""Where there is more doubt, one that is at least so likely by itself."""
 _PLAIN_SLIP = 0.75
 """A slip is left out if it is this likely which reading it is; else the readings contradict each other."""
 
@@ -247,7 +250,7 @@ def _doubt(sample: Sample, answer: _Answer, chance: float) -> Doubt | None:
     own = best.panels(best.likeliest)
     for other, weighed, rows in sorted(rivals, key=lambda rival: -rival[0]):
         panels = weighed.panels(rows)
-        if other < _WORTH_TELLING * chance:
+        if other < (_WORTH_TELLING * chance if chance >= SURE else _RIVAL):
             return None
         if panels != own:
             return _farthest_apart(sample, own, panels, (best.system, weighed.system), other)

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from foldwright.begin.draft.model import SHEETS, WEIGHTS, Draft, DraftNote, Panels
 from foldwright.begin.recover.model import Sample, SampleSide
-from foldwright.begin.recover.recovering import Doubt, Off, Recovered, RecoveredPiece
+from foldwright.begin.recover.recovering import SURE, Doubt, Off, Recovered, RecoveredPiece
 from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.plainness import MARKS
@@ -168,8 +168,6 @@ def _just_over(larger: Fraction, smaller: Fraction, most: Fraction) -> bool:
 
 _HARDLY = 10
 """A reading that is off by less than this part of what it may be is hardly off."""
-_SURE = 0.9
-"""An answer that is so likely, and has no rival, leaves no doubt."""
 _HUNDRED = 100
 
 
@@ -245,7 +243,7 @@ def _how_sure(recovered: Recovered, words: Catalogue) -> Iterator[str]:
             yield words.say(f"command.recover.{what}-{'more' if mm > 0 else 'less'}", by=tell_length(by))
     if recovered.doubt:
         yield tell_doubt(recovered.doubt, words)
-    elif recovered.chance >= _SURE:
+    elif recovered.chance >= SURE:
         yield words.say("command.recover.no-doubt")
     else:
         yield words.say("command.recover.many-others")
