@@ -9,6 +9,7 @@ base fold: tray
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence, Set
 
 from msgspec import Struct
@@ -55,8 +56,14 @@ class _MeasuredLine(Struct, frozen=True):
     noted: NotedLine | None = None
     word: str = ""
     named: str = ""
-    unit: Unit | None = None
     """The piece in its author's words, with the article before it."""
+    unit: Unit | None = None
+    """That of the heading."""
+
+    @property
+    def sides(self) -> frozenset[str]:
+        """What its runs are about."""
+        return frozenset(run.side for run in self.noted.runs) if self.noted else frozenset()
 
 
 def read_sample(text: str, file: str, bound: Length | None = None) -> SampleRead:
@@ -74,7 +81,7 @@ def read_sample(text: str, file: str, bound: Length | None = None) -> SampleRead
         complaints.fault("made-in-what", facts["made in"])
     lines = list(_lines(noted, assumed, complaints))
     customs = _with_usual(customs, lines)
-    if customs.unit is customs.usual is None and only_fractions(_numbers(lines)):
+    if customs.unit is None and customs.usual is None and only_fractions(_numbers(lines)):
         customs = replace(customs, unit=Unit.INCH)
         assumed.append(DraftNote.of("fractions-are-inches"))
     reader = _PiecesReader(customs, assumed, complaints)
@@ -156,11 +163,11 @@ def _is_panel(head: LineHead) -> bool:
 
 def _measured(line: NoteLine, head: LineHead, panel: str, meant: str, complaints: Complaints) -> NotedLine | None:
     before = len(complaints.findings)
-    if not head.body:
-        complaints.fault("nothing-read" if any(token.kind in SIDES for token in head.words) else "reading-of-what",
-                         line.phrase, **_known(head.piece))  # fmt: skip
-        return None
-    read = read_line(line.phrase, head, panel, meant, complaints)
+    read = None
+    if head.body:
+        read = read_line(line.phrase, head, panel, meant, complaints)
+    elif any(token.kind in SIDES for token in head.words):
+        complaints.fault("nothing-read", line.phrase)
     if read is None and len(complaints.findings) == before:
         complaints.fault("reading-of-what", line.phrase, **_known(head.piece))
     return read
@@ -256,8 +263,9 @@ class _PiecesReader(Struct, frozen=True):
         runs: dict[str, list[MeasuredRun]] = {side: [] for side in SIDES}
         facts = [(line.word, line.phrase.plain) for line in lines if line.word]
         lengthwise, left = self._lengthwise(name, lines), _side_left(lines)
+        told = Counter(side for line in lines for side in line.sides)
         for line in lines:
-            others = {run.side for one in lines if one.noted and one is not line for run in one.noted.runs}
+            others = {side for side, count in told.items() if count > (side in line.sides)}
             for side, run in self._runs(line, lengthwise, left, others) if line.noted else ():
                 runs[side].append(run)
         missing = next((side for side in SIDES if not runs[side]), "")
@@ -278,7 +286,7 @@ class _PiecesReader(Struct, frozen=True):
         lengthy = [line for line in noted if line.noted and line.noted.lengthwise]
         if not lengthy:
             return ""
-        sides = {run.side for line in noted if line.noted for run in line.noted.runs}
+        sides = frozenset(side for line in noted for side in line.sides)
         known = sides & set(SIDES)
         if "length" in sides and len(known) != 1:
             self.complaints.fault("length-which-way", lengthy[0].phrase, piece=name)
