@@ -113,6 +113,24 @@ def test_it_asks_for_readings_and_keeps_them(tmp_path: Path) -> None:
     assert "blue card: cardstock" in (folder / "recipe.md").read_text(encoding="utf-8")
 
 
+def test_sentences_are_understood_and_what_was_taken_for_granted_is_said(tmp_path: Path) -> None:
+    notes = """\
+Harbour street favour
+made in: eighths
+The base is 4 1/8 in across, with scores about 5/8 in from each end.
+It is 4 1/4 in high, with panels of 1 3/4, 3/4 and 1 3/4 in.
+"""
+    (tmp_path / "sample.txt").write_text(notes, encoding="utf-8")
+    done = foldwright("recover", "sample.txt", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    text = (tmp_path / "recipes/harbour-street-favour/recipe.md").read_text(encoding="utf-8")
+    assert "across: 5/8 | 2 7/8 | 5/8\n" in text
+    assert "down: 1 3/4 | 3/4 | 1 3/4\n" in text
+    assert "“about 5/8 in” is somewhere from 9/16 in to 11/16 in." in done.out
+    assert "“Harbour street favour” is the title." in done.out
+    assert "Your ruler is marked every 1/16 in, so each number may be off by 1/32 in." in done.out
+
+
 def test_it_asks_what_the_maker_cuts_to(tmp_path: Path) -> None:
     typed = "Slip\n\nbase\n20 | 60 | 20 mm\n40 mm\n\n\nin a hurry\n5 mm steps\n"
     done = foldwright("recover", cwd=tmp_path, typed=typed)

@@ -15,7 +15,16 @@ from foldwright.begin.recover.heads import LineHead
 from foldwright.begin.recover.model import SIDES
 from foldwright.begin.recover.noted import ALL_ROUND, EDGE_WAYS, EDGES, NotedLine, NotedRun, RunManner
 from foldwright.begin.recover.part_reading import PartReader
-from foldwright.begin.recover.parts import DOUBTS, WAYS, NotedBound, NotedNumber, ReadPart, parts_of, unclear_dash
+from foldwright.begin.recover.parts import (
+    DOUBTS,
+    WAYS,
+    NotedBound,
+    NotedNumber,
+    ReadPart,
+    is_range,
+    parts_of,
+    unclear_dash,
+)
 from foldwright.begin.recover.sides import find_sides
 from foldwright.begin.recover.tokens import Token
 from foldwright.measure.length import Unit
@@ -93,7 +102,12 @@ class _ClauseReader:
         """The runs of the line."""
         found = len(self._complaints.findings)
         if unclear := unclear_dash(body):
-            self._complaints.fault("reading-dash-unclear", self._whole.part(unclear[0].start, unclear[1].end))
+            one, other = unclear
+            said = self._whole.part(one.start, other.end)
+            if is_range(one, other):
+                self._complaints.fault("reading-dash-range", said)
+            else:
+                self._complaints.fault("reading-dash-unclear", said)
             return None
         reader = PartReader(self._whole, self._complaints)
         parts = list(self._filled(list(parts_of(body))))
@@ -206,6 +220,10 @@ class _ClauseReader:
         if part.number is None or self._run.side or len(numbers) != 1 or self._run.closed:
             code = "reading-times-or-size" if self._run.side else "size-of-two"
             self._complaints.fault(code, self._whole)
+            return
+        if any(word.kind in _SIDED for word in (*part.before, *part.behind)):
+            # `3 x 5/8 across`
+            self._complaints.fault("reading-times-or-size", self._whole)
             return
         if name := numbers[0].name or part.number.name:
             self._complaints.fault("reading-named-oddly", self._whole, name=name)

@@ -16,6 +16,8 @@ WAYS = frozenset(
 )
 """Words that say which side a number is of, or how it was measured there."""
 DOUBTS = frozenset({"about", "over", "under"})
+_A_LITTLE = Fraction(11, 10)
+"""By no more than a tenth (a reasoned guess)."""
 SILENT = frozenset({"filler", "again", "colon", "open", "close"})
 """Words and marks that say nothing about a number."""
 
@@ -94,7 +96,8 @@ def _numbers(part: Sequence[Token]) -> int:
 
 
 def unclear_dash(tokens: Sequence[Token]) -> tuple[Token, Token] | None:
-    """The two numbers between which a dash may as well belong to one number: `1 - 1/2` and `3-4`, standing alone.
+    """The two numbers between which a dash may as well belong to one number (`1 - 1/2` and `3-4`, standing alone), or
+    be read as `to` (`62-63`).
 
     `5/8 - 2 7/8 - 5/8` is three numbers, `1-1/2` is one.
     """
@@ -110,11 +113,17 @@ def unclear_dash(tokens: Sequence[Token]) -> tuple[Token, Token] | None:
             whole = one.kind == "number" and one.unit is None and _plain(one).denominator == 1
             tight = not token.blank and not other.blank
             below = isinstance(other.value, Fraction) and other.value < 1
-            if other.kind == "number" and whole and (below or tight):
+            if other.kind == "number" and ((whole and (below or tight)) or is_range(one, other)):
                 unsure.append((one, other))
             elif other.kind == "number":
                 sure += 1
     return None
+
+
+def is_range(one: Token, other: Token) -> bool:
+    """Whether the second number is so little larger that both may be the ends of where one number lies."""
+    low, high = _plain(one), _plain(other)
+    return one.kind == other.kind == "number" and 0 < low < high <= low * _A_LITTLE
 
 
 def _plain(token: Token) -> Fraction:

@@ -54,6 +54,7 @@ _PANEL = re.compile(
 )
 _WORD = re.compile(r"[^\W\d_]+(?:['.&-](?=[^\W\d_])[^\W\d_]+)*\w*")
 _SIGN_RUNS = (
+    ("about", re.compile(r"\(\?+\)")),
     ("unread", re.compile(r"\?+|_+|…|\.{3,}")),
     ("arrow", re.compile(r"-+>|=+>|[→⟶⇒➔➞▸>]")),
     ("within", re.compile(r"±|\+ ?/ ?-|\+-")),
