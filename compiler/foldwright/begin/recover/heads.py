@@ -14,8 +14,6 @@ from foldwright.recipe.facts.phrase import Phrase
 
 _NUMBERED = frozenset({"number", "unread", "times", "about", "over", "under", "between", "marks", "within"})
 _ARTICLES = frozenset({"a", "an", "the", "my"})
-_KINDS = frozenset("wide high tall long square fold folded scored creased".split())
-"""Words that say what kind of box a piece is where they stand before its name."""
 _JOINS = frozenset({"word", "panel", "number"})
 
 
@@ -33,7 +31,7 @@ class LineHead(Struct, frozen=True):
 
 def head_of(phrase: Phrase, tokens: Sequence[Token]) -> LineHead:
     """The head of a line: up to its first colon, or else up to its first number."""
-    tokens = _with_names(phrase, tokens)
+    tokens = _with_articles(phrase, tokens)
     first = next((at for at, token in enumerate(tokens) if token.kind in _NUMBERED), len(tokens))
     colon = _colon(tokens, first)
     if colon is None:
@@ -61,18 +59,9 @@ def head_of(phrase: Phrase, tokens: Sequence[Token]) -> LineHead:
     return LineHead(piece, panel, words, tuple(body), True)
 
 
-def _with_names(phrase: Phrase, tokens: Sequence[Token]) -> list[Token]:
-    """The tokens, what belongs to a piece's name a word: an article (a piece may be called `a`), and what kind of piece
-    it is (`tall box`, `folded card`).
-    """
+def _with_articles(phrase: Phrase, tokens: Sequence[Token]) -> list[Token]:
+    """The tokens, an article that may belong to the name behind it a word: a piece may be called `a`."""
     done = list(tokens)
-    for at, (token, following) in enumerate(pairwise(tokens)):
-        if token.kind in _NUMBERED or token.kind == "colon":
-            break
-        kind_of_it = phrase.text[token.start : token.end].casefold() in _KINDS and following.kind == "word"
-        if kind_of_it and not any(one.kind == "word" for one in tokens[:at]):
-            done[at] = replace(token, kind="word")
-    tokens = list(done)
     for at, token in enumerate(tokens[:-1]):
         if token.kind == "filler" and phrase.text[token.start : token.end].casefold() in _ARTICLES:
             kind = tokens[at + 1].kind

@@ -21,8 +21,8 @@ _SECOND = frozenset({"or", "marks", "within", "to"})
 _NAMING = frozenset({"word", "panel", "of"})
 _NAME = re.compile(r"[^\W\d_]+(?:[ '’\"./&()-]+[^\W\d_]+)*\)?(?:(?<=panel|strip) [0-9]+)?", re.IGNORECASE)
 _NO_NAMES = frozenset(
-    "every off from per twice thrice once double half plus minus less more over under same other one two three four five "
-    "six seven eight nine ten eleven twelve".split()
+    "every off from per twice thrice once double half plus minus less more over under same other one two three four "
+    "five six seven eight nine ten eleven twelve".split()
 )
 """Words that say something about a number, and name no panel."""
 _NUMBERED = ("panel", "n", "#")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -75,6 +76,9 @@ _OTHERS_IN_A_WORD = re.compile(r"\w+|.", re.DOTALL)
 _RULER_PARTS = frozenset({2, 4, 8, 16, 32, 64})
 
 
+_KINDS = frozenset("wide high tall long square fold folded scored creased edge".split())
+
+
 class Token(Struct, frozen=True):
     """A piece of a line. `kind` is `number`, `word`, `odd`, one of `BETWEEN`, or the kind of a keyword.
 
@@ -99,7 +103,15 @@ class Token(Struct, frozen=True):
 
 def tokens_of(text: str) -> list[Token]:
     """The pieces of a text, every character but white space in one of them."""
-    return list(_compound(list(_gaps(list(_scan(text)), text))))
+    return list(_compound(list(_gaps(_named(list(_scan(text)), text), text))))
+
+
+def _named(tokens: list[Token], text: str) -> list[Token]:
+    """The tokens, what says of which kind a thing is (`tall box`, `high wall`, `folded card`) a part of its name."""
+    for at, (token, following) in enumerate(pairwise(tokens)):
+        if following.kind == "word" and text[token.start : token.end].casefold() in _KINDS:
+            tokens[at] = replace(token, kind="word")
+    return tokens
 
 
 def _scan(text: str) -> Iterator[Token]:

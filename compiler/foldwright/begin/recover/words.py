@@ -37,6 +37,7 @@ _COUNT = f"(?:[0-9]{{1,3}}|{_COUNT_WORD})"
 _EVEN = "(?:(?:equal|even|same|identical) )?"
 _PANELS = "(?:panels?|strips?|sections?|segments?|walls?|parts?)"
 _SCORE = "(?:score|fold|crease)"
+_SCORING = "scor(?:e|es|ed|ing)|fold(?:s|ed)?|creas(?:e|es|ed)"
 _LIE = "(?: (?:are|is|sit|lie|come))?"
 _WHICH = "(?:first|second|third|fourth|fifth|next|last|1st|2nd|3rd|4th|5th)"
 
@@ -82,7 +83,8 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "scores",
         (
-            rf"(?:the )?(?:scor(?:e|es|ed|ing)|fold(?:s|ed)?|creas(?:e|es|ed))(?: lines?| marks?)?{_LIE}(?: at)?",
+            rf"{_SCORE} ?#?[0-9]{{1,2}}(?= ?[:=])",
+            rf"(?:the )?(?:{_WHICH} )?(?:{_SCORING})(?: lines?| marks?)?{_LIE}(?: at)?",
             "(?:lines|marks) at",
             rf"to (?:the )?(?:{_WHICH} )?{_SCORE}(?: line)?",
         ),
