@@ -174,7 +174,7 @@ class _ClauseReader:
             if crossed and part.number and not self._is_sided(part):
                 self._cross(part)
                 continue
-            if self._run.closed and part.number:
+            if self._run.closed and part.number and not self._is_whole(part):
                 self._open()
             self._mark(part)
             self._before(part.before)
@@ -189,6 +189,12 @@ class _ClauseReader:
             if part.opens and len(self._run.numbers) == 1 and not self._run.closed:
                 # `105 (16 / 73 / 16) mm`
                 self._last_is_whole()
+
+    @staticmethod
+    def _is_whole(part: ReadPart) -> bool:
+        """`edge at 105` stays with the run before it, unless it names a side."""
+        sided = any(word.kind in _SIDED for word in (*part.before, *part.behind))
+        return not sided and any(word.kind in ("whole", "edge") for word in part.before)
 
     def _doubted(self, part: ReadPart) -> None:
         """`2 7/8, not sure`: a doubt of its own is about the number before it."""

@@ -280,6 +280,8 @@ def _lines(row: _Row, phrase: Phrase, piece: str) -> Iterator[NoteLine]:
         if own and all(token.kind in ("word", "filler") for token in own) and len(own) <= _HEADING_WORDS:
             # `Base. Across: ...`
             piece = part.plain
+        elif said := _statement(part):
+            yield NoteLine(part, said[0], "", said[1], True)
         elif part.text.strip(" ."):
             yield NoteLine(part, "", piece, part, False, tuple(own), start > 0)
         start = end + 1

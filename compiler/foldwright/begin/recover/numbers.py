@@ -14,7 +14,7 @@ from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.limits import MOST_PANELS
 from foldwright.recipe.facts.phrase import Phrase
 
-_PARTING = frozenset({"across", "down", "length", "whole", "from"})
+_PARTING = frozenset({"across", "down", "length", "whole", "edge", "from"})
 """Words that may stand between two numbers with no mark between: they are about the second."""
 _SECOND = frozenset({"or", "marks", "within", "to"})
 """Words between a number and a second one about the same."""

@@ -29,6 +29,8 @@ class PartReader(Struct, frozen=True):
         kinds = {token.kind for token in part}
         if len(part) > _MOST_TOKENS or "odd" in kinds:
             self.complaints.fault("reading-unreadable", self._phrase(part[:_MOST_TOKENS]))
+        elif "unclear-gap" in kinds:
+            self.complaints.fault("reading-spaces-unclear", self._phrase(part))
         elif "unclear-slash" in kinds:
             self.complaints.fault("reading-slash-unclear", self._phrase(part))
         elif "unclear-comma" in kinds:

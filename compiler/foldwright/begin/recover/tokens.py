@@ -298,19 +298,23 @@ def _gaps(tokens: Sequence[Token], text: str) -> Iterator[Token]:
 
 
 def _compound(tokens: Sequence[Token]) -> Iterator[Token]:
-    """`1 ft 6 in` is one number."""
+    """The tokens, `1 ft 6 in` as one number."""
     at = 0
     while at < len(tokens):
-        one, gap, other = (*tokens[at : at + 3], None, None, None)[:3]
-        if (
-            one and gap and other and gap.kind == "gap" and one.unit and other.unit
-            and one.unit.system is other.unit.system and one.unit.mm > other.unit.mm
-            and isinstance(one.value, Fraction) and isinstance(other.value, Fraction)
-        ):  # fmt: skip
-            value = one.value * one.unit.mm / other.unit.mm + other.value
-            yield replace(one, end=other.end, value=value, unit=other.unit)
-            at += 3
-        else:
-            assert one
-            yield one
-            at += 1
+        joined = _joined(*tokens[at : at + 3]) if len(tokens) - at > 2 else None
+        yield joined or tokens[at]
+        at += 3 if joined else 1
+
+
+def _joined(one: Token, gap: Token, other: Token) -> Token | None:
+    """Two numbers that are one, as the second has a smaller unit; of `5" 1/2` nobody knows."""
+    if gap.kind != "gap" or one.unit is None or not isinstance(one.value, Fraction):
+        return None
+    if other.unit is None:
+        part = isinstance(other.value, Fraction) and other.value < 1 and one.value.denominator == 1
+        return Token("unclear-gap", one.start, other.end) if part else None
+    smaller = other.unit.system is one.unit.system and other.unit.mm < one.unit.mm
+    if not smaller or not isinstance(other.value, Fraction):
+        return None
+    value = one.value * one.unit.mm / other.unit.mm + other.value
+    return replace(one, end=other.end, value=value, unit=other.unit)

@@ -69,7 +69,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "each",
         (
             rf"(?:in )?(?:(?:from|at|on|off) )?(?:each|both|either)(?: of the)? {_ENDS}",
-            rf"(?:in )?(?:from|off|at) (?:the )?(?:{_OPPOSITE})(?: {_ENDS})?",
+            rf"(?:in )?(?:(?:from|off|at) )?(?:the )?(?:{_OPPOSITE})(?: {_ENDS})?",
         ),
     ),
     (
