@@ -158,7 +158,12 @@ class _ClauseReader:
             whole.side = whole.side or beside.side
         wholes = [whole for whole, _ in self._wholes]
         runs = tuple(run for run in (*self._runs, *wholes) if run.numbers)
-        if not runs:
+        half = next((run for run in runs if run.glued and _may_be_mixed(run)), None)
+        if half:
+            first, last = (number.phrase for number in half.numbers)
+            said = self._whole.part(first.start - self._whole.start, last.end - self._whole.start)
+            self._complaints.fault("reading-comma-unclear", said)
+        elif not runs:
             self._complaints.fault("nothing-read", self._whole)
         elif self._of_size and not any(run.way is RunManner.WHOLE for run in runs):
             self._complaints.fault("size-of-two", self._whole)
@@ -209,6 +214,7 @@ class _ClauseReader:
             return
         self._run.arrows = self._run.arrows or part.mark.kind == "arrow"
         self._run.bars = self._run.bars or part.mark.kind in ("bar", "plus")
+        self._run.glued = self._run.glued or (part.mark.kind == "comma" and part.mark.glued)
         if part.mark.kind == "gap":
             self._run.gaps.append(part.mark.blanks)
 
@@ -437,3 +443,11 @@ class _ClauseReader:
         number = self._run.numbers.pop()
         for side in SIDES:
             self._runs.insert(-1, self._new(RunManner.WHOLE, side, number))
+
+
+def _may_be_mixed(run: NotedRun) -> bool:
+    """`3,1/2`: two panels, or three and a half."""
+    if len(run.numbers) != 2 or run.numbers[0].unit:
+        return False
+    whole, part = (number.value for number in run.numbers)
+    return whole is not None and part is not None and whole.denominator == 1 and part < 1

@@ -21,6 +21,8 @@ READ_TO = {
 """How far a reading may be off when nobody says: half a mark of a ruler marked in sixteenths, or in millimetres."""
 _LONGEST = Fraction(3000)
 """Millimetres: no sheet is as long (a reasoned guess). Such a number lacks a mark, or has the wrong unit."""
+_LIKELY = Fraction(700)
+"""Millimetres: a longer panel is not taken to be in the unit of the others (a reasoned guess)."""
 _SHORTEST = Fraction(1, 10)
 
 
@@ -68,7 +70,7 @@ def lengths_of(
         if unit is None and fractions:
             unit = Unit.INCH
             assumed.append(DraftNote.of("fractions-are-inches"))
-        elif unit is None and customs.usual:
+        elif unit is None and customs.usual and (number.value or 0) * customs.usual.mm <= _LIKELY:
             unit = customs.usual
             assumed.append(DraftNote.of("unit-as-elsewhere", unit=unit.symbol))
         if unit is None and number.value is not None:
@@ -122,8 +124,8 @@ def _item(
 
 def _sensible(number: NotedNumber, unit: Unit, complaints: Complaints) -> bool:
     values = [(number.value, unit), *([number.other] if number.other else [])]
-    if number.comma > 1 and unit is Unit.MILLIMETRE:
-        # Nobody reads a ruler to hundredths of a millimetre.
+    if number.comma > 1 and unit in (Unit.MILLIMETRE, Unit.INCH):
+        # Nobody reads a ruler to hundredths of a millimetre, and few write inches with a comma.
         complaints.fault("reading-comma-unclear", number.phrase)
         return False
     for value, own in values:

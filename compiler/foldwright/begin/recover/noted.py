@@ -45,8 +45,8 @@ class NotedRun(Struct):
     the words before were about.
 
     `scores` is whether they are score lines, the last too; `arrows`, `bars` and `gaps` are what stands between them, a
-    gap by its blanks; `counted` how many panels it was said to have; `backwards` whether it begins at the right, or the
-    bottom. It is `closed` when something behind its numbers was said of them, and `follows_scores` where scores were
+    gap by its blanks; `glued` whether a comma has no blank about it; `counted` how many panels it was said to have;
+    `backwards` whether it begins at the right, or the bottom. It is `closed` when something behind its numbers was said of them, and `follows_scores` where scores were
     spoken of before.
     """
 
@@ -58,6 +58,7 @@ class NotedRun(Struct):
     scores: bool = False
     arrows: bool = False
     bars: bool = False
+    glued: bool = False
     gaps: list[int] = field(default_factory=list)
     counted: Token | None = None
     closed: bool = False

@@ -40,7 +40,7 @@ class PartReader(Struct, frozen=True):
         elif "number" not in kinds:
             # A dash stands for what was not read.
             return self._read(mark, [Token("unread", part[0].start, part[0].end), *part[1:]], last)
-        elif mark is None or mark.kind == "line":
+        elif (mark is None and part[1].blank) or (mark and mark.kind == "line"):
             return self._read(mark, part[1:], last)
         else:
             self.complaints.fault("reading-unreadable", self._phrase(part))

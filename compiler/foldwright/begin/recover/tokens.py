@@ -84,7 +84,7 @@ class Token(Struct, frozen=True):
 
     `value` and `unit` are a number's; `value` also how many (`times`, `count`, `scores`) or which (`panel`). `detail`
     is the edge of a `from`. A number is `loose` where a blank parts its fraction from the whole before it, by `blanks`.
-    `blank` is whether white space stands before it.
+    `blank` is whether white space stands before it; `glued`, of a comma, that none stands about it.
     """
 
     kind: str
@@ -95,6 +95,7 @@ class Token(Struct, frozen=True):
     detail: str = ""
     blanks: int = 0
     blank: bool = False
+    glued: bool = False
 
     @property
     def loose(self) -> bool:
@@ -293,7 +294,8 @@ def _gaps(tokens: Sequence[Token], text: str) -> Iterator[Token]:
             between = text[last.end : token.start]
             if between or last.unit:
                 yield Token("gap", last.end, token.start, blanks=len(between.expandtabs(4)) + 4 * between.count("\t"))
-        yield token
+        glued = token.kind == "comma" and not token.blank and text[token.end : token.end + 1].isdigit()
+        yield replace(token, glued=True) if glued else token
         last = token
 
 
