@@ -130,12 +130,12 @@ def measured(page: Page, across: list[str], down: list[str]) -> None:
 
 def test_a_sample_is_measured_where_it_lies_and_doubt_stands_at_its_panel(opened: OpenDesk, page: Page) -> None:
     page.get_by_role("link", name="I have a sample").click()
-    measured(page, ["5/8", "2 7/8", "5/8"], ["1 3/4", "3/4", "1 13/16"])
+    measured(page, ["5/8", "2 7/8", "5/8"], ["1 3/4", "13/16", "1 3/4"])
     page.get_by_role("button", name="Work out the blank").click()
     expect(page.locator("#answer h2")).to_be_visible()
-    expect(page.locator("#doubt")).to_contain_text("measure base down again, panel 1")
-    expect(page.locator(".doubted input")).to_have_attribute("id", "piece-0-down-1")
-    assert "doubt" in (page.locator("#piece-0-down-1").get_attribute("aria-describedby") or "")
+    expect(page.locator("#doubt")).to_contain_text("measure base down again, panel 2")
+    expect(page.locator(".doubted input")).to_have_attribute("id", "piece-0-down-2")
+    assert "doubt" in (page.locator("#piece-0-down-2").get_attribute("aria-describedby") or "")
     page.get_by_label("What is it called?").fill("Measured box")
     page.get_by_role("button", name="Begin this recipe").click()
     text = begun(opened, page, "measured-box")
@@ -299,7 +299,7 @@ def answered(page: Page) -> None:
 
 
 def doubted(page: Page) -> None:
-    measured(page, ["5/8", "2 7/8", "5/8"], ["1 3/4", "3/4", "1 13/16"])
+    measured(page, ["5/8", "2 7/8", "5/8"], ["1 3/4", "13/16", "1 3/4"])
     answered(page)
 
 
