@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from pathlib import Path
 
 from foldwright.begin.design.designing import Designed, design
@@ -18,7 +19,7 @@ from foldwright.begin.design.telling import (
 )
 from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.options import DesignOptions, SizeOptions
-from foldwright.begin.resize.sizing import NewSize, resize, with_new_size
+from foldwright.begin.resize.sizing import NewSize, resize, scale_that_works, with_new_size
 from foldwright.begin.resize.telling import tell_note
 from foldwright.cli.beginning import AnswerError, ask, begin_in, tell_wrong, write_begun
 from foldwright.cli.calls import DesignCall
@@ -205,8 +206,15 @@ def _resize_recipe(call: DesignCall) -> int:
     resized = resize(written, asked)
     if isinstance(resized, Wrong):
         return tell_wrong(resized)
-    new = with_new_size(texts, source.surroundings, name, written.recipe, resized)
-    return _answer(source, texts, new, name, bool(call.called.strip()))
+    new = with_new_size(texts, source.surroundings, name, written, resized)
+    if len(new.entry) == 1:
+        Teller("stderr").words("design.nothing-differs")
+        return 1
+    _tell_size(source, texts, new)
+    if new.wrong:
+        _tell_what_works(scale_that_works(texts, source.surroundings, name, written, asked), asked)
+        return 1
+    return _keep(source, new, name) if call.called.strip() else _end(Teller(), "design.size-keep")
 
 
 def _written(source: Source, texts: Texts) -> Understood | None:
@@ -221,27 +229,38 @@ def _written(source: Source, texts: Texts) -> Understood | None:
     return None
 
 
-def _answer(source: Source, texts: Texts, new: NewSize, name: str, keep: bool) -> int:
-    teller, complaints = Teller(), Teller("stderr")
-    if len(new.entry) == 1:
-        complaints.words("design.nothing-differs")
-        return 1
+def _tell_size(source: Source, texts: Texts, new: NewSize) -> None:
+    """The entry, what was taken to be meant, and what is found in the new size."""
+    teller = Teller()
     teller.words("design.size-entry", path=source.shown)
     lines = ["", f"{INDENT}sizes:", *(INDENT * 2 + line for line in new.entry), ""]
     teller.say(StyledLine(line) for line in lines)
     for note in new.notes:
         teller.text(tell_note(note, catalogue()))
     teller.findings(new.checked.findings, {source.name: new.text}, texts.shown)
-    if new.checked.wrong:
-        complaints.words("design.size-not-right")
-        return 1
-    if not keep:
-        teller.words("design.size-keep")
-        return 0
+    for note in new.broken:
+        Teller("stderr").text(tell_note(note, catalogue()))
+
+
+def _tell_what_works(scale: Fraction | None, asked: SizeOptions) -> None:
+    """That nothing was written, and the nearest scale at which nothing is wrong."""
+    complaints = Teller("stderr")
+    complaints.words("design.size-not-right")
+    if scale is not None:
+        complaints.words("design.scale-largest" if scale > 1 else "design.scale-smallest", scale=f"{float(scale):g}")
+    elif asked.scale:
+        complaints.words("design.scale-none")
+
+
+def _keep(source: Source, new: NewSize, name: str) -> int:
     if wrong := _write_over(source.folder / source.text, new.text):
-        complaints.wrong(wrong)
+        Teller("stderr").wrong(wrong)
         return 1
-    teller.words("design.size-kept", path=source.shown, size=name, folder=str(source.folder))
+    return _end(Teller(), "design.size-kept", path=source.shown, size=name, folder=str(source.folder))
+
+
+def _end(teller: Teller, message: str, **facts: object) -> int:
+    teller.words(message, **facts)
     return 0
 
 

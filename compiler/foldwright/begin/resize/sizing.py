@@ -13,8 +13,11 @@ from foldwright.begin.design.wishing import read_length_of, read_wish
 from foldwright.begin.draft.blanks import CLEARANCES, STEPS
 from foldwright.begin.draft.model import DraftNote
 from foldwright.begin.options import DesignOptions, SizeOptions
-from foldwright.begin.resize.resizing import Resized, fitted, holder_of, scaled
-from foldwright.finding import Wrong
+from foldwright.begin.resize.checking import overhangs_lost, too_narrow, words_left_behind
+from foldwright.begin.resize.fitting import holder_of, ways_fitted
+from foldwright.begin.resize.model import Resized
+from foldwright.begin.resize.resizing import scaled
+from foldwright.finding import Strength, Wrong
 from foldwright.measure.length import Length
 from foldwright.measure.reading import read_number
 from foldwright.measure.unreadable import Unreadable
@@ -29,20 +32,33 @@ _LEAST, _MOST = Fraction(1, 10), Fraction(10)
 """Nobody makes a box a tenth or ten times as large (a reasoned guess)."""
 
 
+_PARTS = 100
+"""A scale is looked for in hundredths,"""
+_LOOK = 4
+"""and so many of them beyond the last that works."""
+
+
 class NewSize(Struct, frozen=True):
     """A recipe's text with one size more. `entry` is what was added to it, `notes` what is to be said of it.
 
-    `checked` has what is found in the new size and not in the recipe as it is written.
+    `checked` has what is found in the new size and not in the recipe as it is written, `broken` what is not as it was
+    meant to be though every check is passed.
     """
 
     entry: tuple[str, ...]
     text: str
     notes: tuple[DraftNote, ...]
     checked: Checked
+    broken: tuple[DraftNote, ...] = ()
+
+    @property
+    def wrong(self) -> bool:
+        """Whether it cannot be made as it is."""
+        return self.checked.wrong or bool(self.broken)
 
 
-def resize(written: Understood, asked: SizeOptions) -> Resized | Wrong:
-    """The pieces and supplies of a recipe in the size that is wanted."""
+def resize(written: Understood, asked: SizeOptions) -> Iterator[Resized] | Wrong:
+    """The pieces and supplies of a recipe in the size that is wanted: each way to make it, the first to try first."""
     system = written.recipe.system
     if isinstance(step := read_length_of(asked.numbers, STEPS[system]), Wrong):
         return step
@@ -50,13 +66,23 @@ def resize(written: Understood, asked: SizeOptions) -> Resized | Wrong:
         return clearance
     if asked.holds:
         return _with_room(written, asked.holds, step, clearance)
-    scale = read_number(asked.scale.strip().removesuffix("x"))
+    if isinstance(scale := read_scale(asked.scale), Wrong):
+        return scale
+    return iter((scaled(written.recipe, written.flat, scale, step),))
+
+
+def read_scale(said: str) -> Fraction | Wrong:
+    """`1.5`, `3/4`, `1.5x`, `150 %`."""
+    text = said.strip().casefold().removesuffix("x").strip()
+    percent = text.endswith("%")
+    number = read_number(text.removesuffix("%").strip())
+    scale = number / 100 if percent and not isinstance(number, Unreadable) else number
     if isinstance(scale, Unreadable) or not _LEAST <= scale <= _MOST:
-        return Wrong.of("design.scale-odd", said=asked.scale)
-    return scaled(written.recipe, written.flat, scale, step)
+        return Wrong.of("design.scale-odd", said=said)
+    return scale
 
 
-def _with_room(written: Understood, holds: str, step: Length, clearance: Length) -> Resized | Wrong:
+def _with_room(written: Understood, holds: str, step: Length, clearance: Length) -> Iterator[Resized] | Wrong:
     wish = read_wish(DesignOptions(things=(holds,), units=written.recipe.system.value))
     if isinstance(wish, Wrong):
         return wish
@@ -67,22 +93,73 @@ def _with_room(written: Understood, holds: str, step: Length, clearance: Length)
     if things[0].envelope:
         return Wrong.of("design.thing-unreadable", said=holds)
     blank, held = holder
-    resized = fitted(written.recipe, written.flat, blank, held, things, step, clearance.mm)
+    ways = ways_fitted(written.recipe, written.flat, blank, held, things[0], step, clearance.mm)
     if held:
-        return resized
+        return ways
     note = DraftNote.of("says-nothing-of-contents", piece=blank.piece, things=tuple(words_of(things)))
-    return replace(resized, notes=(*resized.notes, note))
+    return (replace(resized, notes=(*resized.notes, note)) for resized in ways)
 
 
-def with_new_size(texts: Texts, surroundings: Surroundings, name: str, recipe: Recipe, resized: Resized) -> NewSize:
-    """The size called `name`, checked in the text that has it. `recipe` is the recipe that the texts say."""
+def with_new_size(
+    texts: Texts, surroundings: Surroundings, name: str, written: Understood, ways: Iterator[Resized]
+) -> NewSize:
+    """The size called `name`, checked in the text that has it: the first way in which nothing is wrong, or else the
+    very first. `written` is the recipe that the texts say."""
+    first: NewSize | None = None
+    for resized in ways:
+        new = _checked(texts, surroundings, name, written, resized)
+        if not new.wrong:
+            return new
+        first = first or new
+    assert first is not None
+    return first
+
+
+def _checked(texts: Texts, surroundings: Surroundings, name: str, written: Understood, resized: Resized) -> NewSize:
     assert texts.text is not None
-    entry = size_entry(name, recipe, resized)
+    entry = size_entry(name, written.recipe, resized)
     longer = replace(texts, text=with_size(texts.text, entry))
     known = set(check_texts(longer, surroundings).findings)
     checked = check_texts(longer, surroundings, name)
     new = tuple(finding for finding in checked.findings if finding not in known)
-    return NewSize(entry, longer.text or "", resized.notes, replace(checked, findings=new))
+    assert longer.text is not None
+    now = checked.understood
+    if now is None:
+        return NewSize(entry, longer.text, resized.notes, replace(checked, findings=new))
+    words = dict(words_left_behind(written, now, longer.text))
+    # The note says more than the thought that a number is the same in every size.
+    new = tuple(one for one in new if one.strength > Strength.THOUGHT or one.place not in words)
+    broken = (*too_narrow(written.flat, now.flat), *overhangs_lost(written.flat, now.flat))
+    notes = (*resized.notes, *dict.fromkeys(words.values()))
+    return NewSize(entry, longer.text, notes, replace(checked, findings=new), broken)
+
+
+# --- the largest and the smallest size that works ---------------------------------------------------------------------
+
+
+def scale_that_works(
+    texts: Texts, surroundings: Surroundings, name: str, written: Understood, asked: SizeOptions
+) -> Fraction | None:
+    """The scale, in hundredths, that comes nearest to the one asked for and in which nothing is wrong. None where not
+    even a slightly different size works, or where no scale was asked for."""
+    scale = read_scale(asked.scale) if asked.scale else None
+    step = read_length_of(asked.numbers, STEPS[written.recipe.system])
+    if scale is None or isinstance(scale, Wrong) or isinstance(step, Wrong) or scale == 1:
+        return None
+
+    def works(hundredths: int) -> bool:
+        tried = scaled(written.recipe, written.flat, Fraction(hundredths, _PARTS), step)
+        return not _checked(texts, surroundings, name, written, tried).wrong
+
+    away = 1 if scale > 1 else -1
+    good, bad = 0, int(abs(scale - 1) * _PARTS) + 1
+    # Halving finds a border between works and does not; rounding may leave a few more that work beyond it.
+    while bad - good > 1:
+        middle = (good + bad) // 2
+        good, bad = (middle, bad) if works(_PARTS + away * middle) else (good, middle)
+    most = int(abs(scale - 1) * _PARTS)
+    beyond = next((far for far in range(min(good + _LOOK, most), good, -1) if works(_PARTS + away * far)), good)
+    return Fraction(_PARTS + away * beyond, _PARTS) if beyond else None
 
 
 # --- as an entry under `sizes:` ---------------------------------------------------------------------------------------

@@ -106,7 +106,7 @@ def _new_size(texts: Texts, source: Source, understood: Understood, typed: Mappi
     resized = resize(understood, asked)
     if isinstance(resized, Wrong):
         return resized
-    new = with_new_size(texts, source.surroundings, called, understood.recipe, resized)
+    new = with_new_size(texts, source.surroundings, called, understood, resized)
     return new if len(new.entry) > 1 else Wrong.of("again.nothing-differs")
 
 
