@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from pathlib import Path
+from shlex import quote
 
 from foldwright.begin.design.designing import Designed, design
 from foldwright.begin.design.drafting import draft_of_proposal
@@ -19,7 +19,7 @@ from foldwright.begin.design.telling import (
 )
 from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.options import DesignOptions, SizeOptions
-from foldwright.begin.resize.sizing import NewSize, resize, scale_that_works, with_new_size
+from foldwright.begin.resize.sizing import NewSize, resize, size_name_wrong, what_works, with_new_size
 from foldwright.begin.resize.telling import tell_note
 from foldwright.cli.beginning import AnswerError, ask, begin_in, tell_wrong, write_begun
 from foldwright.cli.calls import DesignCall
@@ -202,6 +202,8 @@ def _resize_recipe(call: DesignCall) -> int:
     name = call.called.strip() or catalogue().say("command.design.size-called")
     if any(size.name.value.casefold() == name.casefold() for size in written.recipe.sizes):
         return tell_wrong(Wrong.of("design.size-there", size=name))
+    if size_name_wrong(texts, source.surroundings, name, written):
+        return tell_wrong(Wrong.of("design.size-name", size=name))
     asked = SizeOptions(scale=call.scale, holds=call.holds, numbers=call.numbers, clearance=call.clearance)
     resized = resize(written, asked)
     if isinstance(resized, Wrong):
@@ -212,7 +214,10 @@ def _resize_recipe(call: DesignCall) -> int:
         return 1
     _tell_size(source, texts, new)
     if new.wrong:
-        _tell_what_works(scale_that_works(texts, source.surroundings, name, written, asked), asked)
+        complaints = Teller("stderr")
+        complaints.words("design.size-not-right")
+        if note := what_works(texts, source.surroundings, name, written, asked):
+            complaints.text(tell_note(note, catalogue()))
         return 1
     return _keep(source, new, name) if call.called.strip() else _end(Teller(), "design.size-keep")
 
@@ -242,21 +247,13 @@ def _tell_size(source: Source, texts: Texts, new: NewSize) -> None:
         Teller("stderr").text(tell_note(note, catalogue()))
 
 
-def _tell_what_works(scale: Fraction | None, asked: SizeOptions) -> None:
-    """That nothing was written, and the nearest scale at which nothing is wrong."""
-    complaints = Teller("stderr")
-    complaints.words("design.size-not-right")
-    if scale is not None:
-        complaints.words("design.scale-largest" if scale > 1 else "design.scale-smallest", scale=f"{float(scale):g}")
-    elif asked.scale:
-        complaints.words("design.scale-none")
-
-
 def _keep(source: Source, new: NewSize, name: str) -> int:
     if wrong := _write_over(source.folder / source.text, new.text):
         Teller("stderr").wrong(wrong)
         return 1
-    return _end(Teller(), "design.size-kept", path=source.shown, size=name, folder=str(source.folder))
+    return _end(
+        Teller(), "design.size-kept", path=source.shown, size=name, folder=str(source.folder), typed=quote(name)
+    )
 
 
 def _end(teller: Teller, message: str, **facts: object) -> int:

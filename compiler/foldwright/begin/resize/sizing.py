@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
@@ -32,6 +33,7 @@ _LEAST, _MOST = Fraction(1, 10), Fraction(10)
 """Nobody makes a box a tenth or ten times as large (a reasoned guess)."""
 
 
+_SIZES = re.compile(r"sizes:(\s+#.*)?")
 _PARTS = 100
 """A scale is looked for in hundredths,"""
 _LOOK = 4
@@ -100,6 +102,14 @@ def _with_room(written: Understood, holds: str, step: Length, clearance: Length)
     return (replace(resized, notes=(*resized.notes, note)) for resized in ways)
 
 
+def size_name_wrong(texts: Texts, surroundings: Surroundings, name: str, written: Understood) -> bool:
+    """Whether a recipe cannot have a size of that name: there is one, or what is written under it would not be read."""
+    longer = replace(texts, text=with_size(texts.text or "", (f"{name}:", "  level: easy")))
+    tried = check_texts(longer, surroundings)
+    sizes = tried.recipe.other_sizes if tried.recipe else ()
+    return tried.wrong or sizes != (*written.recipe.other_sizes, name)
+
+
 def with_new_size(
     texts: Texts, surroundings: Surroundings, name: str, written: Understood, ways: Iterator[Resized]
 ) -> NewSize:
@@ -137,14 +147,14 @@ def _checked(texts: Texts, surroundings: Surroundings, name: str, written: Under
 # --- the largest and the smallest size that works ---------------------------------------------------------------------
 
 
-def scale_that_works(
+def what_works(
     texts: Texts, surroundings: Surroundings, name: str, written: Understood, asked: SizeOptions
-) -> Fraction | None:
-    """The scale, in hundredths, that comes nearest to the one asked for and in which nothing is wrong. None where not
-    even a slightly different size works, or where no scale was asked for."""
+) -> DraftNote | None:
+    """The scale, in hundredths, that comes nearest to the one asked for and in which nothing is wrong; that there is
+    none; nothing where no scale was asked for."""
     scale = read_scale(asked.scale) if asked.scale else None
     step = read_length_of(asked.numbers, STEPS[written.recipe.system])
-    if scale is None or isinstance(scale, Wrong) or isinstance(step, Wrong) or scale == 1:
+    if scale is None or isinstance(scale, Wrong) or isinstance(step, Wrong):
         return None
 
     def works(hundredths: int) -> bool:
@@ -152,14 +162,17 @@ def scale_that_works(
         return not _checked(texts, surroundings, name, written, tried).wrong
 
     away = 1 if scale > 1 else -1
-    good, bad = 0, int(abs(scale - 1) * _PARTS) + 1
+    most = int(abs(scale - 1) * _PARTS)
+    good, bad = 0, most + 1
     # Halving finds a border between works and does not; rounding may leave a few more that work beyond it.
     while bad - good > 1:
         middle = (good + bad) // 2
         good, bad = (middle, bad) if works(_PARTS + away * middle) else (good, middle)
-    most = int(abs(scale - 1) * _PARTS)
     beyond = next((far for far in range(min(good + _LOOK, most), good, -1) if works(_PARTS + away * far)), good)
-    return Fraction(_PARTS + away * beyond, _PARTS) if beyond else None
+    if not beyond:
+        return DraftNote.of("scale-none")
+    nearest = f"{(_PARTS + away * beyond) / _PARTS:g}"
+    return DraftNote.of("scale-largest" if away > 0 else "scale-smallest", scale=nearest)
 
 
 # --- as an entry under `sizes:` ---------------------------------------------------------------------------------------
@@ -189,7 +202,7 @@ def with_size(text: str, entry: Sequence[str]) -> str:
     fences = [number for number, line in enumerate(lines) if line.rstrip() == "---"]
     end = fences[1]
     pushed = [f"  {line}\n" for line in entry]
-    there = next((number for number in range(fences[0], end) if lines[number].rstrip() == "sizes:"), None)
+    there = next((number for number in range(fences[0], end) if _SIZES.fullmatch(lines[number].rstrip())), None)
     if there is None:
         return "".join([*lines[:end], "\n", "sizes:\n", *pushed, *lines[end:]])
     after = next((number for number in range(there + 1, end) if lines[number][:1] not in (" ", "\n", "#")), end)
