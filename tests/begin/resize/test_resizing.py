@@ -11,7 +11,7 @@ from begin.design.wishes import things
 from foldwright.begin.draft.blanks import STEPS
 from foldwright.begin.resize.fitting import holder_of, ways_fitted
 from foldwright.begin.resize.model import Resized
-from foldwright.begin.resize.resizing import scaled
+from foldwright.begin.resize.scaling import scaled
 from foldwright.begin.resize.sizing import size_entry, with_size
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.outputs.reading import read_studio_file

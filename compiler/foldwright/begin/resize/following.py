@@ -103,17 +103,19 @@ def _walls(name: str, recipe: Recipe, flat: Flat) -> Mapping[str, tuple[Fraction
     return walls_by_name(name, blanks, flat.cards, supplies)
 
 
-def sleeve_along(sleeve: Blank, flat: Flat, grown_by: Callable[[LengthId], Fraction]) -> Led:
-    """A sleeve that is as long as its drawer's floor stays so."""
+def led_by_drawer(sleeve: Blank, flat: Flat, grown_by: Callable[[LengthId], Fraction]) -> Led:
+    """A sleeve that is as long as its drawer's floor stays so, and is as much higher as the drawer is."""
     if sleeve.form != "sleeve" or len(sleeve.down) != 1:
         return {}
     inner = {gap.inner.piece for gap in flat.gaps if gap.outer.piece == sleeve.piece}
     drawers = [drawer for drawer in map(flat.blank, inner) if drawer is not None and drawer.boxed]
-    floors = [strip for drawer in drawers for strip in (drawer.across[1], drawer.down[1])]
-    along = min(floors, key=lambda strip: abs(strip.long - sleeve.height), default=None)
-    if along is None or abs(along.long - sleeve.height) > _SLIGHT:
-        return {}
-    return {sleeve.down[0].length: grown_by(along.length)}
+    led: dict[LengthId, Fraction] = {}
+    for drawer in drawers:
+        led[sleeve.across[1].length] = grown_by(drawer.across[0].length)
+        along = min((drawer.across[1], drawer.down[1]), key=lambda floor: abs(floor.long - sleeve.height))
+        if abs(along.long - sleeve.height) <= _SLIGHT:
+            led[LengthId(sleeve.piece, "down", "size")] = grown_by(along.length)
+    return led
 
 
 # --- along a row ------------------------------------------------------------------------------------------------------

@@ -1,4 +1,4 @@
-"""An existing recipe in another size: larger or smaller as a whole, or round other contents.
+"""The pieces of a recipe in another size, each written anew once, what others follow from first.
 
 What holds things together stays as it is: glue flaps, what is trimmed off flaps, the gap of a lid and the play of a
 drawer, the borders of mats, the holes of a punch. All else is scaled and rounded to easy numbers; what follows from
@@ -7,19 +7,20 @@ another piece follows, by what that measures once it is laid flat anew. What is 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.draft.model import DraftNote
-from foldwright.begin.resize.bought import bought_again, envelopes_for, ready_made, renamed, used, uses_told
+from foldwright.begin.resize.bought import bought_again, envelopes_for, ready_made, renamed
 from foldwright.begin.resize.following import (
+    Led,
     circled,
     leaders_of,
+    led_by_drawer,
     row_along,
-    sleeve_along,
     stays_with,
 )
 from foldwright.begin.resize.growth import Growth, Stretch, nearest, on_ruler
@@ -42,42 +43,6 @@ from foldwright.recipe.model import Dims, Piece, Recipe, RelativeSize, Said, Sup
 _SIDES = ("across", "down")
 _NARROW = Fraction(1, 8)
 """A difference in size of no more than this part of the shorter side is a border, and stays (a reasoned guess)."""
-
-
-def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized:
-    """The recipe `scale` times as large, every scaled number the nearest multiple of the step."""
-    growth = Growth(scale, step)
-    held = {said.value.casefold() for piece in recipe.pieces for said in piece.holds}
-    kept = [one.name.value for one in recipe.supplies if one.name.value.casefold() in held and one.size]
-    supplies = tuple(used(supply, scale) for supply in recipe.supplies)
-    resized = Resizing(recipe, flat, growth, supplies).result()
-    notes = [*uses_told(recipe.supplies, supplies), *(DraftNote.of("held-as-it-is", thing=name) for name in kept)]
-    notes += [DraftNote.of("alone", piece=name, things=tuple(kept)) for name in _alone(recipe)] if kept else []
-    return replace(resized, notes=(*resized.notes, *notes))
-
-
-def _alone(recipe: Recipe) -> Iterator[str]:
-    """Pieces that nothing is said of but their size, where there are others: they may belong to what is held."""
-    tied = {name.casefold() for piece in recipe.pieces for name in _named_by(piece)}
-    together = {
-        subject.casefold()
-        for step in recipe.steps
-        for doing in step.doings
-        if doing.act not in ("cut", "score") and len(doing.subjects) > 1
-        for subject in doing.subjects
-    }
-    for piece in recipe.pieces:
-        name = piece.name.value
-        if not piece.fold and not piece.holds and name.casefold() not in tied | together and len(recipe.pieces) > 1:
-            yield name
-
-
-def _named_by(piece: Piece) -> Iterator[str]:
-    """The pieces and supplies that a piece names as its partners; its own name too, if there are any."""
-    placed = (*piece.goes_on, *piece.goes_round, *piece.fits_over, *piece.slides_in, *piece.woven_with)
-    names = [said.value.piece for said in placed] + [said.value.to.piece for said in piece.glued]
-    names += [said.value.other for said in (piece.relative, piece.inside_relative) if said]
-    yield from (*names, piece.name.value) if names else ()
 
 
 class Resizing:
@@ -202,17 +167,19 @@ class Resizing:
             depth = self._growth.grown(relative.depth) if relative.depth else None
             said = Said(replace(relative, depth=depth), piece.inside_relative.place)
             return self._marked(replace(piece, inside_relative=said), blank, {})
-        gaps = {gap.outer: self._grown_by(gap.inner) for gap in self._flat.gaps if gap.outer.piece == blank.piece}
+        led = self._led(blank)
         card = self._flat.cards.get(blank.piece)
         measured = [name for name, _ in blank.made] or [
-            room.score_to_score for room in rooms(blank, card.length.mm if card else Fraction(0))
+            *(room.score_to_score for room in rooms(blank, card.length.mm if card else Fraction(0)))
         ]
+        if blank.form == "sleeve":
+            measured.append(LengthId(blank.piece, "down", "size"))
 
         def anew(number: int, old: Length) -> Length:
             name = measured[number] if number < len(measured) else None
-            if name not in gaps:
+            if name is None or name not in led:
                 return self._growth.grown(old)
-            return Length(on_ruler(old.mm + gaps[name], old.unit, larger=True), old.unit)
+            return Length(on_ruler(old.mm + led[name], old.unit, larger=True), old.unit)
 
         def all_anew(said: Said[Dims] | None) -> Said[Dims] | None:
             if said is None:
@@ -221,6 +188,11 @@ class Resizing:
             return Said(replace(said.value, lengths=tuple(lengths)), said.place)
 
         return self._marked(replace(piece, inside=all_anew(piece.inside), finished=all_anew(piece.finished)), blank, {})
+
+    def _led(self, blank: Blank) -> Led:
+        """What of a piece follows what goes into it or lies under it, and by how much it is longer."""
+        gaps = {gap.outer: self._grown_by(gap.inner) for gap in self._flat.gaps if gap.outer.piece == blank.piece}
+        return {**led_by_drawer(blank, self._flat, self._grown_by), **gaps}
 
     def _grown_by(self, name: LengthId) -> Fraction:
         """How much longer a length of another piece is now."""
@@ -252,9 +224,8 @@ class Resizing:
 
     def _strips(self, piece: Piece, blank: Blank) -> dict[LengthId, Fraction]:
         now = self._now()
-        led = {gap.outer: self._grown_by(gap.inner) for gap in self._flat.gaps if gap.outer.piece == blank.piece}
-        led |= circled(piece, blank, self._recipe, replace(self._recipe, supplies=self._supplies), self._flat, now)
-        led |= sleeve_along(blank, self._flat, self._grown_by)
+        changed = replace(self._recipe, supplies=self._supplies)
+        led = {**self._led(blank), **circled(piece, blank, self._recipe, changed, self._flat, now)}
         new: dict[LengthId, Fraction] = {}
         for strips in (blank.across, blank.down):
             new |= row_along(strips, led, self._growth, self._unit(blank))

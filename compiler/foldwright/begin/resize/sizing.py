@@ -17,15 +17,15 @@ from foldwright.begin.options import DesignOptions, SizeOptions
 from foldwright.begin.resize.checking import overhangs_lost, too_narrow, words_left_behind
 from foldwright.begin.resize.fitting import holder_of, ways_fitted
 from foldwright.begin.resize.model import Resized
-from foldwright.begin.resize.resizing import scaled
+from foldwright.begin.resize.scaling import scaled
 from foldwright.finding import Strength, Wrong
-from foldwright.measure.length import Length
-from foldwright.measure.reading import read_number
+from foldwright.measure.length import Length, System
+from foldwright.measure.reading import read_length, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.outputs.checking import check_texts
 from foldwright.outputs.texts import Texts
 from foldwright.pipeline import Checked, Understood
-from foldwright.recipe.facts.writing import WrittenFact, fact_lines, piece_measures, supply_measures
+from foldwright.recipe.facts.writing import WrittenFact, fact_lines, piece_measures, supply_measures, write_length
 from foldwright.recipe.model import Recipe
 from foldwright.surroundings import Surroundings
 
@@ -62,7 +62,7 @@ class NewSize(Struct, frozen=True):
 def resize(written: Understood, asked: SizeOptions) -> Iterator[Resized] | Wrong:
     """The pieces and supplies of a recipe in the size that is wanted: each way to make it, the first to try first."""
     system = written.recipe.system
-    if isinstance(step := read_length_of(asked.numbers, STEPS[system]), Wrong):
+    if isinstance(step := _step(asked.numbers, system), Wrong):
         return step
     if isinstance(clearance := read_length_of(asked.clearance, CLEARANCES[system]), Wrong):
         return clearance
@@ -71,6 +71,15 @@ def resize(written: Understood, asked: SizeOptions) -> Iterator[Resized] | Wrong
     if isinstance(scale := read_scale(asked.scale), Wrong):
         return scale
     return iter((scaled(written.recipe, written.flat, scale, step),))
+
+
+def _step(said: str, system: System) -> Length | Wrong:
+    """What every number is to be a multiple of, in the units of the recipe: others fall on none of its marks."""
+    step = read_length_of(said, STEPS[system])
+    read = read_length(said, STEPS[system].unit) if said else None
+    if isinstance(read, Length) and read.unit.system is not system:
+        return Wrong.of("design.numbers-in-other-units", said=said, usual=write_length(STEPS[system]))
+    return step
 
 
 def read_scale(said: str) -> Fraction | Wrong:
@@ -153,7 +162,7 @@ def what_works(
     """The scale, in hundredths, that comes nearest to the one asked for and in which nothing is wrong; that there is
     none; nothing where no scale was asked for."""
     scale = read_scale(asked.scale) if asked.scale else None
-    step = read_length_of(asked.numbers, STEPS[written.recipe.system])
+    step = _step(asked.numbers, written.recipe.system)
     if scale is None or isinstance(scale, Wrong) or isinstance(step, Wrong):
         return None
 

@@ -134,6 +134,7 @@ def _field_of(wrong: Wrong, typed: Mapping[str, str]) -> str:
     message = wrong.message.rpartition(".")[2]
     fields = {
         "wish-length": "numbers",
+        "numbers-in-other-units": "numbers",
         "size-there": "called",
         "size-name": "called",
         "nothing-differs": "numbers",

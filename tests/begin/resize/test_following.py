@@ -1,0 +1,132 @@
+"""What follows from another piece, and what holds things together. Numbers are reckoned by hand beside each check."""
+
+from __future__ import annotations
+
+import pytest
+
+from begin.resize.made_up import entry_of, recipe, resized
+
+
+def entry(pieces: str, scale: str = "", supplies: str = "", **asked: str) -> str:
+    made = resized(recipe(pieces, supplies), scale, **asked)
+    assert not made.wrong, (made.checked.findings, made.broken)
+    return entry_of(made)
+
+
+def tray(name: str, across: str, down: str, more: str = "", form: str = "tray") -> str:
+    return (
+        f"  {name}:\n    from: card\n    across: {across}\n    down: {down}\n"
+        f"    flaps: joined to left and right, trimmed 1 mm\n    fold: {form}\n{more}"
+    )
+
+
+def test_a_lid_keeps_its_gap():
+    pieces = tray("base", "40 mm | 80 mm | 40 mm", "40 mm | 60 mm | 40 mm")
+    pieces += tray("lid", "20 mm | 83 mm | 20 mm", "20 mm | 63 mm | 20 mm", "    fits over: base\n", "lid")
+    # Half: 40 x 30 mm, and 3 mm more; the walls 20 and 10.
+    assert entry(pieces, "0.5") == (
+        "base:\n  across: 20 mm | 40 mm | 20 mm\n  down: 20 mm | 30 mm | 20 mm\n"
+        "lid:\n  across: 10 mm | 43 mm | 10 mm\n  down: 10 mm | 33 mm | 10 mm"
+    )
+
+
+def test_a_sleeve_keeps_its_play_and_its_glue_flap():
+    pieces = tray("drawer", "20 mm | 60 mm | 20 mm", "20 mm | 90 mm | 20 mm", "    slides in: sleeve\n")
+    pieces += "  sleeve:\n    from: card\n    size: 180 x 90 mm\n    across: 62 | 22 | 62 | 22 | 12 glue flap\n"
+    # 60 x 1.3 = 78, and 2 more; 20 x 1.3 = 26, and 2 more; 90 x 1.3 = 117. 80 + 28 + 80 + 28 + 12 = 228.
+    made = entry(pieces + "    fold: sleeve\n", "1.3")
+    assert made.endswith("sleeve:\n  size: 228 x 117 mm\n  across: 80 | 28 | 80 | 28 | 12 glue flap")
+
+
+@pytest.mark.parametrize("flap", ["12 glue flap", "12 glue tab", "12 tab", "12 side flap", "12"])
+def test_a_glue_flap_stays_by_its_name_or_where_walls_go_round(flap):
+    # 60 x 1.5 = 90, 25 x 1.5 = 37.5: 38; 90 + 38 + 90 + 38 + 12 = 268; 80 x 1.5 = 120.
+    box = f"  wrap:\n    from: card\n    size: 182 x 80 mm\n    across: 60 | 25 | 60 | 25 | {flap}\n"
+    assert entry(box, "1.5") == f"wrap:\n  size: 268 x 120 mm\n  across: 90 | 38 | 90 | 38 | {flap}"
+
+
+def test_a_narrow_last_page_is_no_glue_flap():
+    pages = "  pages:\n    from: card\n    size: 162 x 80 mm\n    across: 60 | 50 | 40 | 12\n"
+    assert entry(pages, "1.5") == "pages:\n  size: 243 x 120 mm\n  across: 90 | 75 | 60 | 18"
+
+
+def test_a_leaf_that_is_narrower_to_fold_in_stays_so_much_narrower():
+    # 99 x 0.6 = 59.4: 59, and 2 less; 210 x 0.6 = 126.
+    leaflet = "  leaflet:\n    from: card\n    size: 295 x 210 mm\n    across: 99 | 99 | 97\n    fold: tri-fold\n"
+    assert entry(leaflet, "0.6") == "leaflet:\n  size: 175 x 126 mm\n  across: 59 | 59 | 57"
+
+
+def test_steps_between_panels_are_scaled_where_they_are_no_allowance():
+    # 2 mm are a tenth of 20 mm: these are pages of different widths. 20, 22 and 24 twice as wide.
+    pages = "  pages:\n    from: card\n    size: 66 x 80 mm\n    across: 20 | 22 | 24\n"
+    assert entry(pages, "2") == "pages:\n  size: 132 x 160 mm\n  across: 40 | 44 | 48"
+
+
+@pytest.mark.parametrize(("form", "wide"), [("pocket", 4), ("envelope", 6)])
+def test_what_a_card_slides_into_keeps_its_room(form, wide):
+    note = "  note:\n    from: card\n    size: 84 x 52 mm\n    slides in: holder\n"
+    holder = f"  holder:\n    from: card\n    fold: {form}\n    finished: {84 + wide} x {52 + wide} mm\n"
+    # 84 x 1.25 = 105 and 52 x 1.25 = 65.
+    assert entry(note + holder, "1.25") == (
+        f"note:\n  size: 105 x 65 mm\nholder:\n  finished: {105 + wide} x {65 + wide} mm"
+    )
+
+
+def test_a_belt_laps_as_far_as_it_did():
+    # Round floor and walls it is 2 x (80 + 40) = 240 mm between the scores, at 0.6 144 mm: 96 mm less, so 160 mm.
+    pieces = tray("base", "40 mm | 80 mm | 40 mm", "40 mm | 50 mm | 40 mm")
+    pieces += "  belt:\n    from: card\n    size: 256 x 20 mm\n    goes round: base\n"
+    assert entry(pieces, "0.6").endswith("belt:\n  size: 160 x 12 mm")
+
+
+def test_a_band_of_no_said_length_is_only_as_wide():
+    pieces = tray("base", "40 mm | 80 mm | 40 mm", "40 mm | 50 mm | 40 mm")
+    pieces += "  band:\n    from: card\n    size: rest x 30 mm\n    goes round: base\n"
+    assert entry(pieces, "1.5").endswith("band:\n  size: rest x 45 mm")
+
+
+def test_a_lid_by_its_inside_keeps_its_room_and_is_as_much_deeper():
+    pieces = (
+        "  base:\n    from: card\n    fold: tray\n    inside: 60 x 60 x 30 mm\n    flaps: joined to front and back\n"
+    )
+    pieces += (
+        "  lid:\n    from: card\n    fold: lid\n    inside: 1 mm bigger on every side than base outside, 20 mm deep\n"
+        "    flaps: joined to front and back\n"
+    )
+    assert entry(pieces, "1.5") == (
+        "base:\n  inside: 90 x 90 x 45 mm\nlid:\n  inside: 1 mm bigger on every side than base outside, 30 mm deep"
+    )
+
+
+def test_a_sleeve_by_its_inside_follows_its_tray_every_way():
+    pieces = (
+        "  tray:\n    from: card\n    fold: tray\n    inside: 60 x 90 x 20 mm\n    flaps: joined to front and back\n"
+    )
+    pieces += "  sleeve:\n    from: card\n    fold: sleeve\n    inside: 63 x 23 x 92 mm\n    fits over: tray\n"
+    # 60, 90 and 20 x 1.3 = 78, 117 and 26: 18, 27 and 6 more.
+    assert entry(pieces, "1.3") == "tray:\n  inside: 78 x 117 x 26 mm\nsleeve:\n  inside: 81 x 29 x 119 mm"
+    # Soaps of 50 x 30 x 20 mm, 2 x 3 and with 1 mm to spare: 101 x 91 mm, or 151 x 61 mm, as high as the tray is.
+    other = entry(pieces, holds="6 soaps of 50 x 30 x 20 mm")
+    assert other == "tray:\n  inside: 91 x 101 x 20 mm\nsleeve:\n  inside: 94 x 23 x 103 mm"
+
+
+def test_a_panel_of_a_worked_out_form_carries_its_label():
+    pieces = "  box:\n    from: card\n    fold: tuck box\n    inside: 60 x 20 x 90 mm\n"
+    pieces += "  label:\n    from: card\n    size: 40 x 30 mm\n    goes on: outside of box front, centred\n"
+    assert entry(pieces, "1.5") == "box:\n  inside: 90 x 30 x 135 mm\nlabel:\n  size: 60 x 45 mm"
+
+
+def test_what_belongs_to_something_bought_keeps_its_size():
+    supplies = "  jar: jar, size round 65 x 90 mm, use 1\n"
+    pieces = "  wrap:\n    from: card\n    size: 220 x 40 mm\n    goes round: jar\n"
+    pieces += "  tag:\n    from: card\n    size: 40 x 60 mm\n"
+    made = resized(recipe(pieces, supplies), "1.5")
+    assert not made.wrong
+    assert entry_of(made) == "tag:\n  size: 60 x 90 mm"
+    assert ("stays-with", "wrap") in {(note.code, dict(note.facts)["piece"]) for note in made.notes}
+
+
+def test_every_number_stays_in_its_own_unit():
+    # 10 and 14.5 cm x 1.3 = 13 and 18.85: on a whole millimetre 18.9.
+    card = "  card:\n    from: card\n    size: 10 x 14.5 cm\n    across: 5 | 5\n    fold: card\n"
+    assert entry(card, "1.3") == "card:\n  size: 13 x 18.9 cm\n  across: 6.5 | 6.5"
