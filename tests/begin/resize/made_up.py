@@ -173,6 +173,15 @@ class Maker:
             f"  holder:\n    from: card\n    fold: {form}\n    finished: {self._size(*pocket)}\n"
         )
 
+    def holder(self) -> tuple[str, str]:
+        """A box or a drawer that holds one small sweet, and what it is to hold instead."""
+        pieces = self._random.choice((self._box, self._drawer))()
+        pieces = pieces.replace("    fold: tray\n", "    fold: tray\n    holds: sweet\n", 1)
+        units = "inches" if self.inches else "millimetres"
+        text = recipe(pieces, "  sweet: sweet, size 10 x 10 x 10 mm, use 1\n", units=units)
+        sides = sorted((self._random.randint(15, 60) for _ in range(3)), reverse=True)
+        return text, f"{self._random.randint(1, 6)} sweets of {' x '.join(map(str, sides))} mm"
+
     def scale(self) -> str:
         """From three fifths to twice as large."""
         return f"{self._random.randint(60, 200) / 100:g}"

@@ -71,3 +71,15 @@ def test_twice_as_large_is_exactly_that_but_for_what_stays(group):
             twice = new.flat.blank(blank.piece)
             assert twice is not None
             assert (twice.width, twice.height) == (2 * blank.width, 2 * blank.height)
+
+
+@pytest.mark.parametrize("group", range(GROUPS))
+def test_random_contents_go_into_random_boxes(group):
+    for seed in range(group, tries(24, 200), GROUPS):
+        text, wished = Maker(seed).holder()
+        made = resized(text, holds=wished)
+        assert not made.wrong, (seed, wished, made.checked.findings, made.broken)
+        new = made.checked.understood
+        assert new is not None
+        count = int(wished.split()[0])
+        assert [one.things for one in new.flat.held] == [(("sweet", count),)], (seed, wished)

@@ -130,3 +130,42 @@ def test_every_number_stays_in_its_own_unit():
     # 10 and 14.5 cm x 1.3 = 13 and 18.85: on a whole millimetre 18.9.
     card = "  card:\n    from: card\n    size: 10 x 14.5 cm\n    across: 5 | 5\n    fold: card\n"
     assert entry(card, "1.3") == "card:\n  size: 13 x 18.9 cm\n  across: 6.5 | 6.5"
+
+
+def test_the_leaves_of_a_gate_still_meet():
+    # 2 1/8 x 1.1 = 2.3375: 2 3/8 in, twice that is 4 3/4; 4 1/4 x 1.1 = 4.675 would be 4 5/8.
+    gate = "  gate:\n    from: card\n    size: 8 1/2 x 5 in\n    across: 2 1/8 | 4 1/4 | 2 1/8\n    fold: gate\n"
+    # 5 x 1.1 = 5.5.
+    assert entry(gate, "1.1") == "gate:\n  size: 9 1/2 x 5 1/2 in\n  across: 2 3/8 | 4 3/4 | 2 3/8"
+
+
+def test_a_strip_across_a_fold_is_glued_where_it_belongs():
+    # Tabs stay 15 mm. 50 and 40 x 1.1 = 55 and 44: so far from the fold the ends lie, crosswise.
+    pieces = (
+        "  greeting:\n    from: card\n    size: 148 x 200 mm\n    down: 100 back | 100 front\n    fold: card\n"
+        "  bench:\n    from: card\n    size: 120 x 40 mm\n    across: 15 tab 1 | 50 top | 40 front | 15 tab 2\n"
+        "    glued: tab 1 to inside of greeting back, 40 mm from the fold, "
+        "tab 2 to inside of greeting front, 50 mm from the fold\n"
+    )
+    assert entry(pieces, "1.1").endswith(
+        "bench:\n  size: 129 x 44 mm\n  across: 15 tab 1 | 55 top | 44 front | 15 tab 2\n"
+        "  glued: tab 1 to inside of greeting back, 44 mm from the fold, "
+        "tab 2 to inside of greeting front, 55 mm from the fold"
+    )
+
+
+def test_a_finished_size_is_that_of_the_panels():
+    # 60 x 0.65 = 39, 90 x 0.65 = 58.5: 59, 25 x 0.65 = 16.25: 16. The finished size is that, and not 58.5 mm.
+    pieces = tray("base", "25 mm | 60 mm | 25 mm", "25 mm | 90 mm | 25 mm", "    finished: 60 x 90 x 25 mm\n")
+    assert entry(pieces, "0.65").endswith("finished: 39 x 59 x 16 mm")
+
+
+def test_strips_are_woven_without_rounding_where_they_would_not_fit_rounded():
+    # Five strips of 1/2 in in slits of 2 1/2 in: at 0.9 rounded they would still take 2 1/2 in, of 2 1/4 in.
+    slits = "".join(f"      - cut from {at} across 1/2 down to {at} across 3 down\n" for at in ("1", "2", "3"))
+    pieces = f"  mat:\n    from: card\n    size: 4 x 3 1/2 in\n    lines:\n{slits}"
+    pieces += "  strip:\n    from: card\n    count: 5\n    size: 1/2 x 4 in\n    woven through: mat\n"
+    made = resized(recipe(pieces, units="inches"), "0.9")
+    assert not made.wrong
+    assert {dict(note.facts)["piece"] for note in made.notes if note.code == "not-rounded"} == {"mat", "strip"}
+    assert "strip:\n  size: 0.45 x 3.6 in" in entry_of(made)

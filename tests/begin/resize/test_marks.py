@@ -158,3 +158,18 @@ def test_a_scale_of_one_moves_nothing():
     growth = Growth(Fraction(1), STEPS[System.IMPERIAL])
     odd = Length(Fraction(1, 7), Unit.INCH)
     assert growth.grown(odd) is odd
+
+
+def test_what_would_not_fold_rounded_is_not_rounded():
+    # Six squares of 40 mm in a cross. At 1.37 they are 54.8 mm: rounded place by place to 55, 110, 164 and 219 mm they
+    # would be squares of 55, 55, 54 and 55 mm, and no cube.
+    folds = [f"mountain 90 degrees from {x} across 40 down to {x} across 80 down" for x in (40, 80, 120)]
+    folds += [f"mountain 90 degrees from 40 across {y} down to 80 across {y} down" for y in (40, 80)]
+    cross = (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 120">'
+        '<path d="M40 0H80V40H160V80H80V120H40V80H0V40H40Z"/></svg>'
+    )
+    pieces = "  cube:\n    from: card\n    size: 160 x 120 mm\n    outline: cross.svg\n    lines:\n"
+    made = entry(pieces + "".join(f"      - {fold}\n" for fold in folds), "1.37", cross_svg=cross)
+    assert "size: 219.2 x 164.4 mm" in made
+    assert "from 54.8 across 54.8 down to 54.8 across 109.6 down" in made

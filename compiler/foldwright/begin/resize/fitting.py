@@ -97,7 +97,7 @@ def _made_for(
     """The holder with that much room. What the card takes of it stays what it was."""
     closed = clearance if holder.made else Fraction(0)
     room = dict(zip(_ROOM, (box[0] + clearance, box[1] + clearance, box[2] + closed), strict=True))
-    if piece.inside or piece.finished:
+    if piece.inside or holder.made:
         # What it measures finished is larger than its room by what it was.
         return replace(
             piece,
@@ -109,7 +109,7 @@ def _made_for(
         side: Stretch(tuple((strip.long, new[strip.length]) for strip in strips))
         for side, strips in (("across", holder.across), ("down", holder.down))
     }
-    return Rewriter(holder, stretches, Growth(Fraction(1), step), ()).marks(with_rows(piece, new))
+    return Rewriter(holder, stretches, Growth(Fraction(1), step), ()).marks(with_rows(piece, holder, new, Fraction(1)))
 
 
 def _finished(holder: Blank, old: Mapping[str, InsideSize], room: Mapping[str, Fraction]) -> list[Fraction]:

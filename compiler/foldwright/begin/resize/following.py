@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from foldwright.begin.resize.growth import Growth, on_ruler
@@ -121,14 +121,16 @@ def led_by_drawer(sleeve: Blank, flat: Flat, grown_by: Callable[[LengthId], Frac
 # --- along a row ------------------------------------------------------------------------------------------------------
 
 
-def row_along(strips: Sequence[Strip], led: Led, growth: Growth, unit: Unit) -> dict[LengthId, Fraction]:
+def row_along(
+    strips: Sequence[Strip], led: Led, growth: Growth, unit: Unit, glued: Collection[str] = ()
+) -> dict[LengthId, Fraction]:
     """The panels of a row: what is led follows, glue flaps stay, panels that were alike stay alike, and those that
     differ by what folding takes differ by as much; all else is scaled."""
     new: dict[LengthId, Fraction] = {}
     for strip in strips:
         if strip.length in led:
             new[strip.length] = on_ruler(strip.long + led[strip.length], unit, larger=True)
-        elif _glued(strip, strips):
+        elif _is_flap(strip, strips, glued):
             new[strip.length] = strip.long
     known = [strip for strip in strips if strip.length in led]
     for number, strip in enumerate(strips):
@@ -145,16 +147,28 @@ def row_along(strips: Sequence[Strip], led: Led, growth: Growth, unit: Unit) -> 
     return new
 
 
+def leaves_meeting(strips: Sequence[Strip], new: Mapping[LengthId, Fraction]) -> dict[LengthId, Fraction]:
+    """The middle of a gate or an envelope whose leaves meet on it: as wide as both of them, but for what it was."""
+    if len(strips) != _WALLS:
+        return {}
+    one, middle, other = strips
+    apart = middle.long - one.long - other.long
+    return {middle.length: new[one.length] + new[other.length] + apart} if abs(apart) <= _SLIGHT else {}
+
+
 def _alike(one: Fraction, other: Fraction) -> bool:
     return abs(one - other) <= min(_SLIGHT, _SLIGHT_PART * min(one, other))
 
 
-def _glued(strip: Strip, strips: Sequence[Strip]) -> bool:
-    """Whether a panel is a glue flap: by its name, or as the narrow one at either end of walls that go round."""
+def _is_flap(strip: Strip, strips: Sequence[Strip], glued: Collection[str]) -> bool:
+    """Whether a panel is a glue flap: by its name, as the narrow one at either end of walls that go round, or as a
+    narrow tab that is said to be glued (its name among `glued`)."""
     words = strip.name.casefold().split()
     if strip.role == GLUE_FLAP or "glue" in words or words in (["tab"], ["overlap"]):
         return True
     walls = [one.long for one in strips if one is not strip]
     round_ = len(walls) >= _WALLS and (walls[2:] == walls[:-2] or len(set(walls)) == 1)
+    if strip.name.casefold() in glued and {"tab", "flap"} & set(words):
+        return strip.long <= min(_WIDEST_FLAP, max(walls, default=_WIDEST_FLAP) / 2)
     ends = strip in (strips[0], strips[-1]) and (not words or words[-1] in ("flap", "tab"))
     return ends and round_ and strip.long < min(walls) and strip.long <= _WIDEST_FLAP

@@ -20,7 +20,9 @@ def up(mm: Fraction, step: Fraction) -> Fraction:
 
 
 def nearest(mm: Fraction, step: Fraction) -> Fraction:
-    """The nearest multiple of a step, the larger one from the very middle; never nothing."""
+    """The nearest multiple of a step, the larger one from the very middle; never nothing. Without a step the same."""
+    if not step:
+        return mm
     return max((mm / step + _HALF) // 1, 1) * step
 
 
@@ -31,13 +33,19 @@ def on_ruler(mm: Fraction, unit: Unit, larger: bool) -> Fraction:
 
 
 class Growth(Struct, frozen=True):
-    """So many times as long. With a scale of 1 everything stays as it is, but for what follows from something else."""
+    """So many times as long. With a scale of 1 everything stays as it is, but for what follows from something else.
+
+    `exact` is for what would not fold if its numbers were rounded one by one.
+    """
 
     scale: Fraction
     step: Length
+    exact: bool = False
 
     def mark(self, unit: Unit) -> Fraction:
-        """The step, or the usual one of the other system where a length is written in that (mm)."""
+        """The step, or the usual one of the other system where a length is written in that (mm). Nothing if exact."""
+        if self.exact:
+            return Fraction(0)
         step = self.step if unit.system is self.step.unit.system else STEPS[unit.system]
         return step.mm
 

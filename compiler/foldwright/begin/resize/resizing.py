@@ -7,7 +7,7 @@ another piece follows, by what that measures once it is laid flat anew. What is 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -19,6 +19,7 @@ from foldwright.begin.resize.following import (
     Led,
     circled,
     leaders_of,
+    leaves_meeting,
     led_by_drawer,
     row_along,
     stays_with,
@@ -26,7 +27,7 @@ from foldwright.begin.resize.following import (
 from foldwright.begin.resize.growth import Growth, Stretch, nearest, on_ruler
 from foldwright.begin.resize.lying import Lie, factor, laid_anew
 from foldwright.begin.resize.model import Resized
-from foldwright.begin.resize.rewriting import Rewriter, is_cut_out, with_rows
+from foldwright.begin.resize.rewriting import Rewriter, is_cut_out, with_gluings, with_rows
 from foldwright.geometry.flat.blank import Blank, BlankFace
 from foldwright.geometry.flat.inside import rooms
 from foldwright.geometry.flat.panels import faces_meant, split_place, whole_face
@@ -46,7 +47,10 @@ _NARROW = Fraction(1, 8)
 
 
 class Resizing:
-    """Writes every piece anew, each once, what others follow from first. `given` pieces are so already."""
+    """Writes every piece anew, each once, what others follow from first. `given` pieces are so already.
+
+    `exactly` names pieces that are not rounded. What is drawn beside an outline in a file never is.
+    """
 
     def __init__(
         self,
@@ -55,10 +59,12 @@ class Resizing:
         growth: Growth,
         supplies: Sequence[Supply],
         given: Iterable[Piece] = (),
+        exactly: Collection[str] = (),
     ) -> None:
         self._recipe = recipe
         self._flat = flat
-        self._growth = growth
+        self._usual = self._growth = growth
+        self._exactly = exactly
         self._supplies = tuple(supplies)
         self._pieces = {piece.name.value.casefold(): piece for piece in recipe.pieces}
         self._new = {piece.name.value.casefold(): piece for piece in given}
@@ -87,7 +93,13 @@ class Resizing:
         piece = self._pieces[key]
         for leader in leaders_of(piece, self._flat, self._recipe):
             self._settle(leader)
-        self._new[key] = self._anew(piece)
+        # While it is written anew, no other piece is.
+        drawn = bool(piece.lines) and piece.name.value in self._outlines
+        exact = drawn or piece.name.value in self._exactly
+        self._growth = replace(self._usual, exact=exact)
+        if exact and self._usual.scale != 1:
+            self._notes.append(DraftNote.of("not-rounded", piece=piece.name.value))
+        self._new[key] = with_gluings(self._anew(piece), self._growth)
         self._laid = None
 
     def _now(self) -> Flat:
@@ -214,13 +226,7 @@ class Resizing:
             new = self._strips(piece, blank)
         for side, strips in zip(_SIDES, (blank.across, blank.down), strict=True):
             new[LengthId(blank.piece, side, "size")] = sum((new[strip.length] for strip in strips), Fraction(0))
-        exact = Growth(self._growth.scale, Length(Fraction(1, 1000), Unit.MILLIMETRE))
-        finished = piece.finished
-        if finished and self._growth.scale != 1:
-            # What it is folded or rolled to is only compared.
-            lengths = tuple(exact.grown(length) for length in finished.value.lengths)
-            finished = Said(replace(finished.value, lengths=lengths), finished.place)
-        return self._marked(replace(with_rows(piece, new), finished=finished), blank, new)
+        return self._marked(with_rows(piece, blank, new, self._growth.scale), blank, new)
 
     def _strips(self, piece: Piece, blank: Blank) -> dict[LengthId, Fraction]:
         now = self._now()
@@ -228,7 +234,9 @@ class Resizing:
         led = {**self._led(blank), **circled(piece, blank, self._recipe, changed, self._flat, now)}
         new: dict[LengthId, Fraction] = {}
         for strips in (blank.across, blank.down):
-            new |= row_along(strips, led, self._growth, self._unit(blank))
+            glued = {said.value.own_panel.casefold() for said in piece.glued}
+            new |= row_along(strips, led, self._growth, self._unit(blank), glued)
+            new |= leaves_meeting(strips, new) if blank.form in ("gate", "envelope") and not led else {}
         return new
 
     def _unit(self, blank: Blank) -> Unit:
@@ -249,7 +257,7 @@ class Resizing:
         if piece.outline and lain.times and lain.times != 1:
             sides, alone = self._in_shape(piece, blank, lain, unit)
         new = {LengthId(blank.piece, side, "size"): sides[side] for side in _SIDES}
-        piece = with_rows(piece, new)
+        piece = with_rows(piece, blank, new, self._growth.scale)
         if alone:
             piece = replace(piece, size=Said(Dims((Length(sides["across"], unit),)), size.place))
         if lain.remark:
@@ -300,6 +308,8 @@ class Resizing:
         if blank.piece not in self._outlines:
             return sides, False
         sides["down"] = blank.height * sides["across"] / blank.width
+        if self._growth.exact:
+            return sides, False
         alone = on_ruler(sides["down"], unit, larger=False) != sides["down"]
         if alone:
             facts = {"file": piece.outline.value, "across": (Length(sides["across"], unit),)}

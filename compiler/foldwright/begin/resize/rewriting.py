@@ -12,12 +12,16 @@ from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.panels import faces_called
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length
-from foldwright.recipe.model import Dims, DrawnLine, Hole, PanelFact, Piece, PlaceBeside, Repeat, Said, Supply
+from foldwright.measure.prose import find_measures
+from foldwright.recipe.facts.writing import write_length
+from foldwright.recipe.model import Dims, DrawnLine, Gluing, Hole, PanelFact, Piece, PlaceBeside, Repeat, Said, Supply
 
 LARGEST_PUNCH = Fraction(50)
 """Millimetres: a round hole above this is cut, not punched (a reasoned guess)."""
 _LONGEST_SLOT = Fraction(20)
 """Millimetres: a slot above this is for a tab or a strip of card, unless a ribbon goes through (a reasoned guess)."""
+_NEAR = Fraction(1)
+"""Millimetres: a finished size that differs by less from a panel is that of the panel (a reasoned guess)."""
 _SLOT_ROOM = Fraction(4)
 """Millimetres that a slot is longer at most than the ribbon is wide (a reasoned guess)."""
 
@@ -115,13 +119,14 @@ def is_cut_out(hole: Hole) -> bool:
     return hole.shape == "window" or (hole.shape == "round" and hole.size[0].mm > LARGEST_PUNCH)
 
 
-def with_rows(piece: Piece, new: Mapping[LengthId, Fraction]) -> Piece:
-    """The piece with its panels, and the size they come to."""
+def with_rows(piece: Piece, blank: Blank, new: Mapping[LengthId, Fraction], scale: Fraction) -> Piece:
+    """The piece with its panels, and the sizes they come to, flat and finished."""
     name = piece.name.value
     sides = [new.get(LengthId(name, side, "size")) for side in ("across", "down")]
     return replace(
         piece,
         size=_sized(piece.size, sides),
+        finished=_finished(piece.finished, blank, new, scale),
         across=tuple(_panels(name, "across", piece.across, new)),
         down=tuple(_panels(name, "down", piece.down, new)),
     )
@@ -136,7 +141,40 @@ def _sized(size: Said[Dims] | None, sides: Sequence[Fraction | None]) -> Said[Di
     return Said(replace(size.value, lengths=tuple(lengths)), size.place)
 
 
+def _finished(
+    said: Said[Dims] | None, blank: Blank, new: Mapping[LengthId, Fraction], scale: Fraction
+) -> Said[Dims] | None:
+    """What a piece that is given flat measures when made is only compared: as long as the panel that was as long, else
+    so many times as long."""
+    if said is None:
+        return None
+    strips = (*blank.across, *blank.down)
+
+    def anew(old: Length) -> Length:
+        near = min(strips, key=lambda strip: abs(strip.long - old.mm))
+        known = abs(near.long - old.mm) < _NEAR
+        return Length(old.mm + new[near.length] - near.long if known else old.mm * scale, old.unit)
+
+    return Said(replace(said.value, lengths=tuple(map(anew, said.value.lengths))), said.place)
+
+
 def _panels(piece: str, side: str, row: Sequence[PanelFact], new: Mapping[LengthId, Fraction]) -> Iterator[PanelFact]:
     for number, panel in enumerate(row, 1):
         mm = new.get(LengthId(piece, side, "panel", number))
         yield replace(panel, length=Length(mm, panel.length.unit)) if panel.length and mm else panel
+
+
+def with_gluings(piece: Piece, growth: Growth) -> Piece:
+    """The piece with distances in the words on where it is glued (`40 mm from the fold`) so many times as long."""
+    return piece if growth.scale == 1 else replace(piece, glued=tuple(_regrown(said, growth) for said in piece.glued))
+
+
+def _regrown(said: Said[Gluing], growth: Growth) -> Said[Gluing]:
+    to = said.value.to
+    remark, at = "", 0
+    for measure in find_measures(to.remark, frozenset()).measures:
+        remark += to.remark[at : measure.start]
+        alone = len(measure.lengths) == 1
+        remark += write_length(growth.grown(measure.lengths[0])) if alone else to.remark[measure.start : measure.end]
+        at = measure.end
+    return Said(replace(said.value, to=replace(to, remark=remark + to.remark[at:])), said.place)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from fractions import Fraction
 
 from msgspec.structs import replace
@@ -17,13 +17,24 @@ from foldwright.measure.length import Length
 from foldwright.recipe.model import Piece, Recipe
 
 
-def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized:
-    """The recipe `scale` times as large, every scaled number the nearest multiple of the step."""
+def ways_scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Iterator[Resized]:
+    """The recipe `scale` times as large, every scaled number the nearest multiple of the step; then with the pieces not
+    rounded that have lines drawn on them or are woven: rounded one by one, their numbers may no longer go together."""
+    yield scaled(recipe, flat, scale, step)
+    woven = {said.value.piece.casefold() for piece in recipe.pieces for said in piece.woven_with}
+    names = ((piece, piece.name.value) for piece in recipe.pieces)
+    exactly = [name for piece, name in names if piece.lines or piece.woven_with or name.casefold() in woven]
+    if scale != 1 and exactly:
+        yield scaled(recipe, flat, scale, step, exactly)
+
+
+def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length, exactly: Collection[str] = ()) -> Resized:
+    """The recipe in one of these ways."""
     growth = Growth(scale, step)
     held = {said.value.casefold() for piece in recipe.pieces for said in piece.holds}
     kept = [one.name.value for one in recipe.supplies if one.name.value.casefold() in held and one.size]
     supplies = tuple(used(supply, scale) for supply in recipe.supplies)
-    resized = Resizing(recipe, flat, growth, supplies).result()
+    resized = Resizing(recipe, flat, growth, supplies, exactly=exactly).result()
     notes = [*uses_told(recipe.supplies, supplies), *(DraftNote.of("held-as-it-is", thing=name) for name in kept)]
     notes += [DraftNote.of("alone", piece=name, things=tuple(kept)) for name in _alone(recipe)] if kept else []
     return replace(resized, notes=(*resized.notes, *notes))

@@ -17,7 +17,7 @@ from foldwright.begin.options import DesignOptions, SizeOptions
 from foldwright.begin.resize.checking import overhangs_lost, too_narrow, words_left_behind
 from foldwright.begin.resize.fitting import holder_of, ways_fitted
 from foldwright.begin.resize.model import Resized
-from foldwright.begin.resize.scaling import scaled
+from foldwright.begin.resize.scaling import ways_scaled
 from foldwright.finding import Strength, Wrong
 from foldwright.measure.length import Length, System
 from foldwright.measure.reading import read_length, read_number
@@ -70,7 +70,7 @@ def resize(written: Understood, asked: SizeOptions) -> Iterator[Resized] | Wrong
         return _with_room(written, asked.holds, step, clearance)
     if isinstance(scale := read_scale(asked.scale), Wrong):
         return scale
-    return iter((scaled(written.recipe, written.flat, scale, step),))
+    return ways_scaled(written.recipe, written.flat, scale, step)
 
 
 def _step(said: str, system: System) -> Length | Wrong:
@@ -167,8 +167,8 @@ def what_works(
         return None
 
     def works(hundredths: int) -> bool:
-        tried = scaled(written.recipe, written.flat, Fraction(hundredths, _PARTS), step)
-        return not _checked(texts, surroundings, name, written, tried).wrong
+        tried = ways_scaled(written.recipe, written.flat, Fraction(hundredths, _PARTS), step)
+        return not with_new_size(texts, surroundings, name, written, tried).wrong
 
     away = 1 if scale > 1 else -1
     most = int(abs(scale - 1) * _PARTS)

@@ -12,6 +12,7 @@ from foldwright.recipe.model import (
     Amount,
     Dims,
     DrawnLine,
+    Gluing,
     Hole,
     PanelFact,
     Piece,
@@ -103,6 +104,7 @@ def piece_measures(piece: Piece) -> Iterator[WrittenFact]:
         ("lines", tuple(_line(line.value, units[0]) for line in piece.lines)),
         ("goes on", _placements(piece.goes_on)),
         ("slides in", _placements(piece.slides_in)),
+        ("glued", _gluings(piece.glued)),
         ("finished", _dims(piece.finished)),
     )
     return (fact for fact in facts if fact[1])
@@ -239,6 +241,15 @@ def _placements(said: Sequence[Said[Placement]]) -> tuple[str, ...]:
     remark = said[0].value.remark
     places = " and ".join(_place(one.value) for one in said)
     return (f"{places}, {remark}" if remark else places,)
+
+
+def _gluings(said: Sequence[Said[Gluing]]) -> tuple[str, ...]:
+    """`strip 1 to inside of card front, 40 mm from the fold, strip 6 to ...`."""
+    parts = (
+        ", ".join(filter(None, (f"{one.value.own_panel} to {_place(one.value.to)}".strip(), one.value.to.remark)))
+        for one in said
+    )
+    return (", ".join(parts),) if said else ()
 
 
 def _place(place: Placement) -> str:
