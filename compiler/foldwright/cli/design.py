@@ -19,13 +19,15 @@ from foldwright.begin.design.telling import (
 )
 from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.options import DesignOptions, SizeOptions
-from foldwright.begin.resize.sizing import NewSize, resize, size_name_wrong, what_works, with_new_size
+from foldwright.begin.resize.sizing import NewSize, resize, size_change, size_name_wrong, what_works, with_new_size
 from foldwright.begin.resize.telling import tell_note
 from foldwright.cli.beginning import AnswerError, ask, begin_in, tell_wrong, write_begun
 from foldwright.cli.calls import DesignCall
 from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Strength, Wrong
+from foldwright.finding.changes import Change
+from foldwright.mending.saved import as_saved
 from foldwright.outputs.checking import check_texts
 from foldwright.outputs.new_folders import cannot_write, studio_beside
 from foldwright.outputs.reading import read_texts
@@ -219,7 +221,7 @@ def _resize_recipe(call: DesignCall) -> int:
         if note := what_works(texts, source.surroundings, name, written, asked):
             complaints.text(tell_note(note, catalogue()))
         return 1
-    return _keep(source, new, name) if call.called.strip() else _end(Teller(), "design.size-keep")
+    return _keep(source, texts, new, name) if call.called.strip() else _end(Teller(), "design.size-keep")
 
 
 def _written(source: Source, texts: Texts) -> Understood | None:
@@ -247,13 +249,12 @@ def _tell_size(source: Source, texts: Texts, new: NewSize) -> None:
         Teller("stderr").text(tell_note(note, catalogue()))
 
 
-def _keep(source: Source, new: NewSize, name: str) -> int:
-    if wrong := _write_over(source.folder / source.text, new.text):
+def _keep(source: Source, texts: Texts, new: NewSize, name: str) -> int:
+    if wrong := _write_over(source.folder / source.text, size_change(texts.text or "", new.entry)):
         Teller("stderr").wrong(wrong)
         return 1
-    return _end(
-        Teller(), "design.size-kept", path=source.shown, size=name, folder=str(source.folder), typed=quote(name)
-    )
+    facts = {"path": source.shown, "size": name, "folder": str(source.folder), "typed": quote(name)}
+    return _end(Teller(), "design.size-kept", **facts)
 
 
 def _end(teller: Teller, message: str, **facts: object) -> int:
@@ -261,11 +262,11 @@ def _end(teller: Teller, message: str, **facts: object) -> int:
     return 0
 
 
-def _write_over(path: Path, text: str) -> Wrong | None:
+def _write_over(path: Path, change: Change) -> Wrong | None:
     """The recipe with its new size, in one move: the old text stays whole until the new one is."""
     fresh = path.with_name(f".{path.name}.new")
     try:
-        fresh.write_text(text, encoding="utf-8", newline="\n")
+        fresh.write_bytes(as_saved(path.read_bytes(), [change]))
         os.replace(fresh, path)
     except OSError as trouble:
         fresh.unlink(missing_ok=True)

@@ -19,6 +19,7 @@ from foldwright.begin.resize.fitting import holder_of, ways_fitted
 from foldwright.begin.resize.model import Resized
 from foldwright.begin.resize.scaling import ways_scaled
 from foldwright.finding import Strength, Wrong
+from foldwright.finding.changes import Change, changed
 from foldwright.measure.length import Length, System
 from foldwright.measure.reading import read_length, read_number
 from foldwright.measure.unreadable import Unreadable
@@ -207,14 +208,20 @@ def _differing(name: str, old: Iterable[WrittenFact], new: Iterable[WrittenFact]
 
 def with_size(text: str, entry: Sequence[str]) -> str:
     """A recipe's text with the entry under `sizes:`, at the end of its facts; nothing else is changed."""
+    return changed(text, [size_change(text, entry)])
+
+
+def size_change(text: str, entry: Sequence[str]) -> Change:
+    """What is put into a recipe's text for the entry, and where."""
     lines = text.splitlines(keepends=True)
     fences = [number for number, line in enumerate(lines) if line.rstrip() == "---"]
     end = fences[1]
-    pushed = [f"  {line}\n" for line in entry]
+    pushed = "".join(f"  {line}\n" for line in entry)
     there = next((number for number in range(fences[0], end) if _SIZES.fullmatch(lines[number].rstrip())), None)
-    if there is None:
-        return "".join([*lines[:end], "\n", "sizes:\n", *pushed, *lines[end:]])
-    after = next((number for number in range(there + 1, end) if lines[number][:1] not in (" ", "\n", "#")), end)
-    while not lines[after - 1].strip():
-        after -= 1
-    return "".join([*lines[:after], *pushed, *lines[after:]])
+    after = end
+    if there is not None:
+        after = next((number for number in range(there + 1, end) if lines[number][:1] not in (" ", "\n", "#")), end)
+        while not lines[after - 1].strip():
+            after -= 1
+    at = sum(map(len, lines[:after]))
+    return Change(at, at, pushed if there is not None else f"\nsizes:\n{pushed}")
