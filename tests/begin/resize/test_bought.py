@@ -121,3 +121,17 @@ def test_a_piece_that_nothing_is_said_of_is_asked_about_where_contents_keep_thei
     assert notes_of(made)["alone"] == {"piece": "wrapper", "things": ("sweet",)}
     assert notes_of(made)["held-as-it-is"] == {"thing": "sweet"}
     assert "alone" not in notes_of(resized(recipe(tray, sweet), "1.5"))
+
+
+def test_other_contents_are_asked_about_where_the_recipe_speaks_of_the_old_ones():
+    tray = (
+        "  base:\n    from: card\n    across: 30 mm | 80 mm | 30 mm\n    down: 30 mm | 60 mm | 30 mm\n"
+        "    flaps: joined to left and right, trimmed 1 mm\n    fold: tray\n    holds: sweet\n"
+    )
+    wrapper = "  wrapper:\n    from: card\n    size: 30 x 60 mm\n"
+    sweet = "  sweet: sweet, size 30 x 20 x 20 mm, use 2\n"
+    more = notes_of(resized(recipe(tray + wrapper, sweet), holds="4 sweets of 30 x 20 x 20 mm"))
+    assert "still-called" not in more
+    other = notes_of(resized(recipe(tray + wrapper, sweet), holds="1 soap of 60 x 40 x 20 mm"))
+    assert other["still-called"] == {"thing": "sweet"}
+    assert other["alone-as-it-was"] == {"piece": "wrapper", "thing": "sweet"}

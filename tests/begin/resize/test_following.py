@@ -169,3 +169,16 @@ def test_strips_are_woven_without_rounding_where_they_would_not_fit_rounded():
     assert not made.wrong
     assert {dict(note.facts)["piece"] for note in made.notes if note.code == "not-rounded"} == {"mat", "strip"}
     assert "strip:\n  size: 0.45 x 3.6 in" in entry_of(made)
+
+
+def test_a_sleeve_round_a_square_drawer_is_as_long_as_the_side_that_goes_in():
+    pieces = tray("drawer", "20 mm | 60 mm | 20 mm", "20 mm | 60 mm | 20 mm", "    slides in: sleeve\n")
+    pieces += "  sleeve:\n    from: card\n    size: 180 x 60 mm\n    across: 62 | 22 | 62 | 22 | 12 glue flap\n"
+    made = entry(pieces + "    fold: sleeve\n", holds="1 pen of 90 x 20 x 18 mm")
+    # It lies 20 mm high, as the drawer is: walls of 20 + 0.15 mm, taken up to 21. Across 18 mm and 1 mm to spare, the
+    # card of 0.3 mm, and 0.6 mm since the flaps are longer now: 19.9. Down 90 + 1 + 0.3, a flap at either end (0.6 mm)
+    # and as much again: 92.5.
+    assert made == (
+        "drawer:\n  across: 21 mm | 20 mm | 21 mm\n  down: 21 mm | 93 mm | 21 mm\n"
+        "sleeve:\n  size: 102 x 93 mm\n  across: 22 | 23 | 22 | 23 | 12 glue flap"
+    )

@@ -133,3 +133,11 @@ def test_where_nothing_would_be_left_of_a_mat_it_is_a_label():
     # 64 / 10 = 6.4 and 104 / 10 = 10.4.
     assert "piece:\n  size: 6 x 10 mm" in entry_of(made)
     assert "label" in {note.code for note in made.notes}
+
+
+def test_a_wide_border_that_is_even_stays_even():
+    # 25 mm all round a piece of 50 x 90 mm are wide. 25 x 0.7 = 17.5: 18; the panel is 70 x 98 mm, so 34 x 62 mm are
+    # left. So many times as large it would be 35 x 63 mm, and 17.5 mm would show.
+    entry, codes = in_size(PANEL, "50 x 90 mm", "panel, centred", "0.7")
+    assert entry == "piece:\n  size: 34 x 62 mm"
+    assert codes == {"label"}

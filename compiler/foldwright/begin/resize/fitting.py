@@ -14,6 +14,7 @@ from foldwright.begin.resize.growth import Growth, Stretch, up
 from foldwright.begin.resize.model import Resized
 from foldwright.begin.resize.resizing import Resizing
 from foldwright.begin.resize.rewriting import Rewriter, with_rows
+from foldwright.begin.resize.scaling import alone
 from foldwright.geometry.flat.blank import Blank
 from foldwright.geometry.flat.inside import InsideSize, rooms
 from foldwright.geometry.lengths import LengthId
@@ -53,8 +54,9 @@ def ways_fitted(
     piece = next(one for one in recipe.pieces if one.name.value == holder.piece)
     others = (things, *_held_as_well(recipe, piece))
     growth = Growth(Fraction(1), step)
+    across = _longer_across(holder, old, flat)
     for lying in sorted(ways_to_lie(others), key=lambda way: _unlike(way, [old[side].inside for side in _ROOM])):
-        box = lying.box if old["across"].inside >= old["down"].inside else (lying.box[1], lying.box[0], lying.box[2])
+        box = lying.box if across else (lying.box[1], lying.box[0], lying.box[2])
         made = _made_for(piece, holder, old, box, step, clearance)
         times = _times_round(box, old)
         supplies = tuple(used(_held(supply, held, things), times) for supply in recipe.supplies)
@@ -62,7 +64,16 @@ def ways_fitted(
         notes = (*resized.notes, *uses_told(recipe.supplies, supplies))
         if held and held.casefold() != things.name.casefold():
             notes = (*notes, DraftNote.of("still-called", thing=held))
+        if held:
+            notes = (*notes, *(DraftNote.of("alone-as-it-was", piece=name, thing=held) for name in alone(recipe)))
         yield replace(resized, notes=notes)
+
+
+def _longer_across(holder: Blank, old: Mapping[str, InsideSize], flat: Flat) -> bool:
+    """Whether the longer side lies across, as it did. That of a square drawer goes in along its sleeve."""
+    if old["across"].inside == old["down"].inside or holder.width == holder.height:
+        return all(gap.inner != old["across"].score_to_score or gap.how != "into" for gap in flat.gaps)
+    return old["across"].inside > old["down"].inside
 
 
 def _held_as_well(recipe: Recipe, holder: Piece) -> Iterator[Things]:

@@ -107,12 +107,14 @@ def led_by_drawer(sleeve: Blank, flat: Flat, grown_by: Callable[[LengthId], Frac
     """A sleeve that is as long as its drawer's floor stays so, and is as much higher as the drawer is."""
     if sleeve.form != "sleeve" or len(sleeve.down) != 1:
         return {}
-    inner = {gap.inner.piece for gap in flat.gaps if gap.outer.piece == sleeve.piece}
-    drawers = [drawer for drawer in map(flat.blank, inner) if drawer is not None and drawer.boxed]
+    inner = [gap.inner for gap in flat.gaps if gap.outer.piece == sleeve.piece]
+    drawers = [drawer for drawer in map(flat.blank, {one.piece for one in inner}) if drawer and drawer.boxed]
     led: dict[LengthId, Fraction] = {}
     for drawer in drawers:
         led[sleeve.across[1].length] = grown_by(drawer.across[0].length)
-        along = min((drawer.across[1], drawer.down[1]), key=lambda floor: abs(floor.long - sleeve.height))
+        # The side of the floor that does not lie in the sleeve's width.
+        floors = (drawer.across[1], drawer.down[1])
+        along = next((floor for floor in floors if floor.length not in inner), floors[1])
         if abs(along.long - sleeve.height) <= _SLIGHT:
             led[LengthId(sleeve.piece, "down", "size")] = grown_by(along.length)
     return led

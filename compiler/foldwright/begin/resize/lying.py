@@ -75,7 +75,7 @@ class Lie(Struct, frozen=True):
 def laid_anew(lie: Lie, face: Sides, growth: Growth) -> Lies:
     """The piece on the face as that is now."""
     mat = _mat(lie, face, growth) if lie.held else None
-    return mat or _label(lie, face, growth)
+    return mat or _evenly(lie, face, growth) or _label(lie, face, growth)
 
 
 def _mat(lie: Lie, face: Sides, growth: Growth) -> Lies | None:
@@ -96,6 +96,16 @@ def _mat(lie: Lie, face: Sides, growth: Growth) -> Lies | None:
     border = next(borders[edge] for edge in sorted(held))
     sizes = {side: on_ruler(size, lie.unit, larger=border < 0) for side, size in sizes.items()}
     return Lies(sizes["across"], sizes["down"], border) if min(sizes.values()) > 0 else None
+
+
+def _evenly(lie: Lie, face: Sides, growth: Growth) -> Lies | None:
+    """A wide border that is the same all round is scaled, and stays the same all round; None for any other."""
+    border, *others = lie.borders.values()
+    if not border or any(other != border for other in others) or any(by for _, by in lie.lying.edges):
+        return None
+    new = nearest(abs(border) * factor(lie, face, growth), growth.mark(lie.unit)) * (1 if border > 0 else -1)
+    sizes = {side: on_ruler(face[side] - 2 * new, lie.unit, larger=border < 0) for side in _EDGES}
+    return Lies(sizes["across"], sizes["down"]) if min(sizes.values()) > 0 else None
 
 
 def _label(lie: Lie, face: Sides, growth: Growth) -> Lies:

@@ -27,7 +27,7 @@ from foldwright.begin.resize.following import (
 from foldwright.begin.resize.growth import Growth, Stretch, nearest, on_ruler
 from foldwright.begin.resize.lying import Lie, factor, laid_anew
 from foldwright.begin.resize.model import Resized
-from foldwright.begin.resize.rewriting import Rewriter, is_cut_out, with_gluings, with_rows
+from foldwright.begin.resize.rewriting import Rewriter, with_gluings, with_rows
 from foldwright.geometry.flat.blank import Blank, BlankFace
 from foldwright.geometry.flat.inside import rooms
 from foldwright.geometry.flat.panels import faces_meant, split_place, whole_face
@@ -141,16 +141,16 @@ class Resizing:
 
     def _marked(self, piece: Piece, blank: Blank, new: Mapping[LengthId, Fraction]) -> Piece:
         """With its holes and lines. Of what is worked out, all of it is so many times as large."""
-        old = self._pieces[piece.name.value.casefold()]
         stretches = {}
         for side, strips in zip(_SIDES, (blank.across, blank.down), strict=True):
             panels = [(strip.long, new.get(strip.length, strip.long * self._growth.scale)) for strip in strips]
             size = new.get(LengthId(blank.piece, side, "size"))
             stretches[side] = Stretch(tuple(panels) if len(panels) > 1 or size is None else ((panels[0][0], size),))
-        for hole in old.holes:
-            if is_cut_out(hole.value) and hole.value.shape == "round":
+        made = Rewriter(blank, stretches, self._growth, self._recipe.supplies).marks(piece)
+        for hole, now in zip(piece.holes, made.holes, strict=True):
+            if hole.value.shape == "round" and hole.value.size != now.value.size:
                 self._notes.append(DraftNote.of("hole-is-scaled", piece=piece.name.value, size=hole.value.size))
-        return Rewriter(blank, stretches, self._growth, self._recipe.supplies).marks(piece)
+        return made
 
     def _relative(self, piece: Piece, blank: Blank, said: Said[RelativeSize]) -> Piece:
         """A narrow border stays, a wide one is scaled: whatever is left of the face follows by itself."""

@@ -16,7 +16,7 @@ from foldwright.measure.prose import find_measures
 from foldwright.recipe.facts.writing import write_length
 from foldwright.recipe.model import Dims, DrawnLine, Gluing, Hole, PanelFact, Piece, PlaceBeside, Repeat, Said, Supply
 
-LARGEST_PUNCH = Fraction(50)
+_LARGEST_PUNCH = Fraction(50)
 """Millimetres: a round hole above this is cut, not punched (a reasoned guess)."""
 _LONGEST_SLOT = Fraction(20)
 """Millimetres: a slot above this is for a tab or a strip of card, unless a ribbon goes through (a reasoned guess)."""
@@ -56,7 +56,7 @@ class Rewriter:
         return replace(hole, position=position, size=tuple(self._opening(hole)))
 
     def _opening(self, hole: Hole) -> Iterator[Length]:
-        scaled = is_cut_out(hole) or (hole.shape == "slot" and self._for_a_tab(hole.size))
+        scaled = _is_cut_out(hole) or (hole.shape == "slot" and self._for_a_tab(hole.size))
         longest = max((length.mm for length in hole.size), default=Fraction(0))
         for side, length in zip(("across", "down"), hole.size, strict=False):
             # Of a slot, how wide it is follows from what goes through.
@@ -114,9 +114,9 @@ class Rewriter:
         return replace(place, away=tuple((way, self._growth.grown(far)) for way, far in place.away))
 
 
-def is_cut_out(hole: Hole) -> bool:
+def _is_cut_out(hole: Hole) -> bool:
     """Whether a hole is cut to its piece: a window, or a round one that no punch makes."""
-    return hole.shape == "window" or (hole.shape == "round" and hole.size[0].mm > LARGEST_PUNCH)
+    return hole.shape == "window" or (hole.shape == "round" and hole.size[0].mm > _LARGEST_PUNCH)
 
 
 def with_rows(piece: Piece, blank: Blank, new: Mapping[LengthId, Fraction], scale: Fraction) -> Piece:

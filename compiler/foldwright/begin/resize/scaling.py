@@ -36,11 +36,11 @@ def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length, exactly: C
     supplies = tuple(used(supply, scale) for supply in recipe.supplies)
     resized = Resizing(recipe, flat, growth, supplies, exactly=exactly).result()
     notes = [*uses_told(recipe.supplies, supplies), *(DraftNote.of("held-as-it-is", thing=name) for name in kept)]
-    notes += [DraftNote.of("alone", piece=name, things=tuple(kept)) for name in _alone(recipe)] if kept else []
+    notes += [DraftNote.of("alone", piece=name, things=tuple(kept)) for name in alone(recipe)] if kept else []
     return replace(resized, notes=(*resized.notes, *notes))
 
 
-def _alone(recipe: Recipe) -> Iterator[str]:
+def alone(recipe: Recipe) -> Iterator[str]:
     """Pieces that nothing is said of but their size, where there are others: they may belong to what is held."""
     tied = {name.casefold() for piece in recipe.pieces for name in _named_by(piece)}
     together = {
