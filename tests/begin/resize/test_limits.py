@@ -64,7 +64,7 @@ def test_where_no_scale_works_that_is_said():
     # 42 x 0.97 = 40.74, rounded 41, and 40.1 mm are left for 40; 42 x 0.96 = 40.32, rounded 40. In steps of 10 mm it is
     # 40 mm at any scale below 1.
     assert works(text, "0.5") == ("scale-smallest", "0.97")
-    assert works(text, "0.5", numbers="10 mm") == ("scale-none", "")
+    assert works(text, "0.5", numbers="10 mm") == ("none-smaller", "")
 
 
 def test_an_overhang_that_would_be_lost_is_told():

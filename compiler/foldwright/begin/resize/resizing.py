@@ -161,6 +161,10 @@ class Resizing:
         if not stays and self._growth.scale != 1:
             grown = self._growth.grown(Length(abs(by.mm), by.unit))
             by = Length(grown.mm if by.mm > 0 else -grown.mm, by.unit)
+        elif stays and border:
+            code = "keeps-border" if by.mm < 0 else "keeps-overhang"
+            facts = {"under": relative.other, "border": (Length(border, by.unit),)}
+            self._notes.append(DraftNote.of(code, piece=piece.name.value, **facts))
         new: dict[LengthId, Fraction] = {}
         name = piece.name.value
         split = split_place(relative.other, [one.name.value for one in self._recipe.pieces])

@@ -17,7 +17,7 @@ from foldwright.begin.options import DesignOptions, SizeOptions
 from foldwright.begin.resize.checking import overhangs_lost, too_narrow, words_left_behind
 from foldwright.begin.resize.fitting import holder_of, ways_fitted
 from foldwright.begin.resize.model import Resized
-from foldwright.begin.resize.scaling import ways_scaled
+from foldwright.begin.resize.scaling import scaled, ways_scaled
 from foldwright.finding import Strength, Wrong
 from foldwright.finding.changes import Change, changed
 from foldwright.measure.length import Length, System
@@ -55,9 +55,14 @@ class NewSize(Struct, frozen=True):
     broken: tuple[DraftNote, ...] = ()
 
     @property
+    def faults(self) -> int:
+        """How much is wrong with it."""
+        return len(self.broken) + sum(finding.strength > Strength.THOUGHT for finding in self.checked.findings)
+
+    @property
     def wrong(self) -> bool:
         """Whether it cannot be made as it is."""
-        return self.checked.wrong or bool(self.broken)
+        return self.faults > 0
 
 
 def resize(written: Understood, asked: SizeOptions) -> Iterator[Resized] | Wrong:
@@ -124,15 +129,13 @@ def with_new_size(
     texts: Texts, surroundings: Surroundings, name: str, written: Understood, ways: Iterator[Resized]
 ) -> NewSize:
     """The size called `name`, checked in the text that has it: the first way in which nothing is wrong, or else the
-    very first. `written` is the recipe that the texts say."""
-    first: NewSize | None = None
+    one in which least is. `written` is the recipe that the texts say."""
+    tried: list[NewSize] = []
     for resized in ways:
-        new = _checked(texts, surroundings, name, written, resized)
-        if not new.wrong:
-            return new
-        first = first or new
-    assert first is not None
-    return first
+        tried.append(_checked(texts, surroundings, name, written, resized))
+        if not tried[-1].wrong:
+            return tried[-1]
+    return min(tried, key=lambda new: new.faults)
 
 
 def _checked(texts: Texts, surroundings: Surroundings, name: str, written: Understood, resized: Resized) -> NewSize:
@@ -179,10 +182,10 @@ def what_works(
         middle = (good + bad) // 2
         good, bad = (middle, bad) if works(_PARTS + away * middle) else (good, middle)
     beyond = next((far for far in range(min(good + _LOOK, most), good, -1) if works(_PARTS + away * far)), good)
-    if not beyond:
-        return DraftNote.of("scale-none")
-    nearest = f"{(_PARTS + away * beyond) / _PARTS:g}"
-    return DraftNote.of("scale-largest" if away > 0 else "scale-smallest", scale=nearest)
+    found = Fraction(_PARTS + away * beyond, _PARTS)
+    if scaled(written.recipe, written.flat, found, step).pieces == written.recipe.pieces:
+        return DraftNote.of("none-larger" if away > 0 else "none-smaller")
+    return DraftNote.of("scale-largest" if away > 0 else "scale-smallest", scale=f"{float(found):g}")
 
 
 # --- as an entry under `sizes:` ---------------------------------------------------------------------------------------
