@@ -182,3 +182,37 @@ def test_a_sleeve_round_a_square_drawer_is_as_long_as_the_side_that_goes_in():
         "drawer:\n  across: 21 mm | 20 mm | 21 mm\n  down: 21 mm | 93 mm | 21 mm\n"
         "sleeve:\n  size: 102 x 93 mm\n  across: 22 | 23 | 22 | 23 | 12 glue flap"
     )
+
+
+def test_the_flaps_round_a_pocket_stay():
+    # 80 x 0.7 = 56, 58 x 0.7 = 40.6: 41; 12 mm of glue on three sides stay. 120 x 160 mm are 84 x 112.
+    pieces = (
+        "  page:\n    from: card\n    size: 120 x 160 mm\n"
+        "  pocket:\n    from: card\n    size: 104 x 70 mm\n    across: 12 | 80 | 12\n    down: 58 | 12\n"
+        "    corners: cut away\n    goes on: page, centred\n"
+    )
+    assert entry(pieces, "0.7").endswith("pocket:\n  size: 80 x 53 mm\n  across: 12 | 56 | 12\n  down: 41 | 12")
+
+
+def test_the_side_flaps_of_an_envelope_stay_and_those_that_close_it_are_scaled():
+    # 15 mm of glue at the sides stay; 120 x 0.7 = 84, 50, 80 and 45 x 0.7 = 35, 56 and 31.5: 32.
+    envelope = (
+        "  envelope:\n    from: card\n    size: 150 x 175 mm\n    across: 15 | 120 | 15\n    down: 50 | 80 | 45\n"
+        "    corners: cut away\n    fold: envelope\n"
+    )
+    assert entry(envelope, "0.7") == ("envelope:\n  size: 114 x 123 mm\n  across: 15 | 84 | 15\n  down: 35 | 56 | 32")
+
+
+def test_the_walls_of_a_tray_without_flaps_are_scaled():
+    # No flap is glued, though 20 mm are narrow beside 100 mm. 20 x 1.5 = 30.
+    tray_ = (
+        "  tray:\n    from: card\n    size: 140 x 120 mm\n    across: 20 | 100 | 20\n    down: 20 | 80 | 20\n"
+        "    corners: cut away\n    fold: tray\n"
+    )
+    assert entry(tray_, "1.5") == "tray:\n  size: 210 x 180 mm\n  across: 30 | 150 | 30\n  down: 30 | 120 | 30"
+
+
+def test_a_tube_that_is_given_flat_stays_the_tube_it_is_rolled_to():
+    # 170 mm go once round 50 mm (157.1) and lap by 12.9 mm; 0.7 times as large 119 mm round 35 mm (110.0), 9 mm over.
+    tube = "  tube:\n    from: card\n    size: 170 x 80 mm\n    fold: tube\n    finished: 50 x 80 mm\n"
+    assert entry(tube, "0.7") == "tube:\n  size: 119 x 56 mm\n  finished: 35 x 56 mm"

@@ -8,6 +8,7 @@ from fractions import Fraction
 from foldwright.begin.resize.growth import Growth, on_ruler
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
 from foldwright.geometry.flat.panels import split_place
+from foldwright.geometry.flat.silhouettes import footprint
 from foldwright.geometry.flat.wrapping import girths_by_name, is_lap, walls_by_name, way_said, wraps_of
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
@@ -22,6 +23,8 @@ _WALL = Fraction(4)
 """Millimetres: how much wider at most a panel of a band is than the side it lies on (a reasoned guess)."""
 _WIDEST_FLAP = Fraction(26)
 """Millimetres, about an inch: a last panel that is wider is no glue flap (a reasoned guess)."""
+_BODY = 3
+"""A flap round a body that is no wider than this part of it is glued, and does not close it (a reasoned guess)."""
 _WALLS = 3
 """So many walls at least go round."""
 
@@ -124,7 +127,7 @@ def led_by_drawer(sleeve: Blank, flat: Flat, grown_by: Callable[[LengthId], Frac
 
 
 def row_along(
-    strips: Sequence[Strip], led: Led, growth: Growth, unit: Unit, glued: Collection[str] = ()
+    strips: Sequence[Strip], led: Led, growth: Growth, unit: Unit, flaps: Collection[LengthId] = ()
 ) -> dict[LengthId, Fraction]:
     """The panels of a row: what is led follows, glue flaps stay, panels that were alike stay alike, and those that
     differ by what folding takes differ by as much; all else is scaled."""
@@ -132,7 +135,7 @@ def row_along(
     for strip in strips:
         if strip.length in led:
             new[strip.length] = on_ruler(strip.long + led[strip.length], unit, larger=True)
-        elif _is_flap(strip, strips, glued):
+        elif strip.length in flaps:
             new[strip.length] = strip.long
     known = [strip for strip in strips if strip.length in led]
     for number, strip in enumerate(strips):
@@ -162,9 +165,14 @@ def _alike(one: Fraction, other: Fraction) -> bool:
     return abs(one - other) <= min(_SLIGHT, _SLIGHT_PART * min(one, other))
 
 
+def flaps_of(strips: Sequence[Strip], blank: Blank, glued: Collection[str]) -> frozenset[LengthId]:
+    """The glue flaps of a row; `glued` are the names of panels that are said to be."""
+    own = {strip.length for strip in strips if _is_flap(strip, strips, glued)}
+    return frozenset(own | {strip.length for strip in _round_the_body(strips, blank)})
+
+
 def _is_flap(strip: Strip, strips: Sequence[Strip], glued: Collection[str]) -> bool:
-    """Whether a panel is a glue flap: by its name, as the narrow one at either end of walls that go round, or as a
-    narrow tab that is said to be glued (its name among `glued`)."""
+    """By its name, as the narrow panel at either end of walls that go round, or as a narrow tab that is glued."""
     words = strip.name.casefold().split()
     if strip.role == GLUE_FLAP or "glue" in words or words in (["tab"], ["overlap"]):
         return True
@@ -174,3 +182,15 @@ def _is_flap(strip: Strip, strips: Sequence[Strip], glued: Collection[str]) -> b
         return strip.long <= min(_WIDEST_FLAP, max(walls, default=_WIDEST_FLAP) / 2)
     ends = strip in (strips[0], strips[-1]) and (not words or words[-1] in ("flap", "tab"))
     return ends and round_ and strip.long < min(walls) and strip.long <= _WIDEST_FLAP
+
+
+def _round_the_body(strips: Sequence[Strip], blank: Blank) -> Iterator[Strip]:
+    """The narrow flaps round the front of a pocket, or round the body of an envelope, whose corners go."""
+    body = footprint(blank) if not blank.boxed else None
+    whole = body is None or (body.wide == blank.width and body.high == blank.height)
+    if not blank.corners_removed or blank.made or (whole and blank.form != "envelope"):
+        return
+    widest = max(strips, key=lambda strip: strip.long)
+    for strip in strips:
+        if strip is not widest and strip.long <= min(_WIDEST_FLAP, widest.long / _BODY):
+            yield strip

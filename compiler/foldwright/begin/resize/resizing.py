@@ -18,6 +18,7 @@ from foldwright.begin.resize.bought import bought_again, envelopes_for, ready_ma
 from foldwright.begin.resize.following import (
     Led,
     circled,
+    flaps_of,
     leaders_of,
     leaves_meeting,
     led_by_drawer,
@@ -128,7 +129,8 @@ class Resizing:
             return self._round_a_supply(piece, blank)
         if piece.relative:
             return self._relative(piece, blank, piece.relative)
-        if piece.inside or piece.inside_relative or (piece.finished and blank.made):
+        worked_out = blank.made and not (piece.size or piece.across or piece.down)
+        if piece.inside or piece.inside_relative or (piece.finished and worked_out):
             return self._by_room(piece, blank)
         if piece.band:
             return self._marked(replace(piece, band=self._said(piece.band)), blank, {})
@@ -238,8 +240,8 @@ class Resizing:
         led = {**self._led(blank), **circled(piece, blank, self._recipe, changed, self._flat, now)}
         new: dict[LengthId, Fraction] = {}
         for strips in (blank.across, blank.down):
-            glued = {said.value.own_panel.casefold() for said in piece.glued}
-            new |= row_along(strips, led, self._growth, self._unit(blank), glued)
+            flaps = flaps_of(strips, blank, {said.value.own_panel.casefold() for said in piece.glued})
+            new |= row_along(strips, led, self._growth, self._unit(blank), flaps)
             new |= leaves_meeting(strips, new) if blank.form in ("gate", "envelope") and not led else {}
         return new
 
