@@ -159,6 +159,20 @@ def test_another_size_of_a_recipe_is_shown_and_kept_when_it_has_a_name(tmp_path:
     assert "use: 8" in other.out
 
 
+def test_what_is_found_is_told_with_the_lines_of_the_recipe_as_it_is(tmp_path: Path) -> None:
+    shutil.copytree(TOP / "recipes/twine-tag", tmp_path / "recipes/tag")
+    text = (tmp_path / "recipes/tag/recipe.md").read_text(encoding="utf-8")
+    line = next(number for number, one in enumerate(text.splitlines(), 1) if "Mark 1/2 in" in one)
+    call = ("design", "--resize", "recipes/tag", "--scale", "1.5")
+    shown = foldwright(*call, cwd=tmp_path)
+    assert f"suggestion, line {line}\n" in shown.out
+    kept = foldwright(*call, "--as", "large", cwd=tmp_path)
+    longer = (tmp_path / "recipes/tag/recipe.md").read_text(encoding="utf-8")
+    there = next(number for number, one in enumerate(longer.splitlines(), 1) if "Mark 1/2 in" in one)
+    assert there > line
+    assert f"suggestion, line {there}\n" in kept.out
+
+
 def test_a_size_that_is_added_leaves_every_other_byte_as_it_was(tmp_path: Path) -> None:
     recipe = tmp_path / "recipes/tag/recipe.md"
     recipe.parent.mkdir(parents=True)

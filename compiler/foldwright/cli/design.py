@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from shlex import quote
 
+from msgspec.structs import replace
+
 from foldwright.begin.design.designing import Designed, design
 from foldwright.begin.design.drafting import draft_of_proposal
 from foldwright.begin.design.model import FORMS, DesignWish, Proposal
@@ -23,8 +25,9 @@ from foldwright.begin.resize.sizing import NewSize, resize, size_change, size_na
 from foldwright.begin.resize.telling import tell_note
 from foldwright.cli.beginning import AnswerError, ask, begin_in, tell_wrong, write_begun
 from foldwright.cli.calls import DesignCall
-from foldwright.cli.telling import INDENT, StyledLine, Teller
+from foldwright.cli.telling import INDENT, StyledLine, Teller, told_as_shown
 from foldwright.document.catalogue import catalogue
+from foldwright.document.findings import Told
 from foldwright.finding import Strength, Wrong
 from foldwright.finding.changes import Change
 from foldwright.mending.saved import as_saved
@@ -214,14 +217,15 @@ def _resize_recipe(call: DesignCall) -> int:
     if len(new.entry) == 1:
         Teller("stderr").words("design.nothing-differs")
         return 1
-    _tell_size(source, texts, new)
+    keep = bool(call.called.strip()) and not new.wrong
+    _tell_size(source, texts, new, keep)
     if new.wrong:
         complaints = Teller("stderr")
         complaints.words("design.size-not-right")
         if note := what_works(texts, source.surroundings, name, written, asked):
             complaints.text(tell_note(note, catalogue()))
         return 1
-    return _keep(source, texts, new, name) if call.called.strip() else _end(Teller(), "design.size-keep")
+    return _keep(source, texts, new, name) if keep else _end(Teller(), "design.size-keep")
 
 
 def _written(source: Source, texts: Texts) -> Understood | None:
@@ -236,7 +240,7 @@ def _written(source: Source, texts: Texts) -> Understood | None:
     return None
 
 
-def _tell_size(source: Source, texts: Texts, new: NewSize) -> None:
+def _tell_size(source: Source, texts: Texts, new: NewSize, keep: bool) -> None:
     """The entry, what was taken to be meant, and what is found in the new size."""
     teller = Teller()
     teller.words("design.size-entry", path=source.shown)
@@ -244,9 +248,18 @@ def _tell_size(source: Source, texts: Texts, new: NewSize) -> None:
     teller.say(StyledLine(line) for line in lines)
     for note in new.notes:
         teller.text(tell_note(note, catalogue()))
-    teller.findings(new.checked.findings, {source.name: new.text}, texts.shown)
+    told = told_as_shown(new.checked.findings, {source.name: new.text}, texts.shown)
+    teller.told(told if keep else _as_it_is_now(told, size_change(texts.text or "", new.entry), texts))
     for note in new.broken:
         Teller("stderr").text(tell_note(note, catalogue()))
+
+
+def _as_it_is_now(told: Sequence[Told], change: Change, texts: Texts) -> list[Told]:
+    """Findings with the lines of the recipe as it is without the new size, but for those in what it would add."""
+    added = change.new.count("\n")
+    last = (texts.text or "").count("\n", 0, change.start) + added
+    own = texts.shown.get(texts.name, texts.name)
+    return [replace(one, line=one.line - added) if one.file == own and one.line > last else one for one in told]
 
 
 def _keep(source: Source, texts: Texts, new: NewSize, name: str) -> int:
