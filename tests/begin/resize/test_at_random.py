@@ -12,7 +12,8 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.pieces import Flat
 from foldwright.measure.length import Unit
 from foldwright.outputs.texts import texts_of
-from workbench.long import tries
+from geometry.test_planted_faults import CASES, text_of
+from workbench.long import every, tries
 
 MARKS = {True: Unit.INCH.mm / 32, False: Fraction(1, 2)}
 """The finest marks of a ruler in inches and of one in millimetres."""
@@ -83,3 +84,19 @@ def test_random_contents_go_into_random_boxes(group):
         assert new is not None
         count = int(wished.split()[0])
         assert [one.things for one in new.flat.held] == [(("sweet", count),)], (seed, wished)
+
+
+SOUND = [case for case in CASES if case.get("sound", True) and "bench" not in case]
+"""Pieces of every kind that fold and go together, of which none holds something bought."""
+
+
+@pytest.mark.parametrize("case", every(SOUND, 2), ids=lambda case: case["name"])
+def test_what_is_sound_is_sound_in_another_size(case):
+    pieces = case["pieces"]
+    for old, new in ([case["twin"]] if "twin" in case else []) + case.get("twin2", []):
+        pieces = pieces.replace(old, new)
+    text = text_of(case, pieces).replace("sheet 700 x 1000 mm", "sheet 2000 x 2000 mm")
+    files = {name.replace(".", "_"): svg for name, svg in case.get("outlines", {}).items()}
+    for scale in ("1.37", "1.5", "2"):
+        made = resized(text, scale, Beside(**files))
+        assert not made.wrong, (scale, made.entry, made.checked.findings, made.broken)

@@ -216,3 +216,15 @@ def test_a_tube_that_is_given_flat_stays_the_tube_it_is_rolled_to():
     # 170 mm go once round 50 mm (157.1) and lap by 12.9 mm; 0.7 times as large 119 mm round 35 mm (110.0), 9 mm over.
     tube = "  tube:\n    from: card\n    size: 170 x 80 mm\n    fold: tube\n    finished: 50 x 80 mm\n"
     assert entry(tube, "0.7") == "tube:\n  size: 119 x 56 mm\n  finished: 35 x 56 mm"
+
+
+def test_how_far_woven_strips_stand_out_is_scaled_with_them():
+    # Four strips of 10 mm each way make a mat of 40 mm, of which 20 mm stand out at either end: 80 mm. Half as large
+    # again they are 15 and 120 mm, and 30 mm stand out.
+    pieces = (
+        "  dark:\n    from: card\n    count: 4\n    size: 10 x 80 mm\n    woven with: light, 20 mm over at each end\n"
+        "  light:\n    from: card\n    count: 4\n    size: 80 x 10 mm\n"
+    )
+    assert entry(pieces, "1.5") == (
+        "dark:\n  size: 15 x 120 mm\n  woven with: light, 30 mm over at each end\nlight:\n  size: 120 x 15 mm"
+    )

@@ -28,7 +28,7 @@ from foldwright.begin.resize.following import (
 from foldwright.begin.resize.growth import Growth, Stretch, nearest, on_ruler
 from foldwright.begin.resize.lying import Lie, factor, laid_anew
 from foldwright.begin.resize.model import Resized
-from foldwright.begin.resize.rewriting import Rewriter, with_gluings, with_rows
+from foldwright.begin.resize.rewriting import Rewriter, with_joints, with_rows
 from foldwright.geometry.flat.blank import Blank, BlankFace
 from foldwright.geometry.flat.inside import rooms
 from foldwright.geometry.flat.panels import faces_meant, split_place, whole_face
@@ -100,7 +100,7 @@ class Resizing:
         self._growth = replace(self._usual, exact=exact)
         if exact and self._usual.scale != 1:
             self._notes.append(DraftNote.of("not-rounded", piece=piece.name.value))
-        self._new[key] = with_gluings(self._anew(piece), self._growth)
+        self._new[key] = with_joints(self._anew(piece), self._growth)
         self._laid = None
 
     def _now(self) -> Flat:

@@ -14,7 +14,18 @@ from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length
 from foldwright.measure.prose import find_measures
 from foldwright.recipe.facts.writing import write_length
-from foldwright.recipe.model import Dims, DrawnLine, Gluing, Hole, PanelFact, Piece, PlaceBeside, Repeat, Said, Supply
+from foldwright.recipe.model import (
+    Dims,
+    DrawnLine,
+    Hole,
+    PanelFact,
+    Piece,
+    PlaceBeside,
+    Placement,
+    Repeat,
+    Said,
+    Supply,
+)
 
 _LARGEST_PUNCH = Fraction(50)
 """Millimetres: a round hole above this is cut, not punched (a reasoned guess)."""
@@ -164,17 +175,21 @@ def _panels(piece: str, side: str, row: Sequence[PanelFact], new: Mapping[Length
         yield replace(panel, length=Length(mm, panel.length.unit)) if panel.length and mm else panel
 
 
-def with_gluings(piece: Piece, growth: Growth) -> Piece:
-    """The piece with distances in the words on where it is glued (`40 mm from the fold`) so many times as long."""
-    return piece if growth.scale == 1 else replace(piece, glued=tuple(_regrown(said, growth) for said in piece.glued))
+def with_joints(piece: Piece, growth: Growth) -> Piece:
+    """The piece with distances in the words on where it is glued or woven (`40 mm from the fold`) so many times as
+    long."""
+    if growth.scale == 1:
+        return piece
+    glued = (Said(replace(said.value, to=_regrown(said.value.to, growth)), said.place) for said in piece.glued)
+    woven = (Said(_regrown(said.value, growth), said.place) for said in piece.woven_with)
+    return replace(piece, glued=tuple(glued), woven_with=tuple(woven))
 
 
-def _regrown(said: Said[Gluing], growth: Growth) -> Said[Gluing]:
-    to = said.value.to
-    remark, at = "", 0
-    for measure in find_measures(to.remark, frozenset()).measures:
-        remark += to.remark[at : measure.start]
+def _regrown(placement: Placement, growth: Growth) -> Placement:
+    said, remark, at = placement.remark, "", 0
+    for measure in find_measures(said, frozenset()).measures:
+        remark += said[at : measure.start]
         alone = len(measure.lengths) == 1
-        remark += write_length(growth.grown(measure.lengths[0])) if alone else to.remark[measure.start : measure.end]
+        remark += write_length(growth.grown(measure.lengths[0])) if alone else said[measure.start : measure.end]
         at = measure.end
-    return Said(replace(said.value, to=replace(to, remark=remark + to.remark[at:])), said.place)
+    return replace(placement, remark=remark + said[at:])

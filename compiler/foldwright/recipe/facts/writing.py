@@ -104,6 +104,7 @@ def piece_measures(piece: Piece) -> Iterator[WrittenFact]:
         ("lines", tuple(_line(line.value, units[0]) for line in piece.lines)),
         ("goes on", _placements(piece.goes_on)),
         ("slides in", _placements(piece.slides_in)),
+        ("woven with", _placements(piece.woven_with)),
         ("glued", _gluings(piece.glued)),
         ("finished", _dims(piece.finished)),
     )
