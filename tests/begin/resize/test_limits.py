@@ -6,7 +6,7 @@ import pytest
 
 from begin.resize.made_up import Beside, entry_of, recipe, resized, understood
 from foldwright.begin.options import SizeOptions
-from foldwright.begin.resize.sizing import read_scale, size_name_wrong, what_works, with_size
+from foldwright.begin.resize.sizing import read_scale, resize, size_name_wrong, what_works, with_size
 from foldwright.finding import Wrong
 from foldwright.outputs.texts import texts_of
 
@@ -19,7 +19,7 @@ def works(text: str, scale: str, **asked: str) -> tuple[str, str]:
     return (note.code, str(dict(note.facts).get("scale", ""))) if note else ("", "")
 
 
-SMALL_SHEET = "sheet 2000 x 2000 mm"
+HUGE_SHEET = "sheet 2000 x 2000 mm"
 
 
 def drawer_box(sheet: str) -> str:
@@ -29,7 +29,7 @@ def drawer_box(sheet: str) -> str:
         "  sleeve:\n    from: card\n    size: 180 x 90 mm\n    across: 62 | 22 | 62 | 22 | 12 glue flap\n"
         "    fold: sleeve\n"
     )
-    return recipe(pieces).replace(SMALL_SHEET, f"sheet {sheet}")
+    return recipe(pieces).replace(HUGE_SHEET, f"sheet {sheet}")
 
 
 def test_the_largest_scale_that_comes_out_of_the_sheet():
@@ -67,21 +67,33 @@ def test_where_no_scale_works_that_is_said():
     assert works(text, "0.5", numbers="10 mm") == ("none-smaller", "")
 
 
-def test_an_overhang_that_would_be_lost_is_told():
-    # A house front of 70 x 80 mm stands 40 mm above its wall. For one long flat thing the wall gets higher and
-    # narrower, the front follows its width and keeps its shape.
-    pieces = (
-        "  base:\n    from: card\n    across: 40 mm left | 70 mm floor | 40 mm right\n"
-        "    down: 40 mm front | 40 mm floor | 40 mm back\n    flaps: joined to front and back, trimmed 20 mm\n"
-        "    fold: tray\n"
+def house(low: int, front: int) -> str:
+    """A tray with walls of these heights, and a house front of 70 x 80 mm on the higher one."""
+    return recipe(
+        f"  base:\n    from: card\n    across: {low} mm left | 70 mm floor | {low} mm right\n"
+        f"    down: {front} mm front | 40 mm floor | {front} mm back\n"
+        "    flaps: joined to front and back, trimmed 20 mm\n    fold: tray\n"
         "  house front:\n    from: card\n    size: 70 x 80 mm\n    outline: house\n"
         "    goes on: outside of base front, lined up at the bottom\n"
     )
-    made = resized(recipe(pieces), holds="1 candle of 25 x 25 x 100 mm")
-    # It lies: there is a way without anything lost, and it is taken.
+
+
+def test_of_ways_to_lie_one_is_taken_in_which_nothing_is_lost():
+    made = resized(house(40, 40), holds="1 candle of 25 x 25 x 100 mm")
     assert not made.wrong
-    assert made.broken == ()
-    assert "house front:" in entry_of(made)
+    # It lies along the front: 100 + 1 + 0.3 mm, and a flap of 0.3 mm at either end, taken up to 102 mm; the front is as
+    # wide, and 102 x 8 / 7 = 116.6 mm high.
+    assert "house front:\n  size: 102 x 117 mm" in entry_of(made)
+
+
+def test_an_overhang_that_is_lost_is_told():
+    # A cube of 50 mm wants walls of 50.15 mm, taken up to 51; the front, twice as high as the ends, is 102 mm. The
+    # house is as wide as the floor, about 53 mm, and 8 / 7 of that high: it no longer stands over the front.
+    made = resized(house(30, 60), holds="1 cube of 50 x 50 x 50 mm")
+    assert ("no-longer-sticks-out", {"piece": "house front", "under": "base"}) in [
+        (note.code, dict(note.facts)) for note in made.broken
+    ]
+    assert made.wrong
 
 
 # --- calls ------------------------------------------------------------------------------------------------------------
@@ -125,8 +137,6 @@ def test_a_size_goes_below_those_there_are():
 def test_steps_in_other_units_are_refused():
     texts = texts_of("made-up", TAG)
     asked = SizeOptions(scale="2", numbers="1/8 in")
-    from foldwright.begin.resize.sizing import resize
-
     found = resize(understood(texts, Beside()), asked)
     assert isinstance(found, Wrong)
     assert found.message == "design.numbers-in-other-units"

@@ -20,13 +20,13 @@ PANEL = """  panel:
 """
 
 
-def lain(under: str, size: str, lies: str, scale: str, more: str = "") -> str:
+def lain(under: str, size: str, lies: str, more: str = "") -> str:
     return recipe(f"{under}  piece:\n    from: card\n    size: {size}\n    goes on: {lies}\n{more}")
 
 
 def in_size(under: str, size: str, lies: str, scale: str, more: str = "") -> tuple[str, set[str]]:
     """The entry of the piece, and the codes of the notes."""
-    made = resized(lain(under, size, lies, scale, more), scale)
+    made = resized(lain(under, size, lies, more), scale)
     assert not made.wrong, (made.checked.findings, made.broken)
     entry = entry_of(made)
     return entry[entry.index("piece:\n") :] if "piece:\n" in entry else "", {note.code for note in made.notes}
@@ -113,7 +113,7 @@ def test_a_size_that_follows_from_a_face_keeps_a_narrow_border_and_scales_a_wide
 
 def test_the_border_of_a_mat_on_a_mat_stays():
     second = "  top:\n    from: card\n    size: 84 x 124 mm\n    goes on: piece, centred\n"
-    made = resized(lain(PANEL, "92 x 132 mm", "panel, centred", "1.5", second), "1.5")
+    made = resized(lain(PANEL, "92 x 132 mm", "panel, centred", second), "1.5")
     # 150 - 8 - 8 = 134 and 210 - 8 - 8 = 194.
     assert "top:\n  size: 134 x 194 mm" in entry_of(made)
 
@@ -129,7 +129,7 @@ def test_a_length_in_the_other_units_falls_on_marks_of_its_own():
 def test_where_nothing_would_be_left_of_a_mat_it_is_a_label():
     # 8 mm all round are narrow beside 64 mm (an eighth is 8). A tenth of 80 mm is 8 mm: no border of 8 mm is left.
     under = "  panel:\n    from: card\n    size: 80 x 120 mm\n"
-    made = resized(lain(under, "64 x 104 mm", "panel, centred", "0.1"), "0.1")
+    made = resized(lain(under, "64 x 104 mm", "panel, centred"), "0.1")
     # 64 / 10 = 6.4 and 104 / 10 = 10.4.
     assert "piece:\n  size: 6 x 10 mm" in entry_of(made)
     assert "label" in {note.code for note in made.notes}
