@@ -233,6 +233,20 @@ def test_a_copy_has_the_photographs_and_may_have_another_size(opened: OpenDesk, 
     assert {name: copied.get(name) for name in pictures} == pictures
 
 
+def test_a_size_that_cannot_be_made_is_told_with_the_nearest_one_that_can(opened: OpenDesk, page: Page) -> None:
+    go(page, "/begin/again/birdhouse")
+    page.get_by_label("What is it called?").fill("Tiny birdhouse")
+    page.get_by_label("a copy with another size too").check()
+    # Three caramels of 1 in do not go into half of 3 1/2 in.
+    page.get_by_label("How many times as large?").fill("0.5")
+    expect(page.locator("#answer")).to_contain_text("caramel will not fit into the base")
+    expect(page.locator("#answer")).to_contain_text(re.compile(r"The smallest scale that works is 0\.7[0-9]\."))
+    page.get_by_label("What is the size called?").fill("#1")
+    page.get_by_role("button", name="Begin this recipe").click()
+    expect(page.locator("#called-trouble")).to_contain_text("A size cannot be called “#1”")
+    assert not (opened.folder / "tiny-birdhouse").exists()
+
+
 def test_an_empty_page_is_a_recipe_too(opened: OpenDesk, page: Page) -> None:
     page.get_by_role("link", name="An empty page").click()
     page.get_by_label("What is it called?").fill("Something 🎁 new")
