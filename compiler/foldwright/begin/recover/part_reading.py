@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.begin.recover.numbers import NumberReader
 from foldwright.begin.recover.parts import DOUBTS, SILENT, WAYS, NotedBound, ReadPart
@@ -26,6 +28,7 @@ class PartReader(Struct, frozen=True):
 
     def read(self, mark: Token | None, part: Sequence[Token], last: bool) -> list[ReadPart]:
         """What a part says; nothing (and a finding) when it cannot be understood. `last` is the last of the line."""
+        part = _with_units_counted(part)
         kinds = {token.kind for token in part}
         if len(part) > _MOST_TOKENS or "odd" in kinds:
             self.complaints.fault("reading-unreadable", self._phrase(part[:_MOST_TOKENS]))
@@ -101,3 +104,12 @@ class PartReader(Struct, frozen=True):
             return []
         bound = NotedBound(number.value, number.unit, before[-1].kind == "marks")
         return [ReadPart(mark, (), None, (), bound=bound)]
+
+
+def _with_units_counted(part: Sequence[Token]) -> Sequence[Token]:
+    """The tokens, a unit alone as one of it where it says how well a number was read: `to the nearest mm`."""
+    done = list(part)
+    for at, (token, following) in enumerate(pairwise(part), 1):
+        if token.kind in ("marks", "within") and following.kind == "unit":
+            done[at] = replace(following, kind="number", value=Fraction(1))
+    return done

@@ -332,7 +332,8 @@ class _PiecesReader(Struct, frozen=True):
             return None
         elif bare and len(items) == 1:
             # A number with a name is that panel's.
-            way, panel = (RunManner.PANEL, items[0].name) if items[0].name else (RunManner.WHOLE, "")
+            own = items[0].name if _key(items[0].name) != _key(line.piece) else ""
+            way, panel = (RunManner.PANEL, own) if own else (RunManner.WHOLE, "")
         counted = run.counted.value if run.counted else None
         if counted is not None and counted != len(items):
             self.complaints.fault("counted-otherwise", line.phrase, count=str(counted), given=len(items))

@@ -56,7 +56,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
             rf"(?P<times_before>{_COUNT_WORD})(?= [0-9][^|,;\n]{{0,20}}\b{_PANELS})",
         ),
     ),
-    ("count", (rf"(?:the )?(?P<count>{_COUNT}) {_EVEN}(?:panels|strips|sections|segments)",)),
+    ("count", (rf"(?:the )?(?P<count>{_COUNT}) {_EVEN}(?:panels?|strips|sections|segments)(?! ?[0-9])",)),
     ("scores", (rf"(?:the )?(?P<scores>{_COUNT}) {_SCORE}s(?: lines)?{_LIE}(?: at)?",)),
     ("backwards", ("right[- ]to[- ]left", "bottom[- ]to[- ]top")),
     ("across", ("(?:from )?left[- ]to[- ]right", "l to r", "side to side", "across", "horizontal(?:ly)?", "wide",
