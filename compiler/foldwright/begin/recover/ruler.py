@@ -26,7 +26,7 @@ _HANDS = (
     (2, ((0.02, 1.0, 0.22), (0.12, 1.0, 0.22), (0.25, 1.0, 0.27), (0.4, 1.0, 0.22), (0.65, 1.0, 0.07))),
     (1, ((0.02, 1.0, 0.3), (0.12, 1.0, 0.1), (0.12, 0.5, 0.15), (0.25, 0.5, 0.25), (0.4, 0.5, 0.2))),
     (0.5, ((0.02, 1.0, 0.5), (0.12, 1.0, 0.1), (0.1, 0.25, 0.15), (0.25, 0.25, 0.15), (0.4, 0.25, 0.1))),
-    (0, ((0.02, 1.0, 0.98), (0.12, 1.0, 0.01), (0.4, 0.5, 0.01))),
+    (0, ((0.004, 1.0, 0.98), (0.12, 1.0, 0.01), (0.4, 0.5, 0.01))),
 )
 """Hands, by the marks that all numbers stand on (in bounds): how far a hand is off (mm, one standard deviation), by
 what part of its bound a number really may be, and the share of such hands. Numbers on every mark of the ruler that
