@@ -7,8 +7,8 @@ from pathlib import Path
 
 from foldwright.begin.draft.model import Draft
 from foldwright.begin.draft.writing import write_pieces
-from foldwright.begin.recover.marks import read_bounds, read_habit
-from foldwright.begin.recover.reading import LONE_PIECE, read_sample
+from foldwright.begin.recover.notes.marks import read_bounds, read_habit
+from foldwright.begin.recover.notes.reading import LONE_PIECE, read_sample
 from foldwright.begin.recover.recovering import Recovery, recover
 from foldwright.begin.recover.telling import ToldList, draft_of_sample, tell_length, tell_panels, tell_recovered
 from foldwright.cli.beginning import AnswerError, ask, begin_in, new_title, tell_wrong, write_begun

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from foldwright.begin.recover.measured import TypedPiece, TypedSample, TypedSide, field_found, notes_of, sample_typed
 from foldwright.begin.recover.model import MakerHabit, Sample
-from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.begin.recover.recovering import recover
 from foldwright.measure.length import System
 

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from foldwright.begin.recover.model import Sample
-from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.document.catalogue import catalogue
 
 CASES: dict[str, list[dict[str, Any]]] = tomllib.loads(

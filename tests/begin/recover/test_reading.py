@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.begin.recover.recovering import recover
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Unit

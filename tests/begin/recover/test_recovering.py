@@ -7,7 +7,7 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from begin.recover.samples import INCH, rows_of
-from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.begin.recover.recovering import Recovery, recover
 from foldwright.measure.length import Length, System, Unit
 

@@ -13,9 +13,9 @@ from msgspec import Struct
 
 from foldwright.begin.draft.card import plain_name
 from foldwright.begin.draft.model import UNIT
-from foldwright.begin.recover.lengths import READ_TO
-from foldwright.begin.recover.marks import read_habit
 from foldwright.begin.recover.model import SIDES, RulerReading, Sample, SamplePiece, SampleSide
+from foldwright.begin.recover.notes.lengths import READ_TO
+from foldwright.begin.recover.notes.marks import read_habit
 from foldwright.finding import Finding, Place, Wrong
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_length

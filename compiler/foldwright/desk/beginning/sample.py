@@ -16,7 +16,6 @@ from foldwright.authoring.recipe_pictures import draw_recovered
 from foldwright.begin.draft.begun import Begun, drawings
 from foldwright.begin.draft.card import plain_name
 from foldwright.begin.draft.model import UNIT
-from foldwright.begin.recover.marks import read_bounds, read_habit
 from foldwright.begin.recover.measured import (
     TypedPiece,
     TypedSample,
@@ -27,7 +26,8 @@ from foldwright.begin.recover.measured import (
     sample_typed,
 )
 from foldwright.begin.recover.model import SIDES, Sample
-from foldwright.begin.recover.reading import LONE_PIECE, read_sample
+from foldwright.begin.recover.notes.marks import read_bounds, read_habit
+from foldwright.begin.recover.notes.reading import LONE_PIECE, read_sample
 from foldwright.begin.recover.recovering import Doubt, Recovered, recover
 from foldwright.begin.recover.telling import ToldList, draft_of_sample, tell_doubt, tell_length, tell_recovered
 from foldwright.desk.beginning.begun import draft_tried, name_wrong, opened, told, told_findings

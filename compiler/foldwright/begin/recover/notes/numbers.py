@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from fractions import Fraction
 
-from foldwright.begin.recover.parts import DOUBTS, SILENT, WAYS, NotedBound, NotedNumber
-from foldwright.begin.recover.tokens import Token
+from foldwright.begin.recover.notes.parts import DOUBTS, SILENT, WAYS, NotedBound, NotedNumber
+from foldwright.begin.recover.notes.tokens import Token
 from foldwright.measure.length import Unit
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import Complaints

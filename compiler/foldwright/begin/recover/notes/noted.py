@@ -7,8 +7,8 @@ from enum import Enum
 from msgspec import Struct, field
 
 from foldwright.begin.recover.model import SIDES
-from foldwright.begin.recover.parts import NotedBound, NotedNumber
-from foldwright.begin.recover.tokens import Token
+from foldwright.begin.recover.notes.parts import NotedBound, NotedNumber
+from foldwright.begin.recover.notes.tokens import Token
 from foldwright.finding import Place
 from foldwright.measure.length import Unit
 

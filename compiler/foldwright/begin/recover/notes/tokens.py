@@ -10,7 +10,7 @@ from itertools import pairwise
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.recover.words import KEYWORD, KEYWORDS, UNIT, UNIT_IN_LETTERS
+from foldwright.begin.recover.notes.words import KEYWORD, KEYWORDS, UNIT, UNIT_IN_LETTERS
 from foldwright.measure.length import Unit
 from foldwright.measure.numbers import FRACTION, SET_FRACTION, SLASHED, VULGAR, WORD_NUMBER, squeezed, tidy, value_of
 from foldwright.measure.reading import UNIT_WORDS

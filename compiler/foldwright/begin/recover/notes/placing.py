@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.begin.recover.noted import RunManner
-from foldwright.begin.recover.runs import NARROWEST, RUNNING, MeasuredRun, whole_run
+from foldwright.begin.recover.notes.noted import RunManner
+from foldwright.begin.recover.notes.runs import NARROWEST, RUNNING, MeasuredRun, whole_run
 
 
 class PlacedRuns(Struct, frozen=True):

@@ -10,8 +10,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.draft.model import DraftNote
-from foldwright.begin.recover.lengths import RowItem
-from foldwright.begin.recover.noted import EDGES, RunManner
+from foldwright.begin.recover.notes.lengths import RowItem
+from foldwright.begin.recover.notes.noted import EDGES, RunManner
 from foldwright.finding import Place
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase

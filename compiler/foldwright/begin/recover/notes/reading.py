@@ -16,16 +16,16 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.begin.draft.model import UNITS, DraftNote
-from foldwright.begin.recover.clauses import read_line
-from foldwright.begin.recover.counting import lay_side
-from foldwright.begin.recover.heads import LineHead, head_of
-from foldwright.begin.recover.lengths import READ_TO, NumberCustoms, RowItem, lengths_of, only_fractions
-from foldwright.begin.recover.lines import FACTS, SAMPLE_WORDS, NotedLines, NoteLine, read_lines
-from foldwright.begin.recover.marks import read_bounds, read_habit
 from foldwright.begin.recover.model import SIDES, Sample, SamplePiece, SampleSide
-from foldwright.begin.recover.noted import ALL_ROUND, OPEN, NotedLine, NotedRun, RunManner
-from foldwright.begin.recover.parts import NotedNumber
-from foldwright.begin.recover.runs import MeasuredRun
+from foldwright.begin.recover.notes.clauses import read_line
+from foldwright.begin.recover.notes.counting import lay_side
+from foldwright.begin.recover.notes.heads import LineHead, head_of
+from foldwright.begin.recover.notes.lengths import READ_TO, NumberCustoms, RowItem, lengths_of, only_fractions
+from foldwright.begin.recover.notes.lines import FACTS, SAMPLE_WORDS, NotedLines, NoteLine, read_lines
+from foldwright.begin.recover.notes.marks import read_bounds, read_habit
+from foldwright.begin.recover.notes.noted import ALL_ROUND, OPEN, NotedLine, NotedRun, RunManner
+from foldwright.begin.recover.notes.parts import NotedNumber
+from foldwright.begin.recover.notes.runs import MeasuredRun
 from foldwright.finding import Finding
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import UNIT_WORDS

@@ -9,9 +9,9 @@ from itertools import pairwise
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.recover.numbers import NumberReader
-from foldwright.begin.recover.parts import DOUBTS, SILENT, WAYS, NotedBound, ReadPart
-from foldwright.begin.recover.tokens import Token
+from foldwright.begin.recover.notes.numbers import NumberReader
+from foldwright.begin.recover.notes.parts import DOUBTS, SILENT, WAYS, NotedBound, ReadPart
+from foldwright.begin.recover.notes.tokens import Token
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.limits import MOST_PANELS
 from foldwright.recipe.facts.phrase import Phrase

@@ -12,8 +12,8 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from foldwright.begin.recover.tokens import Token, tokens_of
-from foldwright.begin.recover.words import UNIT_IN_LETTERS
+from foldwright.begin.recover.notes.tokens import Token, tokens_of
+from foldwright.begin.recover.notes.words import UNIT_IN_LETTERS
 from foldwright.finding import Place
 from foldwright.measure.length import Unit
 from foldwright.measure.numbers import tidy

@@ -8,7 +8,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.begin.draft.model import DraftNote
-from foldwright.begin.recover.parts import NotedBound, NotedNumber
+from foldwright.begin.recover.notes.parts import NotedBound, NotedNumber
 from foldwright.finding import Place
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.facts.complaints import Complaints

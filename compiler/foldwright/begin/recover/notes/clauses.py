@@ -11,11 +11,11 @@ from collections.abc import Iterator, Sequence
 
 from msgspec.structs import replace
 
-from foldwright.begin.recover.heads import LineHead
 from foldwright.begin.recover.model import SIDES
-from foldwright.begin.recover.noted import ALL_ROUND, EDGE_WAYS, EDGES, NotedLine, NotedRun, RunManner
-from foldwright.begin.recover.part_reading import PartReader
-from foldwright.begin.recover.parts import (
+from foldwright.begin.recover.notes.heads import LineHead
+from foldwright.begin.recover.notes.noted import ALL_ROUND, EDGE_WAYS, EDGES, NotedLine, NotedRun, RunManner
+from foldwright.begin.recover.notes.part_reading import PartReader
+from foldwright.begin.recover.notes.parts import (
     DOUBTS,
     WAYS,
     NotedBound,
@@ -25,8 +25,8 @@ from foldwright.begin.recover.parts import (
     parts_of,
     unclear_dash,
 )
-from foldwright.begin.recover.sides import find_sides
-from foldwright.begin.recover.tokens import Token
+from foldwright.begin.recover.notes.sides import find_sides
+from foldwright.begin.recover.notes.tokens import Token
 from foldwright.measure.length import Unit
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.limits import MOST_PANELS

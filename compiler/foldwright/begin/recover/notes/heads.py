@@ -8,8 +8,8 @@ from itertools import pairwise
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.recover.parts import WAYS
-from foldwright.begin.recover.tokens import BETWEEN, Token
+from foldwright.begin.recover.notes.parts import WAYS
+from foldwright.begin.recover.notes.tokens import BETWEEN, Token
 from foldwright.recipe.facts.phrase import Phrase
 
 _NUMBERED = frozenset({"number", "unread", "times", "about", "over", "under", "between", "marks", "within"})

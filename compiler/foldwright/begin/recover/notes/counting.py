@@ -7,9 +7,9 @@ from itertools import pairwise
 
 from foldwright.begin.draft.model import DraftNote
 from foldwright.begin.recover.model import RulerReading, SampleSide
-from foldwright.begin.recover.noted import EDGES, RunManner
-from foldwright.begin.recover.placing import ApartRuns, OneLineOrTwo, PlacedRuns, place_running
-from foldwright.begin.recover.runs import NARROWEST, RUNNING, MeasuredRun, gathered, settled, whole_run
+from foldwright.begin.recover.notes.noted import EDGES, RunManner
+from foldwright.begin.recover.notes.placing import ApartRuns, OneLineOrTwo, PlacedRuns, place_running
+from foldwright.begin.recover.notes.runs import NARROWEST, RUNNING, MeasuredRun, gathered, settled, whole_run
 from foldwright.measure.length import Length
 from foldwright.measure.writing import plain_cross, write_readable
 from foldwright.recipe.facts.complaints import Complaints, nearest

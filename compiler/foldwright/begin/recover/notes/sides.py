@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from foldwright.begin.recover.model import SIDES
-from foldwright.begin.recover.noted import ALL_ROUND, OPEN, NotedRun, RunManner
+from foldwright.begin.recover.notes.noted import ALL_ROUND, OPEN, NotedRun, RunManner
 
 _NEARLY = 20
 """Numbers that differ by less than this part of them may be one and the same: a sum, and how long a side is."""

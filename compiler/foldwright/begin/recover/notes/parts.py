@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from foldwright.begin.recover.tokens import BETWEEN, Token
+from foldwright.begin.recover.notes.tokens import BETWEEN, Token
 from foldwright.measure.length import Unit
 from foldwright.recipe.facts.phrase import Phrase
 
