@@ -154,7 +154,7 @@ def test_readings_that_cannot_all_be_true_are_told_where_they_stand(page: Page) 
     expect(page.locator("#piece-0-across-whole")).to_have_attribute("aria-invalid", "true")
     expect(page.locator("#answer h2")).to_contain_text("may be off by")
     page.get_by_role("button", name="Use this blank").click()
-    expect(page.locator("#answer h2")).to_contain_text("simplest blank")
+    expect(page.locator("#answer h2")).to_contain_text("likeliest blank")
     expect(page.locator("#piece-0-across-whole")).not_to_have_attribute("aria-invalid", "true")
 
 

@@ -68,15 +68,15 @@ def test_contradictions_name_the_readings_and_what_comes_nearest_and_write_nothi
     done = foldwright("recover", "sample.txt", cwd=tmp_path)
     assert done.status == 1
     assert "cannot all be true" in done.err
-    assert "add this line to your notes:  within: 1/16 in\n" in done.err
+    assert "write behind the measurements of base across:  ; within 1/16 in\n" in done.err
     assert not (tmp_path / "recipes").exists()
-    (tmp_path / "sample.txt").write_text(f"{notes}within: 1/16 in\n", encoding="utf-8")
+    (tmp_path / "sample.txt").write_text(notes.replace("4 1/8 in", "4 1/8 in; within 1/16 in"), encoding="utf-8")
     wider = foldwright("recover", "sample.txt", cwd=tmp_path)
     assert wider.status == 0, wider.err
 
 
 def test_a_coarser_ruler_of_the_call_explains_the_same(tmp_path: Path) -> None:
-    """Marks every eighth leave a sixteenth open either way, as `within: 1/16 in` does."""
+    """Marks every eighth leave a sixteenth open either way, as `within 1/16 in` does."""
     notes = "base across: 5/8 | 2 5/8 | 5/8 in; whole: 4 1/8 in\nbase down: 4 in\n"
     (tmp_path / "sample.txt").write_text(notes, encoding="utf-8")
     assert foldwright("recover", "sample.txt", "--read-to", "1/16 in", cwd=tmp_path).status == 1

@@ -86,13 +86,14 @@ def _tell_lists(draft: Draft, lists: tuple[ToldList, ...]) -> None:
 
 
 def _tell_nearest(answer: Recovery, complaints: Teller) -> None:
-    """What would do if every reading might be off by more."""
+    """What would do if some of the readings might be off by more."""
     if answer.nearest is None or answer.read_to is None:
         return
-    complaints.words("recover.nearest", read_to=tell_length(answer.read_to))
+    sides = tuple(f"{piece} {side}" for piece, side in answer.sides)
+    complaints.words("recover.nearest", sides=sides, read_to=tell_length(answer.read_to))
     for line in tell_panels(answer.nearest, catalogue()):
         complaints.text(INDENT + line)
-    complaints.words("recover.nearest-how", read_to=tell_length(answer.read_to))
+    complaints.words("recover.nearest-how", sides=sides, read_to=tell_length(answer.read_to))
 
 
 # --- questions ------------------------------------------------------------------------------------------------------

@@ -6,7 +6,7 @@ The place of what is found is the name of that field, so that it can be told the
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from itertools import pairwise
 
 from msgspec import Struct
@@ -72,14 +72,17 @@ def sample_typed(typed: TypedSample) -> tuple[Sample | None, Mapping[str, Wrong]
     return (None if wrong else Sample(tuple(pieces), typed.facts, (), habit)), wrong
 
 
-def notes_of(typed: TypedSample) -> str:
-    """The same as the notes a person would write, as they are kept beside the recipe."""
+def notes_of(typed: TypedSample, wide: Container[tuple[str, str]] = (), bound: str = "") -> str:
+    """The same as the notes a person would write, as they are kept beside the recipe; the numbers of some sides (piece
+    and side) may be off by a bound."""
     unit = UNIT[typed.system]
     lines = [f"{word}: {said}" for word, said in typed.facts]
     lines += [f"read to: {typed.read_to.removesuffix(unit.symbol).strip()} {unit.symbol}"] if typed.read_to else []
     lines += [f"made in: {typed.made_in}"] if typed.made_in else []
     for piece in typed.pieces:
-        lines += [line for side in piece.sides for line in _notes(piece.name, side, unit)]
+        for side in piece.sides:
+            within = f"; within {bound}" if (piece.name, side.side) in wide else ""
+            lines += [f"{line}{within}" for line in _notes(piece.name, side, unit)]
         lines += [f"{piece.name} fold: {piece.fold}"] if piece.fold else []
     return "\n".join(lines) + "\n"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Sequence
 from fractions import Fraction
 from itertools import combinations
 from math import ceil, exp
@@ -88,14 +88,15 @@ class Recovered(Struct, frozen=True):
 class Recovery(Struct, frozen=True):
     """`recovered` is None when the readings do not say enough, or contradict each other.
 
-    They may then still be explained if each of a side could be off by more: `nearest` is that, and `read_to` by how
-    much.
+    They may then still be explained if each could be off by more: `nearest` is that, `read_to` by how much, and `sides`
+    (piece and side) which of them would have to give way.
     """
 
     recovered: Recovered | None
     findings: tuple[Finding, ...]
     nearest: Recovered | None = None
     read_to: Length | None = None
+    sides: tuple[tuple[str, str], ...] = ()
 
 
 def recover(sample: Sample) -> Recovery:
@@ -116,8 +117,22 @@ def recover(sample: Sample) -> Recovery:
             findings.append(_contradicting(found, piece, side))
     if not contradictions:
         return Recovery(_recovered(sample, answer), tuple(findings))
-    wider, read_to = _widened(sample, contradictions)
-    return Recovery(None, tuple(findings), _recovered(wider, _answer(wider)), read_to)
+    wide = tuple((numbered[at][0].name, numbered[at][1].side) for at in contradictions)
+    read_to = _how_wide([(numbered[at][1], found) for at, found in contradictions.items()])
+    wider = given_way(sample, wide, read_to)
+    return Recovery(None, tuple(findings), _recovered(wider, _answer(wider)), read_to, wide)
+
+
+def given_way(sample: Sample, wide: Container[tuple[str, str]], bound: Length) -> Sample:
+    """The sample if all readings of some sides (piece and side) may be off by so much."""
+
+    def wider(piece: SamplePiece, side: SampleSide) -> SampleSide:
+        if (piece.name, side.side) not in wide:
+            return side
+        return replace(side, readings=tuple(replace(one, bound=max(one.bound, bound)) for one in side.readings))
+
+    pieces = (replace(one, sides=(wider(one, one.sides[0]), wider(one, one.sides[1]))) for one in sample.pieces)
+    return replace(sample, pieces=tuple(pieces))
 
 
 def _too_many(sample: Sample) -> Iterator[Finding]:
@@ -168,19 +183,12 @@ def _contradicting(found: Contradiction, piece: SamplePiece, side: SampleSide) -
     return Finding.of("readings-contradict", Strength.FAULT, found.suspects[-1].place, **facts)
 
 
-def _widened(sample: Sample, contradictions: Mapping[int, Contradiction]) -> tuple[Sample, Length]:
-    """The sample if the readings of contradicting sides might be off by more, and by how much: the least whole mark
-    of a ruler at which they no longer contradict each other."""
-    sides = [side for piece in sample.pieces for side in piece.sides]
-    first = sides[min(contradictions)].readings[0]
+def _how_wide(contradictions: Sequence[tuple[SampleSide, Contradiction]]) -> Length:
+    """By how much readings must be off to contradict each other no longer: the least whole mark of a ruler."""
+    first = contradictions[0][0].readings[0]
     mark = MARKS[first.length.unit.system][-1].mm
-    times = max(found.times for found in contradictions.values())
-    wide = Length(ceil(times * first.bound.mm / mark) * mark, first.length.unit)
-    for number in contradictions:
-        readings = tuple(replace(one, bound=max(one.bound, wide)) for one in sides[number].readings)
-        sides[number] = replace(sides[number], readings=readings)
-    pieces = tuple(replace(piece, sides=(sides[2 * at], sides[2 * at + 1])) for at, piece in enumerate(sample.pieces))
-    return replace(sample, pieces=pieces), wide
+    times = max(found.times for _, found in contradictions)
+    return Length(ceil(times * first.bound.mm / mark) * mark, first.length.unit)
 
 
 # --- the answer -------------------------------------------------------------------------------------------------------
