@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from msgspec.structs import replace
 
 from foldwright.begin.recover.model import SIDES
+from foldwright.begin.recover.notes.gathering import GatheredRuns
 from foldwright.begin.recover.notes.heads import LineHead
 from foldwright.begin.recover.notes.noted import ALL_ROUND, EDGE_WAYS, EDGES, NotedLine, NotedRun, RunManner
 from foldwright.begin.recover.notes.part_reading import PartReader
@@ -19,7 +20,6 @@ from foldwright.begin.recover.notes.parts import (
     DOUBTS,
     WAYS,
     NotedBound,
-    NotedNumber,
     ReadPart,
     is_range,
     parts_of,
@@ -59,19 +59,18 @@ class _ClauseReader:
     def __init__(self, whole: Phrase, meant: str, complaints: Complaints) -> None:
         self._whole = whole
         self._complaints = complaints
-        self._run = NotedRun(meant=meant)
-        self._runs: list[NotedRun] = [self._run]
+        self._into = GatheredRuns(NotedRun(meant=meant))
         self._bound: NotedBound | None = None
         self._unit: Unit | None = None
         self._lengthwise = False
         self._ordered = True
         self._size: tuple[str, str] | None = None
-        self._whole_next = False
         self._of_size = False
         """Whether the line begins with `size`: two numbers with a cross between are wanted."""
-        self._wholes: list[tuple[NotedRun, NotedRun]] = []
-        """Each whole, and the run beside which it stands."""
-        self._count = 0
+
+    @property
+    def _run(self) -> NotedRun:
+        return self._into.run
 
     # --- before the numbers -------------------------------------------------------------------------------------------
 
@@ -117,7 +116,7 @@ class _ClauseReader:
             self._parts(reader.read(mark, part, number == len(parts)))
             if len(self._complaints.findings) - found > _MOST_TOLD:
                 return None
-            if self._count > _MOST_NUMBERS:
+            if self._into.count > _MOST_NUMBERS:
                 self._complaints.fault("too-many-panels", self._whole, word="", most=MOST_PANELS)
                 return None
         return self._line() if len(self._complaints.findings) == found else None
@@ -125,9 +124,9 @@ class _ClauseReader:
     def _equals(self, last: bool) -> None:
         """`1 + 2 + 1 = 4`, or `4 = 1 + 2 + 1`: the number that is alone is the whole."""
         if len(self._run.numbers) == 1 and not last:
-            self._last_is_whole()
+            self._into.last_is_whole()
         else:
-            self._whole_next = True
+            self._into.whole_next = True
 
     def _filled(
         self, parts: Sequence[tuple[Token | None, list[Token]]]
@@ -154,10 +153,10 @@ class _ClauseReader:
                 self._complaints.fault("reading-named-oddly", self._whole, name=said)
 
     def _line(self) -> NotedLine | None:
-        for whole, beside in self._wholes:
+        for whole, beside in self._into.wholes:
             whole.side = whole.side or beside.side
-        wholes = [whole for whole, _ in self._wholes]
-        runs = tuple(run for run in (*self._runs, *wholes) if run.numbers)
+        wholes = [whole for whole, _ in self._into.wholes]
+        runs = tuple(run for run in (*self._into.runs, *wholes) if run.numbers)
         half = next((run for run in runs if run.glued and _may_be_mixed(run)), None)
         if half:
             first, last = (number.phrase for number in half.numbers)
@@ -180,20 +179,20 @@ class _ClauseReader:
                 self._cross(part)
                 continue
             if self._run.closed and part.number and not self._is_whole(part):
-                self._open()
+                self._into.open()
             self._mark(part)
             self._before(part.before)
             if part.number is None:
                 self._doubted(part)
                 continue
-            if self._whole_next:
-                self._add_whole(part.number)
+            if self._into.whole_next:
+                self._into.add_whole(part.number)
             else:
-                self._add(part, part.number)
+                self._into.add(part, part.number)
             self._behind(part.behind)
             if part.opens and len(self._run.numbers) == 1 and not self._run.closed:
                 # `105 (16 / 73 / 16) mm`
-                self._last_is_whole()
+                self._into.last_is_whole()
 
     @staticmethod
     def _is_whole(part: ReadPart) -> bool:
@@ -226,9 +225,9 @@ class _ClauseReader:
     def _cross(self, part: ReadPart) -> None:
         """`5 x 4 1/4 in`: both sides at once, unless other numbers say that it cannot be."""
         numbers = self._run.numbers
-        if not numbers and self._wholes and not self._run.side:
+        if not numbers and self._into.wholes and not self._run.side:
             # `whole: 4 1/8 x 4 1/4 in`
-            numbers += self._wholes.pop()[0].numbers
+            numbers += self._into.wholes.pop()[0].numbers
         if part.number is None or self._run.side or len(numbers) != 1 or self._run.closed:
             code = "reading-times-or-size" if self._run.side else "size-of-two"
             self._complaints.fault(code, self._whole)
@@ -240,23 +239,13 @@ class _ClauseReader:
         if name := numbers[0].name or part.number.name:
             self._complaints.fault("reading-named-oddly", self._whole, name=name)
             return
-        first, _ = numbers.pop(), self._runs.pop()
+        first, _ = numbers.pop(), self._into.runs.pop()
         order = self._size or SIDES
         self._ordered = self._size is not None or self._of_size
         for side, number in zip(order, (first, part.number), strict=True):
-            self._runs.append(self._new(RunManner.WHOLE, side, number))
-        self._run = NotedRun()
-        self._runs.append(self._run)
+            self._into.runs.append(self._into.lone(RunManner.WHOLE, side, number))
+        self._into.begin(NotedRun())
         self._behind([word for word in part.behind if word.kind != "whole"])
-
-    def _new(self, way: RunManner, side: str, number: NotedNumber) -> NotedRun:
-        return NotedRun(way, side, side, [number], closed=True, place=number.phrase.place)
-
-    def _open(self) -> None:
-        """A run of its own for what follows, about the same side as far as nobody says otherwise."""
-        last = self._run
-        self._run = NotedRun(meant=last.side or last.meant, follows_scores=last.scores or last.follows_scores)
-        self._runs.append(self._run)
 
     # --- words about numbers ------------------------------------------------------------------------------------------
 
@@ -264,11 +253,11 @@ class _ClauseReader:
         """Words before a number: what is said from here on."""
         for word in (word for word in words if word.kind in WAYS or word.kind == "count"):
             if word.kind in ("whole", "edge"):
-                self._whole_next = True
+                self._into.whole_next = True
                 continue
             if word.kind != "scores" or not self._run.scores or self._run.closed:
                 # `score 5/8, score 3 1/2` goes on with one run.
-                self._start()
+                self._into.start()
             if word.kind == "count" or (word.kind == "scores" and word.value is not None):
                 self._run.counted = word
             self._said(word)
@@ -295,11 +284,6 @@ class _ClauseReader:
             case "square":
                 self._complaints.fault("size-of-two", self._whole)
 
-    def _start(self) -> None:
-        self._whole_next = False
-        if self._run.numbers:
-            self._open()
-
     def _side(self, word: Token) -> str:
         if word.kind == "length":
             self._lengthwise = True
@@ -318,7 +302,7 @@ class _ClauseReader:
                 return
             run.side, run.way = side, way
         elif word.detail:
-            before = [one.way for one in self._runs if one is not run and one.way in _OTHER_END]
+            before = [one.way for one in self._into.runs if one is not run and one.way in _OTHER_END]
             run.way = _OTHER_END[before[-1]] if before else RunManner.FROM_END
         else:
             run.way = RunManner.FROM_START
@@ -332,33 +316,6 @@ class _ClauseReader:
         implied = "across" if "left" in said else "down" if "top" in said else ""
         if implied:
             self._run.side = self._run.side or implied
-
-    def _add(self, part: ReadPart, number: NotedNumber) -> None:
-        run = self._run
-        run.place = run.place or number.phrase.place
-        if not run.numbers and number.value == 0:
-            # The ruler lay at this edge with its nought, so all others are measured from there.
-            run.way = RunManner.FROM_START if run.way in (RunManner.UNSAID, RunManner.SINGLY) else run.way
-            return
-        if part.panel and part.panel != len(run.numbers) + 1:
-            self._single_panel(part, number)
-            return
-        run.numbers += [number] * part.times
-        self._count += part.times
-
-    def _single_panel(self, part: ReadPart, number: NotedNumber) -> None:
-        run = self._run
-        alone = NotedRun(RunManner.PANEL, run.side, run.meant, [number], str(part.panel), place=number.phrase.place)
-        self._runs.insert(len(self._runs) - 1, alone)
-
-    def _add_whole(self, number: NotedNumber) -> None:
-        self._whole_next = False
-        if number.value == 0:
-            return
-        side, meant = self._run.side, self._run.meant
-        whole = self._new(RunManner.WHOLE, side, number)
-        whole.meant = side or meant
-        self._wholes.append((whole, self._run))
 
     def _behind(self, words: Sequence[Token]) -> None:
         """Words behind a number: what is said of the numbers before."""
@@ -374,13 +331,14 @@ class _ClauseReader:
             elif word.kind in ("each", "all-round"):
                 if len(run.numbers) > 1 and not run.scores:
                     # `width 4 1/8, flaps 5/8 each side`: the last alone.
-                    self._part_last()
+                    self._into.part_last()
                 self._each(word)
                 self._run.closed = True
             elif word.kind == "square":
-                self._squared()
+                if not self._into.squared():
+                    self._complaints.fault("size-of-two", self._whole)
             elif word.kind == "edge" and run.way not in _SINGLE:
-                self._last_is_whole()
+                self._into.last_is_whole()
             elif word.kind in ("running", "scores", "singly"):
                 self._said(word)
                 run.closed = word.kind == "running"
@@ -405,7 +363,7 @@ class _ClauseReader:
         alone = adjective and len(run.numbers) > 1 and run.numbers[-2].unit is not None
         if run.numbers and ((run.side and run.side != side) or alone):
             # `4 of 66 mm, 90 mm high`: only the last is of this side.
-            self._part_last()
+            self._into.part_last()
             run = self._run
         run.side = side
         run.closed = True
@@ -416,33 +374,12 @@ class _ClauseReader:
         """`4 1/8 overall across`: from here on that side is meant."""
         number = self._run.numbers.pop()
         own = self._side(side) if side else ""
-        whole = self._new(RunManner.WHOLE, own or self._run.side, number)
+        whole = self._into.lone(RunManner.WHOLE, own or self._run.side, number)
         whole.meant = whole.side or self._run.meant
-        self._wholes.append((whole, self._run))
+        self._into.wholes.append((whole, self._run))
         if own:
-            self._open()
+            self._into.open()
             self._run.meant = own
-
-    def _part_last(self) -> None:
-        """Make a run of its own of the last number."""
-        number = self._run.numbers.pop()
-        self._open()
-        self._run.numbers.append(number)
-        self._run.place = number.phrase.place
-
-    def _last_is_whole(self) -> None:
-        if self._run.numbers:
-            number = self._run.numbers.pop()
-            self._add_whole(number)
-
-    def _squared(self) -> None:
-        """`4 in square`."""
-        if len(self._run.numbers) != 1 or self._run.side:
-            self._complaints.fault("size-of-two", self._whole)
-            return
-        number = self._run.numbers.pop()
-        for side in SIDES:
-            self._runs.insert(-1, self._new(RunManner.WHOLE, side, number))
 
 
 def _may_be_mixed(run: NotedRun) -> bool:
