@@ -122,7 +122,7 @@ def test_a_row_is_told_apart_into_its_panels(row, panels):
         ("4 x 66 mm", "reading-times-or-size"),
         ("4 × 66 mm | 20 mm", "reading-times-or-size"),
         ("66 mm x 4", "reading-times-or-size"),
-        ("5/8 flap 2 7/8 floor", "reading-named-oddly"),
+        ("5/8 flap 2 7/8 floor 5/8", "reading-named-oddly"),
         ("5/8 of 2 7/8", "odd-number-of-panels"),
         ("0 of 66 mm", "odd-number-of-panels"),
         ("900 of 66 mm", "odd-number-of-panels"),

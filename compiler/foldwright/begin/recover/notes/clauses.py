@@ -27,6 +27,7 @@ from foldwright.begin.recover.notes.parts import (
 )
 from foldwright.begin.recover.notes.sides import find_sides
 from foldwright.begin.recover.notes.tokens import Token
+from foldwright.begin.recover.notes.unclear import is_unclear, whole_or_middle
 from foldwright.measure.length import Unit
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.limits import MOST_PANELS
@@ -36,6 +37,11 @@ _SIDED = (*SIDES, "length")
 _SINGLE = (RunManner.UNSAID, RunManner.SINGLY)
 _ADJECTIVES = frozenset({"wide", "high", "tall", "long"})
 """Said of one number, where each has a unit of its own."""
+_SIZES = frozenset("wide width widths w breadth breadths high height heights h tall long length".split())
+"""Said of how large a thing is, and not of where a ruler lay."""
+_WHICH = dict(zip("first second third fourth fifth 1st 2nd 3rd 4th 5th".split(), (*range(5), *range(5)), strict=True))
+"""How many stand before."""
+_FAR_ENDS = frozenset({"end", "far end", "right end", "bottom end"})
 _MOST_TOLD = 10
 """Of what is wrong with one line."""
 _MOST_NUMBERS = 4 * MOST_PANELS
@@ -157,16 +163,15 @@ class _ClauseReader:
             whole.side = whole.side or beside.side
         wholes = [whole for whole, _ in self._into.wholes]
         runs = tuple(run for run in (*self._into.runs, *wholes) if run.numbers)
-        half = next((run for run in runs if run.glued and _may_be_mixed(run)), None)
-        if half:
-            first, last = (number.phrase for number in half.numbers)
-            said = self._whole.part(first.start - self._whole.start, last.end - self._whole.start)
-            self._complaints.fault("reading-comma-unclear", said)
-        elif not runs:
+        if is_unclear(self._whole, runs, self._complaints):
+            return None
+        if not runs:
             self._complaints.fault("nothing-read", self._whole)
         elif self._of_size and not any(run.way is RunManner.WHOLE for run in runs):
             self._complaints.fault("size-of-two", self._whole)
         elif (left := find_sides(runs)) is not None:
+            if middle := whole_or_middle(runs):
+                self._complaints.fault("whole-or-middle", self._whole, number=middle.plain)
             return NotedLine(runs, self._bound, self._unit, self._lengthwise, self._ordered, tuple(left))
         return None
 
@@ -178,14 +183,17 @@ class _ClauseReader:
             if crossed and part.number and not self._is_sided(part):
                 self._cross(part)
                 continue
-            if self._run.closed and part.number and not self._is_whole(part):
+            if self._run.closed and part.number and not self._is_whole(part) and not self._is_next_score(part):
                 self._into.open()
             self._mark(part)
             self._before(part.before)
             if part.number is None:
                 self._doubted(part)
                 continue
-            if self._into.whole_next:
+            if self._run.scores and part.number.name.casefold() in _FAR_ENDS:
+                # `fold at 2 cm, fold at 8 cm, end 10 cm`
+                self._into.add_whole(replace(part.number, name=""))
+            elif self._into.whole_next:
                 self._into.add_whole(part.number)
             else:
                 self._into.add(part, part.number)
@@ -199,6 +207,10 @@ class _ClauseReader:
         """`edge at 105` stays with the run before it, unless it names a side."""
         sided = any(word.kind in _SIDED for word in (*part.before, *part.behind))
         return not sided and any(word.kind in ("whole", "edge") for word in part.before)
+
+    def _is_next_score(self, part: ReadPart) -> bool:
+        """`first score 20 mm from the left, second 80 mm`, but not `second 20 mm from the right`."""
+        return self._run.scores and not part.behind and any(word.kind == "ordinal" for word in part.before)
 
     def _doubted(self, part: ReadPart) -> None:
         """`2 7/8, not sure`: a doubt of its own is about the number before it."""
@@ -255,6 +267,9 @@ class _ClauseReader:
             if word.kind in ("whole", "edge"):
                 self._into.whole_next = True
                 continue
+            if word.kind == "ordinal":
+                self._ordered_so(word)
+                continue
             if word.kind != "scores" or not self._run.scores or self._run.closed:
                 # `score 5/8, score 3 1/2` goes on with one run.
                 self._into.start()
@@ -262,12 +277,19 @@ class _ClauseReader:
                 self._run.counted = word
             self._said(word)
 
+    def _ordered_so(self, word: Token) -> None:
+        """`first score 5/8, second 3 1/2`: they must stand in that order."""
+        run = self._run
+        if not run.follows_scores and _WHICH.get(word.detail, len(run.numbers)) != len(run.numbers):
+            self._unclear(word)
+
     def _said(self, word: Token) -> None:
         """How the numbers of a run were measured."""
         run = self._run
         match word.kind:
             case "across" | "down" | "length" | "backwards":
                 run.side = self._side(word)
+                run.sized = self._whole.text[word.start : word.end].lower() in _SIZES
             case "from":
                 self._from(word)
             case "running":
@@ -289,7 +311,7 @@ class _ClauseReader:
             self._lengthwise = True
         if word.kind == "backwards":
             self._run.backwards = True
-            return "across" if self._whole.text[word.start : word.end].lower().startswith("right") else "down"
+            return "across" if self._whole.text[word.start : word.end].lower().startswith("r") else "down"
         return word.kind
 
     def _from(self, word: Token) -> None:
@@ -313,6 +335,7 @@ class _ClauseReader:
             self._run.side = ALL_ROUND
             return
         said = self._whole.text[word.start : word.end].lower()
+        self._run.ends = not self._run.scores and "from" not in said
         implied = "across" if "left" in said else "down" if "top" in said else ""
         if implied:
             self._run.side = self._run.side or implied
@@ -366,7 +389,7 @@ class _ClauseReader:
             self._into.part_last()
             run = self._run
         run.side = side
-        run.closed = True
+        run.closed = run.sized = True
         if run.follows_scores and run.way is RunManner.UNSAID and not any(number.name for number in run.numbers):
             run.scores, run.way = True, RunManner.FROM_START
 
@@ -380,11 +403,3 @@ class _ClauseReader:
         if own:
             self._into.open()
             self._run.meant = own
-
-
-def _may_be_mixed(run: NotedRun) -> bool:
-    """`3,1/2`: two panels, or three and a half."""
-    if len(run.numbers) != 2 or run.numbers[0].unit:
-        return False
-    whole, part = (number.value for number in run.numbers)
-    return whole is not None and part is not None and whole.denominator == 1 and part < 1

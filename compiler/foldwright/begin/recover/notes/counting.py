@@ -25,7 +25,7 @@ def lay_side(
     assumed: list[DraftNote] = []
     runs = gathered(runs)
     known = settled(piece, side, runs, complaints, assumed)
-    if known is None or not all(_rises(run, complaints) for run in known):
+    if known is None or not all(_rises(run, complaints) and _within(run, known, complaints) for run in known):
         return None
     counted = _counted(piece, side, known, assumed, complaints)
     if counted is None:
@@ -54,6 +54,17 @@ def _rises(run: MeasuredRun, complaints: Complaints) -> bool:
             complaints.fault("readings-not-in-order", following.said, before=one.length, after=following.length)
             return False
     return True
+
+
+def _within(run: MeasuredRun, runs: Sequence[MeasuredRun], complaints: Complaints) -> bool:
+    """Whether no more than the last number goes to the far edge, or past it."""
+    whole = whole_run(runs)
+    if whole is None or run.way not in RUNNING:
+        return True
+    past = [item for item in run.items if item.length and item.length.mm > whole.lengths[0] - NARROWEST]
+    if len(past) > 1:
+        complaints.fault("reading-past-the-edge", past[0].said, length=past[0].length, whole=whole.items[0].length)
+    return len(past) < 2
 
 
 # --- how many panels ------------------------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from foldwright.begin.recover.notes.tables import table_headed
 from foldwright.begin.recover.notes.tokens import Token, tokens_of
 from foldwright.begin.recover.notes.words import UNIT_IN_LETTERS
 from foldwright.finding import Place
@@ -51,7 +52,7 @@ _MADE_IN = re.compile(
 )
 _OFF = re.compile(
     r"(?:(?:all|everything|i|read|measured) ){0,4}"
-    r"(?:to the nearest|read to|to|(?P<within>within|give or take|±|\+/-)) ?(?P<said>[^:|]+)",
+    r"(?:to the nearest|read to|to\b|(?P<within>within|give or take|±|\+/-)) ?(?P<said>[^:|]+)",
     re.IGNORECASE,
 )
 _FACT_WORDS = "|".join(sorted(map(re.escape, FACTS), key=len, reverse=True))
@@ -184,7 +185,20 @@ class _LineGatherer:
         self._end = 0
 
     def gathered(self, rows: Sequence[_Row]) -> NotedLines:
+        table, fresh = None, False
         for number, row in enumerate(rows):
+            cells = table.row(row.phrase) if table and (row.above or fresh) else None
+            fresh = False
+            if cells is not None:
+                self._noted.lines += (
+                    NoteLine(cell.phrase, "", cell.piece, cell.phrase, False, cell.tokens, unit=cell.unit)
+                    for cell in cells
+                )
+                continue
+            if table := table_headed(row.phrase):
+                self._close()
+                fresh = True
+                continue
             if self._goes_on(row):
                 self._end = row.phrase.end
                 continue

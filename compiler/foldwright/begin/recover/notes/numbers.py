@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from foldwright.begin.recover.notes.parts import DOUBTS, SILENT, WAYS, NotedBound, NotedNumber
 from foldwright.begin.recover.notes.tokens import Token
-from foldwright.measure.length import Unit
+from foldwright.measure.length import System, Unit
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.limits import MOST_PANELS
@@ -180,12 +181,28 @@ class NumberReader:
             # `left 5/8 floor 2 7/8`: names stand before their numbers.
             self.rest, self._words = self._part.index(self._words[0]), []
             return True
+        if self._words and not self.ways and self._names_behind(at):
+            # `5/8 flap 2 7/8 floor 5/8 flap`: each number has its name behind it.
+            self.rest = at
+            return True
+        if not self._words and not self.ways:
+            return self._fault()
         if self._words or not self.ways or not all(one.kind in _PARTING for one in self.ways):
             return self._oddly(" ".join(map(self._said, self._words)))
         # `W 105 mm H 108 mm`: these words are about the next number.
         self.rest = next(one for one in range(self._at, at) if self._part[one].kind in WAYS)
         self.ways = []
         return True
+
+    def _names_behind(self, at: int) -> bool:
+        """Whether every number from here on has a name behind it, up to the end."""
+        kinds = [one.kind for one in self._part[at:] if one.kind not in ("open", "close", "unit", *DOUBTS)]
+        pairs = list(pairwise([*kinds, "number"]))
+        return (
+            not self._names
+            and set(kinds) <= {"number", "word"}
+            and all(two == "word" for one, two in pairs if one == "number")
+        )
 
     def _perhaps_inches(self, token: Token) -> bool:
         following = self._part[self._at + 1].kind if self._at + 1 < len(self._part) else ""
@@ -199,10 +216,18 @@ class NumberReader:
         if len(inside) < 2 or inside[1].kind != "close":
             return False
         one, other = token.value, inside[0].value
-        if not (token.unit and inside[0].unit and isinstance(one, Fraction) and isinstance(other, Fraction)):
+        unit, again = self._unit_of(token), self._unit_of(inside[0])
+        if unit and unit.system is System.IMPERIAL:
+            again = again or Unit.MILLIMETRE
+        if not (unit and again and isinstance(one, Fraction) and isinstance(other, Fraction)):
             return False
-        apart = abs(one * token.unit.mm - other * inside[0].unit.mm)
-        return token.unit.system is not inside[0].unit.system and apart <= _SAME
+        return unit.system is not again.system and abs(one * unit.mm - other * again.mm) <= _SAME
+
+    def _unit_of(self, token: Token) -> Unit | None:
+        """The unit of a number; a fraction without one is of inches."""
+        fraction = isinstance(token.value, Fraction) and token.value.denominator > 1
+        plain = not _DECIMALS.search(self._said(token))
+        return token.unit or (Unit.INCH if fraction and plain else None)
 
     def _second(self, word: Token, number: Token, ends_line: bool) -> bool:
         """A second number of a part: what it may be as well, or how well the first could be read."""

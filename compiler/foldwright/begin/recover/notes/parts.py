@@ -12,7 +12,7 @@ from foldwright.measure.length import Unit
 from foldwright.recipe.facts.phrase import Phrase
 
 WAYS = frozenset(
-    "across down backwards length each all-round from running scores edge whole singly size square".split()
+    "across down backwards length each all-round from running scores edge whole singly size square ordinal".split()
 )
 """Words that say which side a number is of, or how it was measured there."""
 DOUBTS = frozenset({"about", "over", "under"})

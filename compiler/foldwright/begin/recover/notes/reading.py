@@ -26,6 +26,7 @@ from foldwright.begin.recover.notes.marks import read_bounds, read_habit
 from foldwright.begin.recover.notes.noted import ALL_ROUND, OPEN, NotedLine, NotedRun, RunManner
 from foldwright.begin.recover.notes.parts import NotedNumber
 from foldwright.begin.recover.notes.runs import MeasuredRun
+from foldwright.begin.recover.notes.sides import front_to_back, side_by_names
 from foldwright.finding import Finding
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import UNIT_WORDS
@@ -237,10 +238,12 @@ def _blanks(key: str) -> list[int]:
 def _side_left(lines: Sequence[_MeasuredLine]) -> str:
     """The side that lines without one must be about: the other is told by one number alone."""
     runs = [run for line in lines if line.noted for run in line.noted.runs]
-    open_ones = sum(1 for run in runs if run.side == OPEN)
+    waiting = [run for run in runs if run.side == OPEN and run.way is not RunManner.WHOLE]
     told = {run.side for run in runs if run.side in SIDES}
-    alone = all(len(run.numbers) == 1 for run in runs if run.side in SIDES)
-    return SIDES[1 - SIDES.index(next(iter(told)))] if open_ones == 1 and len(told) == 1 and alone else ""
+    alone = all(
+        len(run.numbers) == 1 or (side_by_names(run) and front_to_back(waiting)) for run in runs if run.side in SIDES
+    )
+    return SIDES[1 - SIDES.index(next(iter(told)))] if len(waiting) == 1 and len(told) == 1 and alone else ""
 
 
 class _PiecesReader(Struct, frozen=True):
@@ -309,10 +312,10 @@ class _PiecesReader(Struct, frozen=True):
         for run in noted.runs:
             side = {"length": lengthwise, OPEN: left}.get(run.side, run.side)
             taken = run.side == OPEN or any(run is one for one in noted.taken)
-            if taken and (not side or side in others):
+            if taken and (not side or (side in others and not side_by_names(run))):
                 self.complaints.fault("reading-of-what", line.phrase, **_known(""))
                 return
-            if taken:
+            if taken and run.way is not RunManner.WHOLE:
                 said = _run_of(line.phrase, run.numbers).plain
                 self.assumed.append(DraftNote.of("side-taken", said=said, piece=line.piece, side=side))
             both = SIDES if side == ALL_ROUND else (side,)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from foldwright.begin.recover.model import SIDES
-from foldwright.begin.recover.notes.noted import ALL_ROUND, OPEN, NotedRun, RunManner
+from foldwright.begin.recover.notes.noted import ALL_ROUND, EDGES, OPEN, NotedRun, RunManner
 
 _NEARLY = 20
 """Numbers that differ by less than this part of them may be one and the same: a sum, and how long a side is."""
@@ -23,9 +23,16 @@ def find_sides(runs: Sequence[NotedRun]) -> list[NotedRun] | None:
     left: list[NotedRun] = []
     for run in (run for run in runs if not run.side):
         several = len(run.numbers) > 1 or run.scores
-        if len(named) == 1 and (run.way is RunManner.WHOLE or (several and _adds_up(run, runs))):
+        other = _other_scores(run, runs)
+        if told := side_by_names(run):
+            run.side = told
+            left.append(run)
+        elif other:
+            run.side = other
+            left.append(run)
+        elif len(named) == 1 and (run.way is RunManner.WHOLE or (several and _adds_up(run, runs))):
             run.side = next(iter(named))
-        elif several and not named:
+        elif not named and (several or run.way is RunManner.WHOLE):
             run.side = OPEN
         elif several and len(named) == 1 and named <= set(SIDES):
             run.side = SIDES[1 - SIDES.index(next(iter(named)))]
@@ -33,6 +40,29 @@ def find_sides(runs: Sequence[NotedRun]) -> list[NotedRun] | None:
         else:
             return None
     return left
+
+
+def side_by_names(run: NotedRun) -> str:
+    """The side along which panels lie that are called `left` and `right`, or `top` and `bottom`."""
+    words = {word for number in run.numbers for word in number.name.casefold().split()}
+    sides = [side for side, edges in EDGES.items() if words.issuperset(edges)]
+    return sides[0] if len(sides) == 1 else ""
+
+
+def front_to_back(runs: Sequence[NotedRun]) -> bool:
+    """Whether all of them have panels called `front` and `back`: beside a row from left to right they run down."""
+    return all({"front", "back"} <= {number.name.casefold() for number in run.numbers} for run in runs)
+
+
+def _other_scores(run: NotedRun, runs: Sequence[NotedRun]) -> str:
+    """`4 1/8 x 4 1/4 in, scored 5/8 from each end and at 1 3/4 and 2 1/2 down`: scores of the side that other scores
+    are not of, behind a size.
+    """
+    wholes = {one.side for one in runs if one.way is RunManner.WHOLE}
+    others = {one.side for one in runs if one.scores and one is not run and one.side}
+    if not run.scores or wholes != set(SIDES) or len(others) != 1 or not others <= set(SIDES):
+        return ""
+    return SIDES[1 - SIDES.index(next(iter(others)))]
 
 
 def _as_meant(run: NotedRun, runs: Sequence[NotedRun]) -> None:

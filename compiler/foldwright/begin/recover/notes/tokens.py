@@ -31,6 +31,8 @@ _FIGURES = re.compile(
     rf"(?![,./]?[0-9]| ?/ ?[0-9]| +[0-9]+ ?/| *{SET_FRACTION}))"
     r"|[0-9]+"
 )
+_PARTS_SAID = re.compile(r"(?:ths?|nds?|rds?)\b(?: of an?(?= in))?", re.IGNORECASE)
+"""`7/8ths`"""
 _WHOLE = re.compile("[0-9]+")
 _COMMA_CHAIN = re.compile(r"[0-9]+,[0-9](?:,[0-9]+,[0-9]){1,20}(?![0-9,])")
 """`62,5,22,5` may be two numbers with a decimal comma, or four."""
@@ -45,6 +47,7 @@ _SPOKEN = re.compile(
     r"|(?=\s*(?:$|[|,;+)/\n])))",
     re.IGNORECASE,
 )
+_SPOKEN_ON = re.compile(rf"(?P<number>{WORD_NUMBER})(?P<unit>)(?= +{WORD_NUMBER}\b)", re.IGNORECASE)
 _REST = re.compile(rf" and (?P<part>(?:an? )?{WORD_NUMBER})(?!\w)(?! ?(?:{UNIT_IN_LETTERS})\b)", re.IGNORECASE)
 """`and a half`, behind a unit."""
 _UNIT_ALONE = re.compile(rf"\( *(?:(?:all|both) )?(?:in )?(?P<unit>{UNIT}) *\)", re.IGNORECASE)
@@ -66,7 +69,7 @@ _SIGN_RUNS = (
 _SIGNS = {
     "|": "bar", ",": "comma", ";": "semicolon", "/": "slash", "\n": "line", ":": "colon", "=": "equals", "(": "open",
     ")": "close", ".": "stop", "~": "about", "≈": "about", "*": "cross", "@": "of", "+": "plus", "·": "comma",
-    "•": "comma", "[": "open", "]": "close",
+    "•": "comma", "[": "open", "]": "close", "&": "and", "!": "stop",
 }  # fmt: skip
 _CROSS = re.compile(r"x(?=[0-9])", re.IGNORECASE)
 """`2x62`"""
@@ -76,6 +79,8 @@ _OTHERS_IN_A_WORD = re.compile(r"\w+|.", re.DOTALL)
 _RULER_PARTS = frozenset({2, 4, 8, 16, 32, 64})
 
 
+_IN_ONE_LETTER = {"l": "left", "r": "right", "t": "top", "b": "bottom"}
+"""Edges."""
 _KINDS = frozenset("wide high tall long square fold folded scored creased edge".split())
 
 
@@ -182,7 +187,7 @@ def _words(plain: str, at: int) -> Token | None:
         said = next(
             (
                 match[name]
-                for name in ("times", "times_at", "times_each", "times_before", "count", "scores")
+                for name in ("times", "times_at", "times_each", "times_ea", "times_before", "count", "scores")
                 if match[name]
             ),
             "",
@@ -190,6 +195,9 @@ def _words(plain: str, at: int) -> Token | None:
         return Token(kind, at, match.end(), value_of(squeezed(said)) if said else None)
     unit = UNIT_WORDS[match["unit"].lower()] if kind == "unit" else None
     detail = (match["edge"] or match["other"] or "").lower() if kind == "from" else ""
+    detail = _IN_ONE_LETTER.get(detail, detail)
+    if kind == "ordinal":
+        detail = match["ordinal"].lower()
     if kind == "edge":
         detail = next((edge for edge in ("left", "right", "top", "bottom") if edge in match[0].lower()), "")
     return Token(kind, at, match.end(), unit=unit, detail=detail)
@@ -208,6 +216,8 @@ def _figures(match: re.Match[str], plain: str, text: str) -> Token:
     blanks = len(match["blanks"] or "")
     said = squeezed(plain[start:end])
     value = value_of(said)
+    if isinstance(value, Fraction) and value.denominator > 1 and (parts := _PARTS_SAID.match(plain, end)):
+        end = parts.end()
     if match["comma"] and not isinstance(value, Unreadable):
         return _with_unit(Token("number", start, end, value, detail=f"{len(said.partition(',')[2])}"), plain)
     return _with_unit(Token("number", start, end, value, blanks=blanks), plain)
@@ -239,7 +249,7 @@ def _ends_sentence(plain: str, token: Token) -> bool:
 
 def _spoken(plain: str, at: int) -> Token | None:
     """A number in words."""
-    match = _SPOKEN.match(plain, at)
+    match = _SPOKEN.match(plain, at) or _spoken_on(plain, at)
     if match is None or (match["number"].lower() in ("a", "an") and not match["unit"]):
         return None
     said = squeezed(match["number"]).lower()
@@ -255,6 +265,13 @@ def _spoken(plain: str, at: int) -> Token | None:
     if rest and isinstance(more, Fraction) and more < 1 and isinstance(value, Fraction):
         return replace(token, end=rest.end(), value=value + more)
     return token
+
+
+def _spoken_on(plain: str, at: int) -> re.Match[str] | None:
+    """`five eighths two and seven eighths`: a fraction ends before the next number begins."""
+    match = _SPOKEN_ON.match(plain, at)
+    value = value_of(squeezed(match["number"]).lower()) if match else None
+    return match if isinstance(value, Fraction) and value.denominator > 1 else None
 
 
 def _slashed(plain: str, at: int) -> list[Token]:

@@ -20,13 +20,13 @@ _EDGE = "(?:far|right|left|bottom|top|outer|other|outside|free)"
 _ENDS = "(?:ends?|edges?|sides?)"
 _GOING = "all|measured|measuring|running|starting|going|counted|counting|reading"
 _WHENCE = (
-    "(?:the )?(?:(?P<edge>left|right|top|bottom)|(?P<other>other|opposite|far)|(?:one|same|an|first|outer))?"
+    "(?:the )?(?:(?P<edge>left|right|top|bottom|[lrtb])|(?P<other>other|opposite|far)|(?:one|same|an|first|outer))?"
     "(?:[ -]?hand)?(?: (?:edge|end|side))?"
 )
 _AND = "(?:and|&) (?:the )?"
 _OPPOSITE = f"left {_AND}right|right {_AND}left|top {_AND}bottom|bottom {_AND}top"
 _A_BIT = (
-    "(?:(?:just|slightly|barely|only just)|(?:just )?an? (?:tiny |wee |little )?"
+    "(?:(?:just|slightly|barely|only just)|(?:just )?(?:an? )?(?:tiny |wee |little )?"
     "(?:bit|hair|hairs?breadth|touch|shade|little|tad|whisker|smidge|smidgen|fraction))"
 )
 _SMALL = "(?:bit|hair|touch|little|tad|whisker)"
@@ -43,7 +43,8 @@ _WHICH = "(?:first|second|third|fourth|fifth|next|last|1st|2nd|3rd|4th|5th)"
 
 _ALL_OF_IT = (
     "whole|overall|over all|in all|in total|total|altogether|all together|entire|all told|edge[- ]to[- ]edge|"
-    "end[- ]to[- ]end|full(?= (?:width|height|length|size))"
+    "end[- ]to[- ]end|full(?= (?:width|height|length|size))|"
+    "(?:outer|outside|external)(?= (?:width|height|length|size|dimensions|measurements))"
 )
 
 KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
@@ -53,16 +54,19 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
             rf"(?P<times>{_COUNT}) {_EVEN}(?:{_PANELS} )?of(?: each)?(?! an?\b)",
             rf"(?P<times_at>{_COUNT}) ?@",
             rf"(?P<times_each>{_COUNT}) {_EVEN}{_PANELS}(?:,? at|,? each|,?{_EACH_AHEAD})+{_NUMBER_AHEAD}",
+            # Alone, as nobody knows in which order several such go: `2 ea. 5/8, 1 ea. 2 7/8`.
+            rf"(?P<times_ea>{_COUNT}) ea(?:\.|\b){_NUMBER_AHEAD}(?=[^|,;+&\n]*$)",
             rf"(?P<times_before>{_COUNT_WORD})(?= [0-9][^|,;\n]{{0,20}}\b{_PANELS})",
         ),
     ),
     ("count", (rf"(?:the )?(?P<count>{_COUNT}) {_EVEN}(?:panels?|strips|sections|segments)(?! ?[0-9])",)),
     ("scores", (rf"(?:the )?(?P<scores>{_COUNT}) {_SCORE}s(?: lines)?{_LIE}(?: at)?",)),
-    ("backwards", ("right[- ]to[- ]left", "bottom[- ]to[- ]top")),
-    ("across", ("(?:from )?left[- ]to[- ]right", "l to r", "side to side", "across", "horizontal(?:ly)?", "wide",
-                "width", "breadth", "w")),
-    ("down", ("(?:from )?top[- ]to[- ]bottom", "t to b", "down", "vertical(?:ly)?", "high", "height", "tall", "h")),
-    ("length", ("length", "long")),
+    ("backwards", ("right[- ]to[- ]left", "bottom[- ]to[- ]top", "(?:from )?(?:r to l|b to t)", "r-l", "b-t")),
+    ("across", ("(?:from )?left[- ]to[- ]right", "(?:from )?l to r", "l-r", "side to side", "across",
+                "horizontal(?:ly)?", "wide", "widths?", "breadths?", "w(?!/)")),
+    ("down", ("(?:from )?top[- ]to[- ]bottom", "(?:from )?t to b", "t-b", "down", "vertical(?:ly)?", "high", "heights?",
+              "tall", "h")),
+    ("length", ("lengths?", "long")),
     ("all-round", (rf"(?:in )?(?:from |on |at )?(?:all|every)(?: (?:four|4))?(?: of the)? {_ENDS}",
                    "(?:in )?all (?:the way )?a?round")),
     (
@@ -90,6 +94,12 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         ),
     ),
     (
+        "whole",
+        (
+            rf"(?:the )?(?:{_ALL_OF_IT})(?: (?:piece|thing|blank|sheet|way|side))?",
+        ),
+    ),
+    (
         "edge",
         (
             rf"(?:the )?(?:{_EDGE} )?(?:edge|end)(?: (?:is|comes|lies))? at",
@@ -99,16 +109,11 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
         ),
     ),
     (
-        "whole",
-        (
-            rf"(?:the )?(?:{_ALL_OF_IT})(?: (?:piece|thing|blank|sheet|way|side))?",
-        ),
-    ),
-    (
         "singly",
         (
             "panel[ -]by[ -]panel", "one by one", "one at a time", "singly", "individually", "separately",
-            "(?:(?:the|all|each) )?panels(?: are)?", "each(?: panel)?", "in order", "in a row",
+            "(?:of )?(?:(?:the|all|each) ){0,2}panels(?: are)?", r"panel(?= (?:widths|heights|lengths)\b)",
+            "each(?: panel)?", "in order", "in a row",
             rf"between (?:the )?{_SCORE}s",
         ),
     ),
@@ -121,7 +126,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
             "(?:double-?)?checked(?: twice)?", "measured twice", f"no {_SCORE}s", r"twice(?=\s*:)",
         ),
     ),
-    ("unit", (rf"(?:(?:all|both|everything) )?in (?P<unit>{UNIT_IN_LETTERS})(?: throughout)?",)),
+    ("unit", (rf"(?:(?:all|both|everything) (?:in )?|in )(?P<unit>{UNIT_IN_LETTERS})(?: throughout)?",)),
     (
         "marks",
         (
@@ -177,7 +182,9 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
             "(?:can'?t|cannot|could(?:n't| not)) (?:read|see|measure)(?: it)?",
         ),
     ),
-    ("comma", ("(?:and )?then", "followed by")),
+    ("ordinal", (rf"(?:the )?(?P<ordinal>{_WHICH})(?:{_LIE} at)?{_NUMBER_AHEAD}",)),
+    ("word", (r"ea\.",)),
+    ("comma", ("(?:and )?then", "followed by", r"w/(?!o\b)")),
     ("and", ("and", "&")),
     ("cross", ("x", "by", "times")),
     ("to", ("to",)),
