@@ -25,7 +25,7 @@ from foldwright.begin.recover.notes.parts import (
     parts_of,
     unclear_dash,
 )
-from foldwright.begin.recover.notes.sides import find_sides
+from foldwright.begin.recover.notes.sides import crossed_sides, find_sides
 from foldwright.begin.recover.notes.tokens import Token
 from foldwright.begin.recover.notes.unclear import is_unclear, whole_or_middle
 from foldwright.measure.length import Unit
@@ -41,7 +41,7 @@ _SIZES = frozenset("wide width widths w breadth breadths high height heights h t
 """Said of how large a thing is, and not of where a ruler lay."""
 _WHICH = dict(zip("first second third fourth fifth 1st 2nd 3rd 4th 5th".split(), (*range(5), *range(5)), strict=True))
 """How many stand before."""
-_FAR_ENDS = frozenset({"end", "far end", "right end", "bottom end"})
+_FAR_ENDS = frozenset({"end", "far end", "right end", "bottom end", "cut", "cut edge", "cut line"})
 _MOST_TOLD = 10
 """Of what is wrong with one line."""
 _MOST_NUMBERS = 4 * MOST_PANELS
@@ -70,7 +70,7 @@ class _ClauseReader:
         self._unit: Unit | None = None
         self._lengthwise = False
         self._ordered = True
-        self._size: tuple[str, str] | None = None
+        self._size: tuple[str, ...] = ()
         self._of_size = False
         """Whether the line begins with `size`: two numbers with a cross between are wanted."""
 
@@ -84,22 +84,12 @@ class _ClauseReader:
         """The words before the numbers."""
         kinds = [token.kind for token in head]
         if "cross" in kinds and (order := [kind for kind in kinds if kind in (*SIDES, "length")]):
-            self._crossed_head(order)
+            self._lengthwise = "length" in order
+            self._size = crossed_sides(order)
             head = [token for token in head if token.kind not in (*SIDES, "length", "cross")]
         self._unit = next((token.unit for token in head if token.kind == "unit"), None)
         self._before(head)
         self._run.panel = panel
-
-    def _crossed_head(self, order: list[str]) -> None:
-        """`W x H: 105 x 108 mm`."""
-        if "length" in order:
-            self._lengthwise = True
-        sides = [one if one in SIDES else "" for one in order]
-        if len(sides) == 2 and "" in sides and set(sides) != {""}:
-            known = sides[1 - sides.index("")]
-            sides[sides.index("")] = SIDES[1 - SIDES.index(known)]
-        if len(sides) == 2 and set(sides) == set(SIDES):
-            self._size = sides[0], sides[1]
 
     # --- the parts ----------------------------------------------------------------------------------------------------
 
@@ -163,15 +153,16 @@ class _ClauseReader:
             whole.side = whole.side or beside.side
         wholes = [whole for whole, _ in self._into.wholes]
         runs = tuple(run for run in (*self._into.runs, *wholes) if run.numbers)
+        left = find_sides(runs)
         if is_unclear(self._whole, runs, self._complaints):
             return None
         if not runs:
             self._complaints.fault("nothing-read", self._whole)
         elif self._of_size and not any(run.way is RunManner.WHOLE for run in runs):
             self._complaints.fault("size-of-two", self._whole)
-        elif (left := find_sides(runs)) is not None:
-            if middle := whole_or_middle(runs):
-                self._complaints.fault("whole-or-middle", self._whole, number=middle.plain)
+        elif middle := whole_or_middle(runs):
+            self._complaints.fault("whole-or-middle", self._whole, number=middle.plain)
+        elif left is not None:
             return NotedLine(runs, self._bound, self._unit, self._lengthwise, self._ordered, tuple(left))
         return None
 
@@ -183,6 +174,9 @@ class _ClauseReader:
             if crossed and part.number and not self._is_sided(part):
                 self._cross(part)
                 continue
+            if self._run.ends and self._run.numbers and part.number:
+                # `left and right 5/8, middle 2 7/8`
+                self._into.open()
             if self._run.closed and part.number and not self._is_whole(part) and not self._is_next_score(part):
                 self._into.open()
             self._mark(part)
@@ -253,7 +247,7 @@ class _ClauseReader:
             return
         first, _ = numbers.pop(), self._into.runs.pop()
         order = self._size or SIDES
-        self._ordered = self._size is not None or self._of_size
+        self._ordered = bool(self._size) or self._of_size
         for side, number in zip(order, (first, part.number), strict=True):
             self._into.runs.append(self._into.lone(RunManner.WHOLE, side, number))
         self._into.begin(NotedRun())

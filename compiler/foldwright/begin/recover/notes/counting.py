@@ -63,7 +63,7 @@ def _within(run: MeasuredRun, runs: Sequence[MeasuredRun], complaints: Complaint
         return True
     past = [item for item in run.items if item.length and item.length.mm > whole.lengths[0] - NARROWEST]
     if len(past) > 1:
-        complaints.fault("reading-past-the-edge", past[0].said, length=past[0].length, whole=whole.items[0].length)
+        complaints.fault("reading-past-the-edge", past[-1].said, length=past[-1].length, whole=whole.items[0].length)
     return len(past) < 2
 
 

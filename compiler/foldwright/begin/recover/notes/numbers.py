@@ -96,6 +96,7 @@ class NumberReader:
             fraction=fraction and not _DECIMALS.search(self._said(token)),
             comma=int(token.detail or 0),
             perhaps_inches=perhaps,
+            counted=any(one.kind == "times" for one in before),
             wide=wide,
         )
 

@@ -28,7 +28,8 @@ class NotedNumber(Struct, frozen=True):
     `doubt` is `about`, `over`, `under` or nothing; `other` the second of two that were noted for one reading; `bound`
     how far it may be off, and `marks` whether that is the distance of the ruler's marks. `loose` is how many blanks
     stand between its whole and its fraction, `comma` how many digits behind a decimal comma. It is `perhaps_inches`
-    where a whole number stands before `in from`. `wide` is all of it, with its name and how often it stands.
+    where a whole number stands before `in from`, and `counted` where it was said of how many panels. `wide` is all of
+    it, with its name and how often it stands.
     """
 
     phrase: Phrase
@@ -43,6 +44,7 @@ class NotedNumber(Struct, frozen=True):
     fraction: bool = False
     comma: int = 0
     perhaps_inches: bool = False
+    counted: bool = False
     wide: Phrase | None = None
 
 

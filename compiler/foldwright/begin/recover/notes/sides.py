@@ -79,3 +79,12 @@ def _adds_up(run: NotedRun, runs: Sequence[NotedRun]) -> bool:
     total = sum((number.value for number in run.numbers if number.value is not None), Fraction(0))
     others = (one.numbers[0].value for one in runs if one is not run and len(one.numbers) == 1)
     return any(other is not None and abs(other - total) * _NEARLY <= total for other in others)
+
+
+def crossed_sides(order: Sequence[str]) -> tuple[str, ...]:
+    """The sides of `W x H: 105 x 108 mm`, in that order; none where they do not tell both."""
+    sides = [one if one in SIDES else "" for one in order]
+    if len(sides) == 2 and "" in sides and set(sides) != {""}:
+        known = sides[1 - sides.index("")]
+        sides[sides.index("")] = SIDES[1 - SIDES.index(known)]
+    return tuple(sides) if len(sides) == 2 and set(sides) == set(SIDES) else ()

@@ -47,7 +47,12 @@ _SPOKEN = re.compile(
     r"|(?=\s*(?:$|[|,;+)/\n])))",
     re.IGNORECASE,
 )
-_SPOKEN_ON = re.compile(rf"(?P<number>{WORD_NUMBER})(?P<unit>)(?= +{WORD_NUMBER}\b)", re.IGNORECASE)
+_SPOKEN_ON = re.compile(
+    rf"(?P<number>{WORD_NUMBER})(?P<unit>)(?= +(?:{WORD_NUMBER}|wide|high|tall|long|across|down|by|from|at)\b)",
+    re.IGNORECASE,
+)
+_COUNTED_PARTS = re.compile("[a-z]+ (?:and )?[a-z]+", re.IGNORECASE)
+"""`five eighths`, but not `half` alone."""
 _REST = re.compile(rf" and (?P<part>(?:an? )?{WORD_NUMBER})(?!\w)(?! ?(?:{UNIT_IN_LETTERS})\b)", re.IGNORECASE)
 """`and a half`, behind a unit."""
 _UNIT_ALONE = re.compile(rf"\( *(?:(?:all|both) )?(?:in )?(?P<unit>{UNIT}) *\)", re.IGNORECASE)
@@ -69,7 +74,7 @@ _SIGN_RUNS = (
 _SIGNS = {
     "|": "bar", ",": "comma", ";": "semicolon", "/": "slash", "\n": "line", ":": "colon", "=": "equals", "(": "open",
     ")": "close", ".": "stop", "~": "about", "≈": "about", "*": "cross", "@": "of", "+": "plus", "·": "comma",
-    "•": "comma", "[": "open", "]": "close", "&": "and", "!": "stop",
+    "•": "comma", "[": "open", "]": "close", "&": "and", "!": "stop", "↔": "across", "↕": "down",
 }  # fmt: skip
 _CROSS = re.compile(r"x(?=[0-9])", re.IGNORECASE)
 """`2x62`"""
@@ -271,7 +276,8 @@ def _spoken_on(plain: str, at: int) -> re.Match[str] | None:
     """`five eighths two and seven eighths`: a fraction ends before the next number begins."""
     match = _SPOKEN_ON.match(plain, at)
     value = value_of(squeezed(match["number"]).lower()) if match else None
-    return match if isinstance(value, Fraction) and value.denominator > 1 else None
+    told = match and _COUNTED_PARTS.match(match["number"])
+    return match if told and isinstance(value, Fraction) and value.denominator > 1 else None
 
 
 def _slashed(plain: str, at: int) -> list[Token]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from foldwright.begin.recover.notes.noted import NotedRun, RunManner
 from foldwright.begin.recover.notes.parts import NotedNumber
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
 
+_OPPOSITE = (({"left", "l"}, {"right", "r"}), ({"top", "t"}, {"bottom", "b"}))
 _SEVERAL = frozenset({"sides", "ends", "edges", "flaps", "walls", "both"})
 """Names that stand for more than one panel."""
 
@@ -21,9 +23,29 @@ def is_unclear(whole: Phrase, runs: Sequence[NotedRun], complaints: Complaints) 
         complaints.fault("reading-comma-unclear", said)
     elif several := next(filter(None, map(_several, runs)), None):
         complaints.fault("reading-named-oddly", several.wide or several.phrase, name=several.name)
+    elif row := next((run for run in runs if _unordered(run)), None):
+        complaints.fault("counted-in-what-order", _row(whole, row))
+    elif row := next((run for run in runs if _of_both_sides(run)), None):
+        complaints.fault("edges-of-both-sides", _row(whole, row))
     else:
         return False
     return True
+
+
+def _row(whole: Phrase, run: NotedRun) -> Phrase:
+    first, last = (number.wide or number.phrase for number in (run.numbers[0], run.numbers[-1]))
+    return whole.part(first.start - whole.start, last.end - whole.start)
+
+
+def _unordered(run: NotedRun) -> bool:
+    """`2 of 62 mm, 2 of 22 mm`: most likely one of each, and again."""
+    return len({id(number) for number in run.numbers if number.counted}) > 1
+
+
+def _of_both_sides(run: NotedRun) -> bool:
+    """`left 5/8, right 5/8, top 1 3/4, bottom 1 3/4`, but not `top | left side | bottom | right side`."""
+    words = [frozenset(number.name.casefold().split()) for number in run.numbers]
+    return all(any(one & first and following & last for one, following in pairwise(words)) for first, last in _OPPOSITE)
 
 
 def _may_be_mixed(run: NotedRun) -> bool:
@@ -35,15 +57,19 @@ def _may_be_mixed(run: NotedRun) -> bool:
 
 
 def _several(run: NotedRun) -> NotedNumber | None:
-    """`sides 5/8 each, middle 2 7/8`: one number that is of more than one panel."""
+    """`sides 5/8 each, middle 2 7/8`: one number that is of more than one panel, or the last of scores with a name."""
     names = [number.name.casefold() for number in run.numbers]
     once = (one for one, name in zip(run.numbers, names, strict=True) if name in _SEVERAL and names.count(name) == 1)
+    if run.scores and len(run.numbers) > 1 and run.numbers[-1].name and not any(names[:-1]):
+        # `scores 5/8 and 3 1/2, trim 4 1/8`
+        return run.numbers[-1]
     return None if run.way is RunManner.EACH_END else next(once, None)
 
 
 def whole_or_middle(runs: Sequence[NotedRun]) -> Phrase | None:
     """`2 7/8, 5/8 each side`: the number that may be the whole side, or what is left of it between the ends."""
     sides = {run.side for run in runs if run.ends}
-    alone = (run for run in runs if run.side in sides and run.way is RunManner.UNSAID and not run.sized)
+    of_them = (run for run in runs if (run.side or run.meant) in sides and not run.sized)
+    alone = (run for run in of_them if run.way is RunManner.UNSAID)
     bare = (run.numbers[0] for run in alone if len(run.numbers) == 1 and not run.numbers[0].name)
     return next((number.phrase for number in bare), None)

@@ -166,7 +166,8 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "about",
         (
-            "about", r"approx(?:imately|\.)?", "around", "roughly", "circa", r"ca\.?", r"c\.", "more or less", "or so",
+            "about", r"approx(?:imately|\.)?", "around", "roughly", "circa", r"ca\.?", r"c\.", "more or less",
+            "or (?:so|thereabouts)",
             "ish", "maybe", "perhaps", "probably", "i (?:think|guess)", "(?:i am |i'm )?not sure",
             "hard to (?:read|see|tell|say)",
         ),
