@@ -22,6 +22,7 @@ from foldwright.begin.recover.notes.parts import (
     NotedBound,
     ReadPart,
     is_range,
+    once_each,
     parts_of,
     unclear_dash,
 )
@@ -105,7 +106,7 @@ class _ClauseReader:
                 self._complaints.fault("reading-dash-unclear", said)
             return None
         reader = PartReader(self._whole, self._complaints)
-        parts = list(self._filled(list(parts_of(body))))
+        parts = list(self._filled(list(parts_of(once_each(body)))))
         for number, (mark, part) in enumerate(parts, 1):
             if mark and mark.kind == "equals":
                 self._equals(number == len(parts))
@@ -153,9 +154,9 @@ class _ClauseReader:
             whole.side = whole.side or beside.side
         wholes = [whole for whole, _ in self._into.wholes]
         runs = tuple(run for run in (*self._into.runs, *wholes) if run.numbers)
-        left = find_sides(runs)
         if is_unclear(self._whole, runs, self._complaints):
             return None
+        left = find_sides(runs)
         if not runs:
             self._complaints.fault("nothing-read", self._whole)
         elif self._of_size and not any(run.way is RunManner.WHOLE for run in runs):

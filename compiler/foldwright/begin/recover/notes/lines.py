@@ -190,8 +190,9 @@ class _LineGatherer:
             cells = table.row(row.phrase) if table and (row.above or fresh) else None
             fresh = False
             if cells is not None:
+                over = self._heading.name if self._heading else ""
                 self._noted.lines += (
-                    NoteLine(cell.phrase, "", cell.piece, cell.phrase, False, cell.tokens, unit=cell.unit)
+                    NoteLine(cell.phrase, "", cell.piece or over, cell.phrase, False, cell.tokens, unit=cell.unit)
                     for cell in cells
                 )
                 continue

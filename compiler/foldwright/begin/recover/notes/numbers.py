@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-from foldwright.begin.recover.notes.parts import DOUBTS, SILENT, WAYS, NotedBound, NotedNumber
+from msgspec.structs import replace
+
+from foldwright.begin.recover.notes.parts import DOUBTS, SILENT, WAYS, NotedBound, NotedNumber, is_same
 from foldwright.begin.recover.notes.tokens import Token
 from foldwright.measure.length import System, Unit
 from foldwright.measure.unreadable import Unreadable
@@ -31,9 +33,6 @@ _NUMBERED = ("panel", "n", "#")
 _MOST_WORDS = 5
 """Of a panel's name."""
 _DECIMALS = re.compile(r"[0-9]*[.,][0-9]")
-_SAME = Fraction(3, 2)
-"""Millimetres: no farther apart are a length in inches and the same in whole millimetres (half a mark, and half of a
-sixteenth)."""
 
 
 class NumberReader:
@@ -189,7 +188,7 @@ class NumberReader:
         if not self._words and not self.ways:
             return self._fault()
         if self._words or not self.ways or not all(one.kind in _PARTING for one in self.ways):
-            return self._oddly(" ".join(map(self._said, self._words)))
+            return self._oddly(" ".join(map(self._said, self._words or self.ways)))
         # `W 105 mm H 108 mm`: these words are about the next number.
         self.rest = next(one for one in range(self._at, at) if self._part[one].kind in WAYS)
         self.ways = []
@@ -216,13 +215,10 @@ class NumberReader:
         inside = self._part[at + 1 : at + 3]
         if len(inside) < 2 or inside[1].kind != "close":
             return False
-        one, other = token.value, inside[0].value
         unit, again = self._unit_of(token), self._unit_of(inside[0])
         if unit and unit.system is System.IMPERIAL:
             again = again or Unit.MILLIMETRE
-        if not (unit and again and isinstance(one, Fraction) and isinstance(other, Fraction)):
-            return False
-        return unit.system is not again.system and abs(one * unit.mm - other * again.mm) <= _SAME
+        return is_same(replace(token, unit=unit), replace(inside[0], unit=again))
 
     def _unit_of(self, token: Token) -> Unit | None:
         """The unit of a number; a fraction without one is of inches."""

@@ -16,6 +16,9 @@ WAYS = frozenset(
 )
 """Words that say which side a number is of, or how it was measured there."""
 DOUBTS = frozenset({"about", "over", "under"})
+_SAME = Fraction(3, 2)
+"""Millimetres: no farther apart are a length in inches and the same in whole millimetres (half a mark, and half of a
+sixteenth)."""
 _A_LITTLE = Fraction(11, 10)
 """By no more than a tenth (a reasoned guess)."""
 SILENT = frozenset({"filler", "again", "colon", "open", "close"})
@@ -91,6 +94,25 @@ def parts_of(tokens: Sequence[Token]) -> Iterator[tuple[Token | None, list[Token
         else:
             part.append(token)
     yield mark, part
+
+
+def is_same(one: Token, other: Token) -> bool:
+    """Whether two numbers are the same length in inches and in millimetres."""
+    if not (one.unit and other.unit and isinstance(one.value, Fraction) and isinstance(other.value, Fraction)):
+        return False
+    apart = abs(one.value * one.unit.mm - other.value * other.unit.mm)
+    return one.unit.system is not other.unit.system and apart <= _SAME
+
+
+def once_each(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens without a length that is the one before it in other units: `16 mm / 5/8 in`, `16 mm = 5/8 in`."""
+    done: list[Token] = []
+    for token in tokens:
+        if len(done) > 1 and done[-1].kind in ("slash", "equals") and is_same(done[-2], token):
+            done.pop()
+        else:
+            done.append(token)
+    return done
 
 
 def _numbers(part: Sequence[Token]) -> int:

@@ -139,7 +139,9 @@ def _shown(run: MeasuredRun, whole: MeasuredRun | None) -> tuple[RunManner, bool
     if whole and run.is_full:
         length, slack = whole.lengths[0], whole.slack
         if abs(run.total - length) <= run.slack + slack:
-            return RunManner.SINGLY, True
+            # `5/8, 3 1/2; whole 4 1/8`: two panels, or two scores equally far from both ends.
+            plain = len(lengths) > 2 or run.bars or any(item.name for item in run.items)
+            return (RunManner.SINGLY, plain) if plain or not run.arrows else None
         last = abs(lengths[-1] - length) <= run.items[-1].bound.mm + slack
         if last or (run.total > length + run.slack + slack and lengths[-1] < length - NARROWEST):
             return RunManner.FROM_START, False

@@ -23,7 +23,7 @@ def find_sides(runs: Sequence[NotedRun]) -> list[NotedRun] | None:
     left: list[NotedRun] = []
     for run in (run for run in runs if not run.side):
         several = len(run.numbers) > 1 or run.scores
-        other = _other_scores(run, runs)
+        other = other_scores(run, runs)
         if told := side_by_names(run):
             run.side = told
             left.append(run)
@@ -54,7 +54,7 @@ def front_to_back(runs: Sequence[NotedRun]) -> bool:
     return all({"front", "back"} <= {number.name.casefold() for number in run.numbers} for run in runs)
 
 
-def _other_scores(run: NotedRun, runs: Sequence[NotedRun]) -> str:
+def other_scores(run: NotedRun, runs: Sequence[NotedRun]) -> str:
     """`4 1/8 x 4 1/4 in, scored 5/8 from each end and at 1 3/4 and 2 1/2 down`: scores of the side that other scores
     are not of, behind a size.
     """

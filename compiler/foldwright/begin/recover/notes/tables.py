@@ -45,7 +45,7 @@ class NotedTable(Struct, frozen=True):
         if len(measured) < len(self.columns) or not all(map(_has_number, measured)):
             return None
         match cells[: -len(self.columns)]:
-            case [name] if any(token.kind == "word" for token in tokens_of(name.text)):
+            case [name] if _is_name(name):
                 return list(self._filled(name.plain, measured))
             case [] if not self.headed:
                 return list(self._filled("", measured))
@@ -82,6 +82,10 @@ def _column(cell: Phrase) -> tuple[str, Unit | None] | None:
     if len(sides) != 1 or not all(token.kind == "unit" for token in others):
         return None
     return sides[0], next((token.unit for token in others), None)
+
+
+def _is_name(cell: Phrase) -> bool:
+    return not _has_number(cell) and any(token.kind == "word" for token in tokens_of(cell.text))
 
 
 def _has_number(cell: Phrase) -> bool:

@@ -68,9 +68,10 @@ _SIGN_RUNS = (
     ("arrow", re.compile(r"-+>|=+>|[→⟶⇒➔➞▸>]")),
     ("within", re.compile(r"±|\+ ?/ ?-|\+-")),
     ("over", re.compile(r"(?<=\S)\+(?=\s*(?:$|[|,;)\n]))")),
+    ("under", re.compile(r"(?:(?<=[0-9\"])|(?<=[mc]m)|(?<=in))-(?=\s*(?:$|[|,;)\n]))")),
     ("dash", re.compile(r"-+")),
 )
-"""Signs that may be several characters. A plus that is glued to its number is a little more."""
+"""Signs that may be several characters. A plus that is glued to its number is a little more, a minus a little less."""
 _SIGNS = {
     "|": "bar", ",": "comma", ";": "semicolon", "/": "slash", "\n": "line", ":": "colon", "=": "equals", "(": "open",
     ")": "close", ".": "stop", "~": "about", "≈": "about", "*": "cross", "@": "of", "+": "plus", "·": "comma",

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from foldwright.begin.recover.model import SIDES
 from foldwright.begin.recover.notes.noted import NotedRun, RunManner
 from foldwright.begin.recover.notes.parts import NotedNumber
+from foldwright.begin.recover.notes.sides import other_scores
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
 
@@ -27,6 +29,8 @@ def is_unclear(whole: Phrase, runs: Sequence[NotedRun], complaints: Complaints) 
         complaints.fault("counted-in-what-order", _row(whole, row))
     elif row := next((run for run in runs if _of_both_sides(run)), None):
         complaints.fault("edges-of-both-sides", _row(whole, row))
+    elif row := next((run for run in runs if _of_either_side(run, runs)), None):
+        complaints.fault("ends-of-which-side", _row(whole, row), number=row.numbers[0].phrase.plain)
     else:
         return False
     return True
@@ -40,6 +44,15 @@ def _row(whole: Phrase, run: NotedRun) -> Phrase:
 def _unordered(run: NotedRun) -> bool:
     """`2 of 62 mm, 2 of 22 mm`: most likely one of each, and again."""
     return len({id(number) for number in run.numbers if number.counted}) > 1
+
+
+def _of_either_side(run: NotedRun, runs: Sequence[NotedRun]) -> bool:
+    """`4 1/8 wide, 4 1/4 high, 5/8 from both sides`: which ends are meant, nobody can know."""
+    if run.way is not RunManner.EACH_END or run.side or other_scores(run, runs):
+        return False
+    starts = [(one.numbers[0].phrase.start, one.side) for one in runs]
+    before = sorted(start for start in starts if start[0] < run.numbers[0].phrase.start)
+    return {side for _, side in before[-2:]} == set(SIDES)
 
 
 def _of_both_sides(run: NotedRun) -> bool:

@@ -183,7 +183,7 @@ KEYWORDS: tuple[tuple[str, tuple[str, ...]], ...] = (
             "(?:can'?t|cannot|could(?:n't| not)) (?:read|see|measure)(?: it)?",
         ),
     ),
-    ("ordinal", (rf"(?:the )?(?P<ordinal>{_WHICH})(?:{_LIE} at)?{_NUMBER_AHEAD}",)),
+    ("ordinal", (rf"(?:the )?(?!last)(?P<ordinal>{_WHICH})(?:{_LIE} at)?{_NUMBER_AHEAD}",)),
     ("word", (r"ea\.",)),
     ("comma", ("(?:and )?then", "followed by", r"w/(?!o\b)")),
     ("and", ("and", "&")),
