@@ -62,6 +62,13 @@ _REMARK = re.compile(
     rf"|(?<=[^\S\n])(?=#[^\S\n](?![0-9]|(?:{'|'.join(GRADES)})\b)))#(?![0-9])[^\n]*",
     re.IGNORECASE | re.MULTILINE,
 )
+_ASIDE = re.compile(
+    r"(?<=[^|,;/+&\s])[^\S\n]+"
+    r"(?:\((?P<said>[a-z ,']*\b(?:is|are|was|were|not)\b[a-z ,']*)\)|//[^\S\n]*(?P<behind>[a-z][a-z ,']*))"
+    r"[.!]?[^\S\n]*$",
+    re.IGNORECASE | re.MULTILINE,
+)
+"""What somebody remarks behind the numbers of a line: `(flaps are glued)`, `// flaps tuck in`."""
 _PIECE = re.compile(r"(?:piece|part)\s*[:=]\s*", re.IGNORECASE)
 _BULLET = re.compile(r"\s*(?:[-*•–·‣+]\s+|\(?[0-9]{1,2}[.)]\s+|[a-z]\)\s+|\[[ xX]?\]\s+)+")
 _RULE = re.compile(r"\s*\|?\s*(?:[-–—=_*:]\s*){3,}(?:\|\s*(?:[-–—=_*:]\s*)*)*")
@@ -153,7 +160,25 @@ def read_lines(text: str, file: str, complaints: Complaints) -> NotedLines:
         complaints.fault("too-many-facts", Place(file, len(kept), len(kept)), limit=MOST_FACTS)
         text = kept
     bare = _REMARK.sub(lambda remark: " " * len(remark[0]), text)
-    return _LineGatherer(bare, file).gathered(list(_rows(bare, file)))
+    asides = [aside for aside in _ASIDE.finditer(bare) if _is_remark(aside)]
+    for aside in asides:
+        bare = bare[: aside.start()] + " " * len(aside[0]) + bare[aside.end() :]
+    noted = _LineGatherer(bare, file).gathered(list(_rows(bare, file)))
+    noted.remarks += (_said_aside(aside, file) for aside in asides)
+    return noted
+
+
+def _said_aside(aside: re.Match[str], file: str) -> Phrase:
+    group = "said" if aside["said"] else "behind"
+    return Phrase(aside[group], file, aside.start(group))
+
+
+def _is_remark(aside: re.Match[str]) -> bool:
+    """Whether nothing in it is about a number, and its line has one and is no fact."""
+    kinds = {token.kind for token in tokens_of(aside["said"] or aside["behind"])}
+    line = tidy(aside.string[aside.string.rfind("\n", 0, aside.start()) + 1 : aside.start()])
+    fact = _OF_ALL.match(line.lstrip()) or _FACT.match(line[:LONGEST_WORD])
+    return kinds <= {"word", "filler", "comma", "and"} and any(map(str.isdigit, line)) and not fact
 
 
 def _rows(text: str, file: str) -> Iterator[_Row]:
@@ -190,9 +215,16 @@ class _LineGatherer:
             cells = table.row(row.phrase) if table and (row.above or fresh) else None
             fresh = False
             if cells is not None:
-                over = self._heading.name if self._heading else ""
+                over = self._heading or _Heading("", 0, False, None)
                 self._noted.lines += (
-                    NoteLine(cell.phrase, "", cell.piece or over, cell.phrase, False, cell.tokens, unit=cell.unit)
+                    NoteLine(
+                        cell.phrase,
+                        "",
+                        cell.piece or over.name,
+                        cell.phrase,
+                        tokens=cell.tokens,
+                        unit=cell.unit or over.unit,
+                    )
                     for cell in cells
                 )
                 continue
