@@ -108,6 +108,25 @@ def test_the_text_to_type_for_a_missing_panel_is_understood(row: str, panels: st
     assert lengths[-1] == sum(lengths[:-1])
 
 
+@pytest.mark.parametrize(
+    ("asked", "code", "typed", "lines"),
+    [
+        ("across: 2 7/8, 5/8 each side", "whole-or-middle", "across: whole 2 7/8, 5/8 each side", "0-1 0-3 2-3"),
+        ("across: 2 7/8, 5/8 each side", "whole-or-middle", "across: 5/8 | 2 7/8 | 5/8 in", "0-1 1-2 2-3"),
+        ("4 x 4 in, 5/8 from each end", "ends-of-which-side", "4 x 4 in, 5/8 in from left and right", "0-1 0-3 2-3"),
+        ("across: left 1, right 1, top 2, bottom 2", "edges-of-both-sides", "across, from each end: 5/8 in", "0-1 2-3"),
+        ("across: 2 of 2 in, 2 of 1 in", "counted-in-what-order", "across: 2 | 1 | 2 | 1 in", "0-1 1-2 2-3 3-4"),
+    ],
+)
+def test_what_a_question_says_to_write_instead_is_understood(asked: str, code: str, typed: str, lines: str) -> None:
+    more = "\nbase down: 4 in\nmeasured in: inches"
+    assert [one.code for one in read_sample(f"base {asked}{more}", "notes").findings] == [code]
+    read = read_sample(f"base {typed}{more}", "notes")
+    assert read.sample is not None, read.findings
+    across = read.sample.pieces[0].sides[0]
+    assert sorted(f"{one.start}-{one.end}" for one in across.readings) == lines.split()
+
+
 def test_all_that_the_guide_says_may_be_written_is_understood() -> None:
     """Every way of writing in the guide's table, as a line about a side or (where it names both) about a piece."""
     guide = files("foldwright").joinpath("guide/samples.md").read_text(encoding="utf-8")

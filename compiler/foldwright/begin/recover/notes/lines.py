@@ -64,7 +64,7 @@ _REMARK = re.compile(
 )
 _ASIDE = re.compile(
     r"(?<=[^|,;/+&\s])[^\S\n]+"
-    r"(?:\((?P<said>[a-z ,']*\b(?:is|are|was|were|not)\b[a-z ,']*)\)|//[^\S\n]*(?P<behind>[a-z][a-z ,']*))"
+    r"(?:\((?P<said>[a-z ,']{0,60}\b(?:is|are|was|were|not)\b[a-z ,']{0,60})\)|// *(?P<behind>[a-z][a-z ,']{0,100}))"
     r"[.!]?[^\S\n]*$",
     re.IGNORECASE | re.MULTILINE,
 )
@@ -178,7 +178,11 @@ def _is_remark(aside: re.Match[str]) -> bool:
     kinds = {token.kind for token in tokens_of(aside["said"] or aside["behind"])}
     line = tidy(aside.string[aside.string.rfind("\n", 0, aside.start()) + 1 : aside.start()])
     fact = _OF_ALL.match(line.lstrip()) or _FACT.match(line[:LONGEST_WORD])
-    return kinds <= {"word", "filler", "comma", "and"} and any(map(str.isdigit, line)) and not fact
+    return (
+        kinds <= {"word", "filler", "comma", "and"}
+        and not fact
+        and any(token.kind == "number" for token in tokens_of(line))
+    )
 
 
 def _rows(text: str, file: str) -> Iterator[_Row]:

@@ -18,7 +18,10 @@ _SEVERAL = frozenset({"sides", "ends", "edges", "flaps", "walls", "both"})
 
 
 def is_unclear(whole: Phrase, runs: Sequence[NotedRun], complaints: Complaints) -> bool:
-    """Whether a comma may part a number or two, or a number may be of one panel or of two; then it is asked."""
+    """Whether it is not plain how many numbers there are, of which panel or side each is, or in which order they come.
+
+    Then it is asked.
+    """
     if half := next((run for run in runs if run.glued and _may_be_mixed(run)), None):
         first, last = (number.phrase for number in half.numbers)
         said = whole.part(first.start - whole.start, last.end - whole.start)
