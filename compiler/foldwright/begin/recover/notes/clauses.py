@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from foldwright.begin.recover.model import SIDES
 from foldwright.begin.recover.notes.gathering import GatheredRuns
-from foldwright.begin.recover.notes.heads import LineHead
+from foldwright.begin.recover.notes.heads import LineHead, piece_named_again
 from foldwright.begin.recover.notes.noted import ALL_ROUND, EDGE_WAYS, EDGES, NotedLine, NotedRun, RunManner
 from foldwright.begin.recover.notes.part_reading import PartReader
 from foldwright.begin.recover.notes.parts import (
@@ -57,7 +57,11 @@ def read_line(whole: Phrase, head: LineHead, panel: str, meant: str, complaints:
     """
     reader = _ClauseReader(whole, meant, complaints)
     reader.head(head.words, panel)
-    return reader.read(head.body)
+    body, other = piece_named_again(whole, head.piece, head.body)
+    if other:
+        complaints.fault("another-name-on-the-line", other, name=other.plain)
+        return None
+    return reader.read(body)
 
 
 class _ClauseReader:
@@ -150,10 +154,7 @@ class _ClauseReader:
                 self._complaints.fault("reading-named-oddly", self._whole, name=said)
 
     def _line(self) -> NotedLine | None:
-        for whole, beside in self._into.wholes:
-            whole.side = whole.side or beside.side
-        wholes = [whole for whole, _ in self._into.wholes]
-        runs = tuple(run for run in (*self._into.runs, *wholes) if run.numbers)
+        runs = self._into.finished()
         if is_unclear(self._whole, runs, self._complaints):
             return None
         left = find_sides(runs)
@@ -296,6 +297,7 @@ class _ClauseReader:
                 run.way = RunManner.FROM_START if run.way in _SINGLE else run.way
             case "singly":
                 run.way = RunManner.SINGLY
+                run.between = self._whole.text[word.start : word.end].lower().startswith("between")
             case "size":
                 self._of_size = True
             case "square":

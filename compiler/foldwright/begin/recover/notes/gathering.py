@@ -96,3 +96,13 @@ class GatheredRuns(Struct):
         for side in SIDES:
             self.runs.insert(-1, self.lone(RunManner.WHOLE, side, number))
         return True
+
+    def finished(self) -> tuple[NotedRun, ...]:
+        """All runs that have numbers, the wholes last."""
+        for run in self.runs:
+            if run.between and len(run.numbers) == 1:
+                # `3 1/2 between the scores`
+                run.way, run.panel = RunManner.PANEL, "middle"
+        for whole, beside in self.wholes:
+            whole.side = whole.side or beside.side
+        return tuple(run for run in (*self.runs, *(whole for whole, _ in self.wholes)) if run.numbers)

@@ -14,6 +14,7 @@ from foldwright.recipe.facts.phrase import Phrase
 
 _NUMBERED = frozenset({"number", "unread", "times", "about", "over", "under", "between", "marks", "within"})
 _ARTICLES = frozenset({"a", "an", "the", "my"})
+_SIDES_SAID = frozenset({"across", "down", "length"})
 _JOINS = frozenset({"word", "panel", "number"})
 
 
@@ -147,3 +148,24 @@ def _panel(phrase: Phrase, group: Sequence[Token]) -> str:
     if len(group) == 1 and group[0].kind == "panel":
         return str(group[0].value)
     return _said(phrase, group)
+
+
+def piece_named_again(phrase: Phrase, piece: str, body: Sequence[Token]) -> tuple[list[Token], Phrase | None]:
+    """The tokens without the piece where it is named again (`base across 16/73/16, base down 44/20/44`).
+
+    Where another name stands there, before a side, that too.
+    """
+    done: list[Token] = []
+    at = 0
+    while at < len(body):
+        end = next((end for end in range(at, len(body)) if body[end].kind not in _JOINS), len(body))
+        words = [token for token in body[at:end] if token.kind == "word"]
+        begins = not done or done[-1].kind in BETWEEN
+        if begins and words and len(words) == end - at and end < len(body) and body[end].kind in _SIDES_SAID:
+            name = phrase.part(words[0].start, words[-1].end)
+            if name.plain.casefold() != piece.casefold():
+                return list(body), name
+        else:
+            done += body[at : max(end, at + 1)]
+        at = max(end, at + 1)
+    return done, None

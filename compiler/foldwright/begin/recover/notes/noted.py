@@ -47,8 +47,9 @@ class NotedRun(Struct):
     `scores` is whether they are score lines, the last too; `arrows`, `bars` and `gaps` are what stands between them, a
     gap by its blanks; `glued` whether a comma has no blank about it; `counted` how many panels it was said to have;
     `backwards` whether it begins at the right, or the bottom. It is `sized` where a word such as `wide` speaks of it,
-    and of the panels at both `ends` (`5/8 each side`) where nobody said from where. It is `closed` when something
-    behind its numbers was said of them, and `follows_scores` where scores were spoken of before.
+    of the panels at both `ends` (`5/8 each side`) where nobody said from where, and `between` where it lies between
+    scores. It is `closed` when something behind its numbers was said of them, and `follows_scores` where scores were
+    spoken of before.
     """
 
     way: RunManner = RunManner.UNSAID
@@ -67,6 +68,7 @@ class NotedRun(Struct):
     backwards: bool = False
     sized: bool = False
     ends: bool = False
+    between: bool = False
     place: Place | None = None
 
 
