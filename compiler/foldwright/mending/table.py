@@ -60,6 +60,7 @@ _OF_FACTS: dict[str, Way] = {
     "remark-not-closed": behind(")"),
     "said-twice": delete_fact,
     "nothing-said": delete_fact,
+    "fact-without-word": instead("{typed*}"),
     "unknown-word": instead("{nearest}", of="word", first=True),
     "quotes-kept": instead("{bare}"),
     # single values
