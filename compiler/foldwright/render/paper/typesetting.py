@@ -144,7 +144,7 @@ def load_typesetter() -> None:
     if all(map(_is_here, _LIBRARIES)):
         # Each library is asked for under its names on other systems first, and for every name that is none here Python
         # has a compiler look for it: dozens of processes, and a third of the time it takes to load.
-        ctypes.util.find_library = _not_found
+        ctypes.util.find_library = _not_found  # type: ignore[assignment]
     try:
         import weasyprint  # noqa: F401
     finally:
