@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from workbench.command_line import contents, foldwright
+from workbench.long import every
 
 TREATS = "3 treats of 1 1/8 x 3/4 x 1/2 in"
 SENTENCE = (
@@ -35,7 +36,8 @@ def test_what_is_taken_passes_check_and_builds(tmp_path: Path) -> None:
     assert (checked.status, checked.out.splitlines()[-1]) == (0, "In all, in 6 recipes: 3 suggestions.")
     assert checked.out.count("hush: contains-unsaid") == 3
     assert "Holds" in foldwright("check", "recipes/blue-tray-0", cwd=tmp_path).out
-    built = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
+    made = every([f"recipes/blue-{form}-{number}" for number in range(2) for form in ("tray", "lid", "drawer")], 4)
+    built = foldwright("build", *made, "--out", "out", "--only", "tutorial", cwd=tmp_path)
     assert built.status == 0, built.out + built.err
 
 
@@ -49,20 +51,23 @@ def test_flat_things_get_envelopes_and_envelopes_get_cards(tmp_path: Path, thing
     assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
 
 
-def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(tmp_path: Path) -> None:
-    done = foldwright("design", TREATS, "--html", "page.html", cwd=tmp_path)
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The page of proposals for three treats."""
+    folder = tmp_path_factory.mktemp("proposals")
+    done = foldwright("design", TREATS, "--html", "page.html", cwd=folder)
     assert done.status == 0, done.err
-    page = (tmp_path / "page.html").read_text(encoding="utf-8")
+    return (folder / "page.html").read_text(encoding="utf-8")
+
+
+def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(page: str) -> None:
     # Five forms, three proposals each: one blank, two, two, one, one; and each as it is made.
     assert page.count("<svg") == 3 * 2 + 3 * 3 + 3 * 3 + 3 * 2 + 3 * 2
     assert not re.search(r'(?:src|href)="(?!data:|#)|url\((?!data:)', page)
     assert "Drawer with sleeve" in page
 
 
-def test_the_page_marks_the_best_of_each_form_and_says_what_it_is_worth_in_words(tmp_path: Path) -> None:
-    done = foldwright("design", TREATS, "--html", "page.html", cwd=tmp_path)
-    assert done.status == 0, done.err
-    page = (tmp_path / "page.html").read_text(encoding="utf-8")
+def test_the_page_marks_the_best_of_each_form_and_says_what_it_is_worth_in_words(page: str) -> None:
     # By hand: the blank of 3 5/8 x 2 3/4 in goes 3 times along 11 in and 3 times down 8 1/2 in.
     first, second = re.findall(r'<li id="proposal-[0-9]+".*?</div>\n</li>', page, re.DOTALL)[:2]
     words = re.sub("<[^>]+>", "", first[first.index("<h2>") :]).replace("\u00a0", " ")

@@ -102,7 +102,7 @@ def test_allergens_stay_whole_where_all_else_is_shortened():
 
 
 @settings(
-    max_examples=tries(3, 40),
+    max_examples=tries(2, 40),
     phases=[Phase.explicit, Phase.generate],
 )
 @given(
