@@ -9,6 +9,7 @@ from foldwright.begin.design.designing import Designed
 from foldwright.begin.design.drafting import draft_of_proposal
 from foldwright.begin.design.made import MADE
 from foldwright.begin.design.model import DesignWish, Proposal
+from foldwright.begin.design.ranking import LOOSE, SNUG, spare
 from foldwright.begin.design.telling import tell_form, tell_how_it_lies, tell_room, tell_wish
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import Catalogue
@@ -17,9 +18,6 @@ from foldwright.measure.length import Length
 from foldwright.measure.plainness import MARKS
 from foldwright.recipe.facts.writing import write_cross, write_length
 
-_SNUG, _LOOSE = Fraction(3), Fraction(8)
-"""Millimetres of spare room on the side that has most: up to the first nothing rattles, beyond the second everything
-does. By eye, no source."""
 _LABELS = ("title", "picks", "explained")
 
 
@@ -70,19 +68,12 @@ def _facts(proposal: Proposal, wish: DesignWish, words: Catalogue) -> Iterator[s
     """What there is to choose by: how many a sheet gives, how the things fit, how hard the numbers are."""
     yield _out_of(proposal, wish, words)
     yield tell_how_it_lies(proposal, wish, words)
-    if sides := _spare(proposal):
+    if sides := spare(proposal.form, proposal.room):
         side, most = max(sides, key=lambda one: one[1])
-        fit = "snug" if most <= _SNUG else "a-little-loose" if most <= _LOOSE else "loose"
+        fit = "snug" if most <= SNUG else "a-little-loose" if most <= LOOSE else "loose"
         said = words.say(f"command.design.side.{side}")
         yield words.say(f"command.design.fit.{fit}", room=tell_room((most,), wish, words), side=said)
     yield _numbers(proposal, wish, words)
-
-
-def _spare(proposal: Proposal) -> list[tuple[str, Fraction]]:
-    """The room to spare on each side. A bag is higher than what stands in it so that it can be closed."""
-    sides = ("across", "deep", "high") if len(proposal.room) > 2 else ("across", "down")
-    spare = list(zip(sides, proposal.room, strict=False))
-    return [one for one in spare if one[0] != "high"] if proposal.form == "gift bag" else spare
 
 
 def _out_of(proposal: Proposal, wish: DesignWish, words: Catalogue) -> str:
