@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposal
 from foldwright.begin.design.made import MADE, bands_round, blank_with, insides_round, no_larger
-from foldwright.begin.design.model import DesignWish, Proposal, ThingsLying, ways_to_lie
+from foldwright.begin.design.model import THICKEST, DesignWish, Proposal, ThingsLying, ways_to_lie
 from foldwright.begin.design.ranking import Candidate, at_most, best_first, looseness, oddness, sets_of, sizes_of
 from foldwright.begin.draft.begun import ASKED_OF_THE_AUTHOR
 from foldwright.begin.draft.blanks import (
@@ -38,8 +38,6 @@ from foldwright.pipeline import check_recipe
 from foldwright.recipe.facts.amounts import read_sheet
 from foldwright.recipe.model import NamedSheet, Studio
 
-THICKEST = {System.IMPERIAL: Length.of(Fraction(1, 4), Unit.INCH), System.METRIC: Length.of(6, Unit.MILLIMETRE)}
-"""What goes into an envelope or onto a card is no thicker: thicker is no letter (Domestic Mail Manual 101.1, 2010)."""
 _CARD_LOOSE = {System.IMPERIAL: Unit.INCH.mm / 4, System.METRIC: Fraction(8)}
 """A card that is smaller by more than this slides about in its envelope (common practice, no source)."""
 _LARGER_SHEETS = {

@@ -9,12 +9,13 @@ from itertools import groupby, product
 from math import sqrt
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from foldwright.begin.draft.blanks import BlankRules
 from foldwright.begin.draft.card import DraftCard
 from foldwright.begin.draft.model import DraftNote, Panels
 from foldwright.geometry.flat.points import kept
-from foldwright.measure.length import Length, Unit
+from foldwright.measure.length import Length, System, Unit
 from foldwright.pack.model import Size, Thing
 from foldwright.recipe.model import NamedSheet
 from foldwright.vocabulary.contents import Posture
@@ -22,6 +23,9 @@ from foldwright.vocabulary.contents import Posture
 FORMS = ("tray", "lid", "drawer", "tuck box", "gift bag", "band", "envelope", "card")
 """A tray, a tray with a lid, a drawer with a sleeve, a tuck box, a gift bag, a band round one thing, an envelope, and a
 card for an envelope."""
+
+THICKEST = {System.IMPERIAL: Length.of(Fraction(1, 4), Unit.INCH), System.METRIC: Length.of(6, Unit.MILLIMETRE)}
+"""What goes into an envelope or onto a card is no thicker: thicker is no letter (Domestic Mail Manual 101.1, 2010)."""
 
 
 class Things(Struct, frozen=True):
@@ -53,6 +57,11 @@ class Things(Struct, frozen=True):
     def thick(self) -> Length:
         """How thick something flat is taken to be."""
         return self.thickness or Length(SHEET_OF_PAPER, Unit.MILLIMETRE)
+
+    @property
+    def bears(self) -> bool:
+        """Whether something may lie on it."""
+        return not self.alone and self.posture is not Posture.UPRIGHT
 
     @property
     def stands(self) -> bool:
@@ -154,10 +163,9 @@ def ways_to_lie(all_things: Sequence[Things]) -> tuple[ThingsLying, ...]:
     bearing = True
     for things in all_things:
         own = _smallest(_rows(things))
-        bears = not things.alone and things.posture is not Posture.UPRIGHT
         # One kind lies on another where that can bear it.
-        ways = _smallest(_beside(ways, own, bearing or bears)) if ways else own
-        bearing = bearing and bears
+        ways = _smallest(_beside(ways, own, bearing or things.bears)) if ways else own
+        bearing = bearing and things.bears
     return ways
 
 
@@ -214,18 +222,30 @@ def _grids(count: int) -> Iterator[tuple[int, int, int]]:
 def _beside(some: Iterable[ThingsLying], others: Iterable[ThingsLying], bears: bool) -> Iterator[ThingsLying]:
     """Two kinds side by side, behind each other, or one on the other; the second may lie turned."""
     for one, other in product(some, others):
-        for turned in dict.fromkeys((other.box, (other.box[1], other.box[0], other.box[2]))):
+        for second in dict.fromkeys((other, _turned(other))):
             for joined in Joined if bears else (Joined.BESIDE, Joined.BEHIND):
-                sides = [max(pair) for pair in zip(one.box, turned, strict=True)]
-                sides[joined.value] = one.box[joined.value] + turned[joined.value]
-                across, down = max(sides[:2]), min(sides[:2])
-                yield ThingsLying(
-                    (across, down, sides[2]),
-                    (*one.rows, *other.rows),
-                    one.staggered or other.staggered,
+                sides = [max(pair) for pair in zip(one.box, second.box, strict=True)]
+                sides[joined.value] = one.box[joined.value] + second.box[joined.value]
+                together = ThingsLying(
+                    (sides[0], sides[1], sides[2]),
+                    (*one.rows, *second.rows),
+                    one.staggered or second.staggered,
                     (*one.joined, joined),
-                    one.odd + other.odd + (joined is Joined.ON),
+                    one.odd + second.odd + (joined is Joined.ON),
                 )
+                yield together if sides[0] >= sides[1] else _turned(together)
+
+
+def _turned(lying: ThingsLying) -> ThingsLying:
+    """The same seen from the side: what was across is down. Rows in each other's gaps are told without a direction."""
+
+    def swapped[T](three: tuple[T, T, T]) -> tuple[T, T, T]:
+        return three[1], three[0], three[2]
+
+    rows = ((grid if lying.staggered and way[0] == way[1] else swapped(grid), swapped(way)) for grid, way in lying.rows)
+    other = {Joined.BESIDE: Joined.BEHIND, Joined.BEHIND: Joined.BESIDE, Joined.ON: Joined.ON}
+    joined = tuple(other[one] for one in lying.joined)
+    return replace(lying, box=swapped(lying.box), rows=tuple(rows), joined=joined)
 
 
 def _smallest(ways: Iterable[ThingsLying]) -> tuple[ThingsLying, ...]:

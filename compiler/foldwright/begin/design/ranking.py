@@ -116,3 +116,8 @@ def spare(form: str, room: Sequence[Fraction]) -> list[tuple[str, Fraction]]:
 def looseness(form: str, room: Sequence[Fraction]) -> int:
     """How much room there is that one would rather not have: a little on a side counts once, a lot twice."""
     return sum((side > SNUG) + (side > LOOSE) for _, side in spare(form, room))
+
+
+def fit_of(room: Fraction) -> str:
+    """A word for so much room to spare on a side."""
+    return "snug" if room <= SNUG else "a-little-loose" if room <= LOOSE else "loose"
