@@ -13,7 +13,16 @@ from msgspec.structs import replace
 from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposal
 from foldwright.begin.design.made import MADE, bands_round, blank_with, insides_round, no_larger
 from foldwright.begin.design.model import THICKEST, DesignWish, Proposal, ThingsLying, ways_to_lie
-from foldwright.begin.design.ranking import Candidate, at_most, best_first, looseness, oddness, sets_of, sizes_of
+from foldwright.begin.design.ranking import (
+    Candidate,
+    at_most,
+    best_first,
+    looseness,
+    oddness,
+    sets_of,
+    sizes_of,
+    worth_counting,
+)
 from foldwright.begin.draft.begun import ASKED_OF_THE_AUTHOR
 from foldwright.begin.draft.blanks import (
     STEPS,
@@ -121,10 +130,14 @@ def _with_cover(form: str, rules: BlankRules, tray: Panels) -> tuple[Panels, ...
 
 def _boxes(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Candidate]:
     """For each way the things lie, the trays that are rounded up more or less."""
-    for lying in ways:
+
+    def tried(lying: ThingsLying) -> Iterator[Candidate]:
         for tray in _trays_round(wish.rules, lying.box):
             inside, room = (tray.across[1], tray.down[1], tray.across[0]), room_in(wish.rules, tray, lying)
             yield _candidate(wish, form, lying, _with_cover(form, wish.rules, tray), inside, room)
+
+    for lying in ways:
+        yield from worth_counting(tried(lying))
 
 
 @lru_cache(maxsize=256)
@@ -192,12 +205,16 @@ def _fronts(rules: BlankRules, short: Fraction, long: Fraction) -> Iterator[tupl
 
 def _worked_out(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Candidate]:
     """For each way the things lie, those whose inside is rounded up more or less; their blanks only when asked for."""
-    for lying in ways:
+
+    def tried(lying: ThingsLying) -> Iterator[Candidate]:
         for inside in dict.fromkeys(insides_round(form, wish.rules, lying, _easier(wish.rules))):
             room = tuple(side.mm - taken for side, taken in zip(inside, lying.box, strict=True))
             a_sheet = at_most(wish, [no_larger(form, inside)])
             proposal = _proposal(wish, form, lying, (), inside, room)
             yield Candidate(replace(proposal, a_sheet=a_sheet), partial(blank_with, form, wish.rules, inside))
+
+    for lying in ways:
+        yield from worth_counting(tried(lying))
 
 
 def _bands(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Candidate]:
@@ -215,6 +232,12 @@ _MAKERS: dict[str, Callable[[DesignWish, tuple[ThingsLying, ...]], Iterator[Cand
 
 
 # --- what it is worth -----------------------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=4096)
+def _points(mm: Fraction, system: System) -> Fraction:
+    """What a number is to name; the same few come again and again."""
+    return points_of(mm, system) or _UNKNOWN
 
 
 def _candidate(
@@ -239,8 +262,14 @@ def _proposal(
     room: tuple[Fraction, ...],
 ) -> Proposal:
     """What it is worth but for the sheets."""
-    lengths = {length for blank in blanks for length in (*blank.across, *blank.down)} if form not in MADE else {*inside}
-    points = sum((points_of(length.mm, wish.rules.system) or _UNKNOWN for length in lengths), Fraction(0))
+    # Of what is not laid yet, the sizes it is given by are its numbers.
+    rows = [row for blank in blanks for row in (blank.across, blank.down)] or [inside]
+    lengths = {length.mm for row in rows for length in row}
+    lengths = {
+        length.mm
+        for length in ((one for blank in blanks for one in (*blank.across, *blank.down)) if blanks else inside)
+    }
+    points = sum((_points(mm, wish.rules.system) for mm in lengths), Fraction(0))
     sides = [length.mm for length in inside]
     odd = oddness(form, wish.things, lying) if form not in ("band", "card") else 0
     proportion = max(sides) / min(sides)

@@ -131,6 +131,11 @@ class Proposal(Struct, frozen=True):
     loose: int = 0
 
     @property
+    def merit_but_sheets(self) -> tuple[int, int, Fraction, Fraction]:
+        """What the sheets have no part in."""
+        return self.odd, self.loose, self.points, self.proportion
+
+    @property
     def merit(self) -> tuple[int, tuple[Fraction, ...], int, Fraction, Fraction]:
         """Smaller is better: sense, then most out of a sheet, a close fit, plain numbers, the most even proportion."""
         return self.odd, tuple(-number for number in self.a_sheet), self.loose, self.points, self.proportion

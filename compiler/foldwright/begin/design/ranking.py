@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from heapq import heapify, heappop, heappush
+from operator import le
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -42,6 +43,24 @@ class Candidate(Struct, frozen=True):
 def at_most(wish: DesignWish, sizes: Sequence[tuple[Fraction, Fraction]]) -> tuple[Fraction, ...]:
     """More sets of pieces of these sizes (mm) than this come out of no sheet of the wish."""
     return tuple(sets_at_most(sizes, (sheet.across.mm, sheet.down.mm)) for sheet in wish.sheets)
+
+
+def worth_counting(alike: Iterable[Candidate]) -> Iterator[Candidate]:
+    """Of candidates in which things lie alike, those that may come first: no other has every blank as small or smaller,
+    from which as many sets come, and is no worse otherwise."""
+    kept: list[tuple[tuple[Fraction, ...], Candidate]] = []
+    for one in sorted(alike, key=lambda one: one.proposal.merit_but_sheets):
+        sides = _sides(one)
+        if not any(all(map(le, smaller, sides)) for smaller, _ in kept):
+            kept.append((sides, one))
+            yield one
+
+
+def _sides(candidate: Candidate) -> tuple[Fraction, ...]:
+    """What its blanks measure, or where they are not made yet, its inside: with that the blank grows."""
+    if candidate.blanks:
+        return tuple(length.mm for length in candidate.proposal.inside)
+    return tuple(side for size in sizes_of(candidate.proposal.blanks) for side in size)
 
 
 def best_first(wish: DesignWish, candidates: Iterable[Candidate]) -> Iterator[Proposal]:
