@@ -16,7 +16,7 @@ from foldwright.vocabulary.names import KnownNames, names_in, rows_of
 
 
 class Posture(Enum):
-    """How a thing is kept: `UPRIGHT` is never laid on its side, `STANDS` and `LIES` rather so, `ANY` is all the same."""
+    """How a thing is kept: `UPRIGHT` is never laid on its side, `STANDS` and `LIES` rather so, `ANY` is any way."""
 
     ANY = ""
     UPRIGHT = "upright"

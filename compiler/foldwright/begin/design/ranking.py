@@ -50,17 +50,10 @@ def worth_counting(alike: Iterable[Candidate]) -> Iterator[Candidate]:
     from which as many sets come, and is no worse otherwise."""
     kept: list[tuple[tuple[Fraction, ...], Candidate]] = []
     for one in sorted(alike, key=lambda one: one.proposal.merit_but_sheets):
-        sides = _sides(one)
+        sides = tuple(side for size in sizes_of(one.proposal.blanks) for side in size)
         if not any(all(map(le, smaller, sides)) for smaller, _ in kept):
             kept.append((sides, one))
             yield one
-
-
-def _sides(candidate: Candidate) -> tuple[Fraction, ...]:
-    """What its blanks measure, or where they are not made yet, its inside: with that the blank grows."""
-    if candidate.blanks:
-        return tuple(length.mm for length in candidate.proposal.inside)
-    return tuple(side for size in sizes_of(candidate.proposal.blanks) for side in size)
 
 
 def best_first(wish: DesignWish, candidates: Iterable[Candidate]) -> Iterator[Proposal]:

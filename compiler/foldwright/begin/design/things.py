@@ -29,7 +29,6 @@ from foldwright.finding import Wrong
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import tidy
 from foldwright.measure.paper import named_sheet
-from foldwright.measure.reading import read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.vocabulary.contents import UNKNOWN, Content, Posture, content_of
 
@@ -39,16 +38,34 @@ MOST_KINDS = 6
 _ARTICLES = frozenset(
     {"a", "an", "the", "my", "our", "some", "his", "her", "their", "your", "this", "these", "another"}
 )
+_NUMBERS = {
+    word: value
+    for value, word in enumerate(
+        "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
+        "eighteen nineteen".split(),
+        start=1,
+    )
+} | {
+    word: value
+    for value, word in zip(
+        range(20, 110, 10), "twenty thirty forty fifty sixty seventy eighty ninety hundred".split(), strict=True
+    )
+}
 _DOZENS = {"dozen": 12, "dozens": 12}
 _GROUPS = {"pair": 2, "pairs": 2, "couple": 2, "trio": 3}
 _SETS = frozenset({"set", "sets"})
 _BUNDLES = frozenset({"pack", "packs", "packet", "box", "deck", "bundle", "stack", "bag", "case", "tray"})
 _STANDING = {"standing": Posture.STANDS, "upright": Posture.STANDS, "lying": Posture.LIES, "flat": Posture.LIES}
 _LEFT_OUT = frozenset("please thanks thank you in total altogether all wrapped inside it them or so down".split())
-"""What may stand behind a size and says nothing of it."""
+_SHAPES = frozenset("ball balls disc discs disk disks".split())
+_WITH = frozenset({"with", "including", "incl"})
+"""What may stand behind a size and says nothing more of it."""
 _PLURAL = re.compile(r"(?<=[a-z])(?<!s)s$")
 _ONE_ENDS_SO = frozenset({"scissors", "tweezers", "glasses", "spectacles", "sunglasses", "pliers", "tongs"})
 _PAPER = re.compile(r"[abc](?:10|[0-9])", re.IGNORECASE)
+
+
+_CROSS = Token(Kind.CROSS, "x")
 
 
 class _Item(Struct):
@@ -59,7 +76,7 @@ class _Item(Struct):
 
     @property
     def named(self) -> bool:
-        return any(token.kind is Kind.WORD and token.text.casefold() not in _ARTICLES for token in self.words)
+        return any(token.kind is Kind.WORD and not _is_count(token.text.casefold()) for token in self.words)
 
 
 class ReadThings(Struct, frozen=True):
@@ -142,6 +159,11 @@ def _items(tokens: Sequence[Token]) -> list[_Item] | Wrong:
             _named_behind(items, waiting)
             said = [part for part in waiting if _says(part)]
             own = said.pop() if said else []
+            if not own and items and items[-1].named and any(one.kind is Kind.SIDE for one in tokens[at:end]):
+                # `a 6 in candle, 7/8 in thick`: its size goes on behind its name.
+                items[-1].size += [_CROSS, *tokens[at:end]]
+                waiting, at = [[]], end
+                continue
             items += [_Item(part, []) for part in said]
             items.append(_Item(own, list(tokens[at:end])))
             waiting, at = [[]], end
@@ -161,9 +183,17 @@ def _items(tokens: Sequence[Token]) -> list[_Item] | Wrong:
 
 
 def _named_behind(items: Sequence[_Item], waiting: list[list[Token]]) -> None:
-    """`3 x 2 x 1 in bar of soap`: the words right behind a size that nothing was said before."""
-    if items and items[-1].size and not items[-1].named and _says(waiting[0]):
+    """`3 x 2 x 1 in bar of soap`: the words right behind a size that nothing was said before.
+
+    `soap 60 mm ball`, `a jar 3 in high with its lid`: behind one that is named, its shape or what is measured with it.
+    """
+    words = [token.text.casefold() for token in waiting[0] if token.kind is Kind.WORD]
+    if not items or not items[-1].size or not words:
+        return
+    if not items[-1].named:
         items[-1].words += waiting[0]
+        waiting[0] = []
+    elif words[0] in _WITH or set(words) <= _SHAPES:
         waiting[0] = []
 
 
@@ -176,7 +206,20 @@ def _says(part: Sequence[Token]) -> bool:
 
 
 def _counted(part: Sequence[Token]) -> bool:
-    return part[0].kind is Kind.NUMBER or part[0].text.casefold() in _ARTICLES
+    return part[0].kind is Kind.NUMBER or _is_count(part[0].text.casefold())
+
+
+def _is_count(word: str) -> bool:
+    """Whether a word before a name says how many."""
+    return word in _ARTICLES or word in _DOZENS or word == "half" or _spelled(word) is not None
+
+
+def _spelled(word: str) -> int | None:
+    """`twelve`, `twenty-four`."""
+    tens, _, ones = word.partition("-")
+    if ones and _NUMBERS.get(tens, 0) >= 20 and _NUMBERS.get(ones, 10) < 10:
+        return _NUMBERS[tens] + _NUMBERS[ones]
+    return _NUMBERS.get(word)
 
 
 def _size_end(tokens: Sequence[Token], at: int) -> int:
@@ -253,10 +296,10 @@ class _ItemReader:
             self._name.pop()
         self._count_before_size()
         name = plain_name(" ".join(self._name))
-        content = content_of(name)
+        content = content_of(_PLURAL.sub("", name))
         if wrong := self._uncounted(name, content):
             return wrong
-        count = (self._count or 1) * (1 if content.pair else self._group)
+        count = (1 if self._count is None else self._count) * (1 if content.pair else self._group)
         if count not in range(1, MOST_THINGS + 1):
             return Wrong.of("design.how-many-things", said=self._text, most=MOST_THINGS)
         size = self._sized(name, content, count)
@@ -287,24 +330,24 @@ class _ItemReader:
 
     def _of_number(self, word: str, rest: Sequence[Token]) -> bool:
         """Whether a word before the name says how many."""
-        spelled = read_number(word)
-        counted = [token for token in rest[:3] if token.kind is Kind.NUMBER or not _is_no_number(token.text)]
+        spelled = _spelled(word)
+        behind = [token for token in rest[:3] if token.kind is Kind.NUMBER or _spelled(token.text.casefold())]
         if word in _ARTICLES:
             self._one |= word in ("a", "an", "another", "this")
         elif word == "half":
             self._half = True
         elif word in _DOZENS:
-            self._count = (self._count or 1) * _DOZENS[word] // (2 if self._half else 1)
+            self._count, self._one = (self._count or 1) * _DOZENS[word] // (2 if self._half else 1), False
         elif word in _GROUPS:
             self._group = _GROUPS[word]
-        elif word in _SETS and counted:
-            pass
-        elif word in _BUNDLES and counted:
-            self._bundle = not self._each
-        elif not isinstance(spelled, Unreadable) and spelled.denominator == 1:
-            self._count = int(spelled)
-        else:
+        elif word in (*_SETS, *_BUNDLES) and behind:
+            self._bundle, self._one = word in _BUNDLES and not self._each, False
+        elif spelled is None:
             return False
+        elif self._count is None or (self._count in range(20, 100, 10) and spelled < 10):
+            self._count = (self._count or 0) + spelled
+        else:
+            self._count = 0
         return True
 
     def _count_before_size(self) -> None:
@@ -333,8 +376,7 @@ class _ItemReader:
     # --- size ------------------------------------------------------------------------------------------------------
 
     def _sized(self, name: str, content: Content, count: int) -> Size | Wrong:
-        said = name or "it"
-        called = f"{count} {said}" if count > 1 else said
+        called = f"{count} {name or 'treats'}" if count > 1 else name or self._text
         try:
             by_name = photo_unit(self._size, content) if self._unit is None else None
             measures = measures_of(self._size, self._unit or by_name)
@@ -351,8 +393,8 @@ class _ItemReader:
         except NoUnitError:
             return Wrong.of("design.which-unit", said=self._text)
         except IncompleteError:
-            if content is UNKNOWN or not content.measures:
-                return Wrong.of("design.thing-unreadable" if self._size else "design.thing-without-size", said=called)
+            if content is UNKNOWN:
+                return Wrong.of("design.thing-without-size", said=called)
             return Wrong.of(f"design.measure.{content.measures}", said=called)
 
     def _paper(self, measures: Sequence[Measure], content: Content) -> Size | None:
@@ -393,7 +435,3 @@ def _stands_apart(words: Sequence[Token], at: int) -> bool:
     """`caramels (6)`, `caramels x 6`, `caramels: 6 of them`: a count behind a name; not that of `2 or 3 in`."""
     last = at + 1 == len(words) or words[at + 1].kind is not Kind.WORD
     return last and words[at - 1].kind in (Kind.CROSS, Kind.NOTHING)
-
-
-def _is_no_number(word: str) -> bool:
-    return isinstance(read_number(word), Unreadable)

@@ -125,7 +125,7 @@ _RUN = re.compile(r"[^\s,;:()+&=]+")
 def tokens_of(text: str) -> list[Token] | Unreadable:
     """All of a text; what stands for a number and is none is told."""
     found: list[Token] = []
-    said = re.sub(r"[ \t]+", " ", tidy(text.replace("\r", "")))
+    said = re.sub(r"[^\S\n]+", " ", tidy(text))
     at = 0
     while at < len(said):
         if said[at] == " ":

@@ -57,7 +57,8 @@ _PLAIN = (
 """What a form may be called besides, which says nothing of its size."""
 _CALLED = rf"(?:an?|the|one|some)?\s*(?:(?:{'|'.join(_PLAIN)})\s+)*(?P<form>{_FORM})"
 _ASKED = (
-    r"(?:please\s+)?(?:put|pack|hold|(?:i|we)(?:'d| would)?\s+(?:need|want|like|am looking for|have|are looking for)(?:\s+to\s+have)?"
+    r"(?:please\s+)?(?:put|pack|hold"
+    r"|(?:i|we)(?:'d| would)?\s+(?:need|want|like|have|am looking for|are looking for)(?:\s+to\s+have)?"
     r"|can you (?:make|design)(?: me)?|make(?: me)?|design(?: me)?|looking for|there (?:is|are))\s+"
 )
 _FOR = re.compile(
