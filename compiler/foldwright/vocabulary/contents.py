@@ -75,10 +75,10 @@ jar | tin, pot, can, tub, jam jar, candle jar, candle tin, tumbler candle | stan
 glass | tumbler, wine glass, goblet, beaker, vase, bowl | standing | upright, alone, round
 bottle | flask, vial, phial | standing | stands, round
 plant | succulent, potted plant, plant pot, seedling | plant | upright, alone, round
-saucer | plate, dish, coaster | disc | lies, round
+saucer | plate, coaster, cd, dvd, disc, disk | disc | lies, round
 # to write and to draw
 pencil | pen, crayon, marker, paint brush, paintbrush, brush, chalk, stick, chopstick, straw, knitting needle,
-  crochet hook, chop stick, incense stick, wand | stick | long
+  crochet hook, chop stick, incense stick, wand, lip balm, lipstick, lip stick, tube, test tube | stick | long
 book | notebook, journal, diary, paperback, notepad, sketchbook | book | lies
 # flat
 gift card | bank card, credit card, debit card, loyalty card, id card, identity card, key card, membership card | flat |
@@ -87,6 +87,7 @@ photo | photograph, picture, print, snapshot, polaroid | flat | lies, flat | 0.3
 card | greeting card, postcard, business card, playing card, place card, invitation, recipe card, card stock |
   flat | lies, flat | 0.4
 tag | gift tag, label, bookmark, voucher, ticket, sticker | flat | lies, flat | 0.4
+seed packet | packet of seeds | flat | lies, flat | 2
 letter | note, sheet, leaflet, certificate, flyer, menu, napkin, serviette | flat | lies, flat | 0.3
 deck of cards | pack of cards, card deck, set of cards, pack of playing cards, deck of playing cards | solid | lies
 # to wear
@@ -101,11 +102,12 @@ scarf | shawl, sock, glove, mitten, t-shirt, tie, handkerchief, baby suit, bib, 
 spectacles | pair of glasses, sunglasses, reading glasses, eyeglasses | folded | pair
 # other
 soap | bar of soap, soap bar, piece of soap, cake of soap, shampoo bar | solid | lies
-ball | marble, bauble, bath bomb, ornament ball, bead, ping pong ball, golf ball, tennis ball, tree ornament |
+ball | marble, bauble, bath bomb, ornament ball, ping pong ball, golf ball, tennis ball, tree ornament |
   ball | ball
 figurine | figure, doll, toy, teddy, teddy bear, ornament, statue, model, car, toy car, miniature | figure | stands
 phone | mobile phone, smartphone, tablet, remote | solid | lies
 scissors | tweezers, tongs, pliers | folded | pair, lies
+box | case, holder, frame, album, game, stand, kit, cutter, sharpener, puzzle, block, dish, magnet | solid
 spool | reel, bobbin, spool of thread, ribbon spool | disc | round
 """
 """Name, other names, how it is measured, what there is to know, how thick (mm), its one size (mm).

@@ -71,8 +71,9 @@ def test_a_size_behind_a_comma_is_that_of_the_thing_before_it():
 
 
 def test_what_has_no_size_is_asked_for_it():
-    assert read_wish(DesignOptions(things=("3 mugs",))) == Wrong.of("design.thing-without-size", said="3 mugs")
-    assert read_wish(DesignOptions(things=("a mug 3 in",))) == Wrong.of("design.thing-unreadable", said="a mug 3 in")
+    assert read_wish(DesignOptions(things=("3 gadgets",))) == Wrong.of("design.thing-without-size", said="3 gadgets")
+    assert read_wish(DesignOptions(things=("3 mugs",))) == Wrong.of("design.measure.handle", said="3 mugs")
+    assert read_wish(DesignOptions(things=("a mug 3 in",))) == Wrong.of("design.measure.handle", said="mug")
     page = "about that is " * 20_000
     too_long = Wrong.of("design.sentence-too-long", said="about that is about that is about that i", most=MOST_LETTERS)
     assert read_wish(DesignOptions(things=("a pen", page))) == too_long

@@ -94,6 +94,8 @@ def size_of_measures(measures: Sequence[Measure], content: Content, name: str) -
     words = {word.casefold() for word in name.split()}
     if not measures:
         raise IncompleteError
+    if "square" in words and len(measures) == 2:
+        measures = [replace(measures[0], side="square"), measures[1]]
     measures = [*_squares(measures)]
     if len(measures) == 1 and (measures[0].side == "edge" or words & _CUBE_WORDS):
         return Size((measures[0].length,) * 3)

@@ -53,6 +53,8 @@ _NUMBERS = {
 }
 _DOZENS = {"dozen": 12, "dozens": 12}
 _GROUPS = {"pair": 2, "pairs": 2, "couple": 2, "trio": 3}
+_PIECES = frozenset("pcs pc pieces piece no no. nos off them".split())
+"""`12 pcs`, `20 of them`."""
 _SETS = frozenset({"set", "sets"})
 _BUNDLES = frozenset({"pack", "packs", "packet", "box", "deck", "bundle", "stack", "bag", "case", "tray"})
 _STANDING = {"standing": Posture.STANDS, "upright": Posture.STANDS, "lying": Posture.LIES, "flat": Posture.LIES}
@@ -159,7 +161,8 @@ def _items(tokens: Sequence[Token]) -> list[_Item] | Wrong:
             _named_behind(items, waiting)
             said = [part for part in waiting if _says(part)]
             own = said.pop() if said else []
-            if not own and items and items[-1].named and any(one.kind is Kind.SIDE for one in tokens[at:end]):
+            labelled = any(one.kind is Kind.SIDE for one in tokens[at:end]) and _kind_at(tokens, end) is not Kind.WORD
+            if not own and items and items[-1].named and labelled:
                 # `a 6 in candle, 7/8 in thick`: its size goes on behind its name.
                 items[-1].size += [_CROSS, *tokens[at:end]]
                 waiting, at = [[]], end
@@ -177,6 +180,8 @@ def _items(tokens: Sequence[Token]) -> list[_Item] | Wrong:
     if items and items[-1].size and _says(waiting[0]):
         return Wrong.of("design.words-left", said=" ".join(token.text for token in waiting[0]))
     said = [part for part in waiting if _says(part)]
+    if said and items and _is_tally(said[0]):
+        items[-1].words.insert(0, said.pop(0)[0])
     if len(said) == 1 and items and not items[-1].named and not _counted(said[0]):
         items[-1].words += said.pop()
     return [*items, *(_Item(part, []) for part in said)]
@@ -195,6 +200,12 @@ def _named_behind(items: Sequence[_Item], waiting: list[list[Token]]) -> None:
         waiting[0] = []
     elif words[0] in _WITH or set(words) <= _SHAPES:
         waiting[0] = []
+
+
+def _is_tally(part: Sequence[Token]) -> bool:
+    """`50 of them`, `20 pieces`: how many there are of what was said before."""
+    words = {token.text.casefold() for token in part[1:] if token.kind is Kind.WORD}
+    return part[0].kind is Kind.NUMBER and bool(words & _PIECES) and words <= _PIECES | _LEFT_OUT
 
 
 def _says(part: Sequence[Token]) -> bool:
@@ -296,7 +307,9 @@ class _ItemReader:
             self._name.pop()
         self._count_before_size()
         name = plain_name(" ".join(self._name))
-        content = content_of(_PLURAL.sub("", name))
+        content = content_of(name)
+        if content is UNKNOWN:
+            content = content_of(_PLURAL.sub("", name))
         if wrong := self._uncounted(name, content):
             return wrong
         count = (1 if self._count is None else self._count) * (1 if content.pair else self._group)
@@ -318,6 +331,8 @@ class _ItemReader:
             return True
         if word in _STANDING and (self._name or len(rest) > 1):
             self._posture = _STANDING[word]
+        elif word in _PIECES and self._count is not None:
+            pass
         elif self._name or not self._of_number(word, rest):
             self._name.append(token.text)
         return True
@@ -355,6 +370,7 @@ class _ItemReader:
         numbers = [token for token in self._size if token.kind is Kind.NUMBER]
         first = self._size[0] if self._size else None
         bare = first is not None and first.kind is Kind.NUMBER and first.unit is None
+        bare = bare and all(token.kind in (Kind.NUMBER, Kind.CROSS) for token in self._size)
         units = all(one.unit for one in numbers[1:])
         if self._count is None and bare and (len(numbers) == 4 or (len(numbers) == 3 and units)):
             del self._size[:2]
@@ -362,13 +378,13 @@ class _ItemReader:
 
     def _uncounted(self, name: str, content: Content) -> Wrong | None:
         """Several that nobody counted; a number that may be a count or a side."""
-        if self._bundle:
+        numbers = [token for token in self._size if token.kind is Kind.NUMBER]
+        if self._bundle and len(numbers) > 2:
             return Wrong.of("design.of-each-or-of-all", said=self._text)
         head = name.casefold().split(" of ")[0].rpartition(" ")[2]
         several = bool(_PLURAL.search(head)) and head not in _ONE_ENDS_SO and not content.pair
         if not several or self._one or self._count is not None or self._group > 1:
             return None
-        numbers = [token for token in self._size if token.kind is Kind.NUMBER]
         if len(numbers) == 2 and numbers[0].unit is None:
             return Wrong.of("design.count-or-side", said=self._text, count=numbers[0].text, name=name)
         return Wrong.of("design.how-many", name=name)
@@ -416,9 +432,9 @@ class _ItemReader:
             notes.append(DraftNote.of("upright"))
         if content.measures == "handle" and size.round:
             notes.append(DraftNote.of("handle"))
-        if content.pair and self._group > 1:
+        if content.pair and count == 1 and (self._group > 1 or _PLURAL.search(name)):
             notes.append(DraftNote.of("pair"))
-            name = f"pair of {name}"
+            name = name if name.startswith("pair") else f"pair of {name}"
         plain = name or "treat"
         if count > 1:
             # What nobody named is a treat; several are treats.
@@ -433,5 +449,7 @@ class _ItemReader:
 
 def _stands_apart(words: Sequence[Token], at: int) -> bool:
     """`caramels (6)`, `caramels x 6`, `caramels: 6 of them`: a count behind a name; not that of `2 or 3 in`."""
+    if at + 1 < len(words) and words[at + 1].text.casefold() in _PIECES:
+        return True
     last = at + 1 == len(words) or words[at + 1].kind is not Kind.WORD
     return last and words[at - 1].kind in (Kind.CROSS, Kind.NOTHING)

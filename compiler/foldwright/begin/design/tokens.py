@@ -95,6 +95,12 @@ _NO_UNIT_BEFORE = r"(?! ?(?:the|an|my|our|this|one|total|all)\b)(?! a (?!side))"
 """`5 in a box` is no five inches."""
 _AS_UNIT = rf"(?:{_UNIT})(?![a-z0-9]){_NO_UNIT_BEFORE}\.?"
 _NUMBER = re.compile(rf"(?P<number>{NUMBER})(?![0-9]|[.,][0-9]|/)(?: ?-? ?(?P<unit>{_AS_UNIT}))?", re.IGNORECASE)
+_WEIGHT = re.compile(
+    rf"{NUMBER} ?-?(?:kilograms?|kg|grams?|gr|g|ounces?|fl\.? ?oz|oz|pounds?|lbs?|millilitres?|ml|cl|litres?)"
+    r"(?![\w/])\.?",
+    re.IGNORECASE,
+)
+"""How heavy something is says nothing of its size."""
 _SPELLED = re.compile(
     rf"(?P<number>{WORD_NUMBER})(?:[ -](?P<unit>(?:{_FULL_UNIT})(?![a-z])\.?)|(?= (?:x|by) ))", re.IGNORECASE
 )
@@ -140,8 +146,10 @@ def tokens_of(text: str) -> list[Token] | Unreadable:
 
 
 def _next(said: str, at: int, before: list[Token]) -> tuple[Token | Unreadable, int]:
-    last = before[-1].kind if before else Kind.PARTS
+    last = next((token.kind for token in reversed(before) if token.text != "-"), Kind.PARTS)
     starts = at == 0 or not said[at - 1].isalnum()
+    if said[at].isdigit() and (match := _WEIGHT.match(said, at)):
+        return Token(Kind.NOTHING, match[0]), match.end()
     if (said[at].isdigit() or said[at] in ".½¼¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞") and (match := _NUMBER.match(said, at)):
         return _measure(match)
     if said[at].isdigit():
@@ -173,7 +181,7 @@ def _measure(match: re.Match[str]) -> tuple[Token | Unreadable, int]:
 
 def _is_side(match: re.Match[str], last: Kind) -> bool:
     """`90 mm long`, `length 90 mm`, `80 w`: beside a number; a `round tin`, a `long candle` is called so."""
-    after = match.string[match.end() :].lstrip(" :=.")
+    after = re.sub(r"^[ :=.]*(?:of |is )?", "", match.string[match.end() :])
     near = after[:1].isdigit() or after[:1] in ".½¼¾⅓⅔⅛⅜⅝⅞"
     if match["side"].casefold() in _LETTERS:
         return near or last is Kind.NUMBER
