@@ -94,8 +94,9 @@ def whole_of(workshop: Workshop, state: State, piece: str) -> Whole:
     for added in state.added:
         if added.how in _SEATED and seat_of(added.piece, state) == root:
             other = sheets_standing(workshop, state, beneath(added.piece, state.bonds))
-            other = (*other, *_contents(workshop, state, added.piece, other))
-            leaves += lid_over(other, leaves, 0.0) if added.how == "lid" else drawer_in(other, leaves, 0.0)
+            placed = lid_over(other, leaves, 0.0) if added.how == "lid" else drawer_in(other, leaves, 0.0)
+            # Things are drawn as they are seen, so they are put in when nothing is turned any more.
+            leaves += (*placed, *_contents(workshop, state, added.piece, placed))
         elif added.how == "glue-to" and added.thing == root:
             leaves += _nested(sheets_standing(workshop, state, added.piece), leaves)
     leaves += _contents(workshop, state, root, sheets_standing(workshop, state, root))
@@ -107,6 +108,24 @@ def whole_of(workshop: Workshop, state: State, piece: str) -> Whole:
             leaves += more.leaves
             over += more.over
     return Whole(tuple(leaves), tuple(over))
+
+
+def drawn_out(
+    workshop: Workshop, state: State, drawer: str, leaves: Sequence[Leaf], sleeve: Sequence[Leaf], out: float
+) -> tuple[Leaf, ...]:
+    """A drawer so far out of its sleeve, and what is in it laid into it anew: things are drawn as they are seen, so
+    they cannot be turned with it. What is still under the roof of the sleeve is not seen."""
+    inside = [*_contents(workshop, state, drawer, sheets_standing(workshop, state, drawer))]
+    moved = drawer_in([leaf for leaf in leaves if leaf not in inside], sleeve, out)
+    paper = [leaf for leaf in moved if leaf.stuff is None]
+    mouth = extent_of(sleeve)[0][1]
+    seen = [leaf for leaf in _contents(workshop, state, drawer, paper) if _middle(leaf, 1) < mouth]
+    return (*moved, *seen)
+
+
+def _middle(leaf: Leaf, axis: int) -> float:
+    ats = [spot[axis] for spot in leaf.outline]
+    return (min(ats) + max(ats)) / 2
 
 
 def ends_of(workshop: Workshop, state: State, leaves: Sequence[Leaf], disc: str, off: float = 0.0) -> tuple[Leaf, ...]:
