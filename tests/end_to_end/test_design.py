@@ -101,7 +101,10 @@ def test_what_fits_no_sheet_is_said_with_the_blank_it_would_take(tmp_path: Path)
     assert "the smallest blank needs" in done.err
     # A tray of 7 1/8 in with walls as high takes 21 3/8 in either way: 22 x 28 in holds it, 18 x 24 in does not.
     assert '--sheet "22 x 28 in"' in done.err
-    assert "No tray, tray with lid, drawer with sleeve, tuck box, gift bag or band" in " ".join(done.err.split())
+    told = " ".join(done.err.split())
+    assert "No tray or tray with lid: the smallest blank needs 21 1/2 x 21 3/8 in" in told
+    # A sleeve that goes all round the drawer is longer than 28 in.
+    assert re.search(r"No drawer with sleeve: .* --sheet \"24 x 36 in\"", told)
 
 
 @pytest.mark.parametrize(

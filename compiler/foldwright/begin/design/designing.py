@@ -289,9 +289,12 @@ def _no_use(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Wrong
 
 
 def _too_large(wish: DesignWish, made: Sequence[Candidate]) -> Wrong:
-    """The blank that would come nearest to the sheets there are."""
+    """The blank that would come nearest to the sheets there are, of those that come out of none."""
     every = [blanks for one in made if (blanks := _blanks_of(one))]
-    sizes = [max((blank.size for blank in blanks), key=lambda size: size[0].mm * size[1].mm) for blanks in every]
+    sizes = []
+    for blanks in every:
+        outside = [one.size for one in blanks if not any(at_most(wish, sizes_of((one,))))]
+        sizes += [max(outside, key=lambda size: size[0].mm * size[1].mm)] if outside else []
     if not sizes:
         return Wrong.of("design.no-envelope-so-large")
     size = min(sizes, key=lambda one: (max(one).mm, min(one).mm))

@@ -60,10 +60,11 @@ def tell_wish(wish: DesignWish) -> dict[str, object]:
 
 def tell_why_not(designed: Designed, words: Catalogue, table: str = "command") -> Iterator[str]:
     """A sentence for each reason why there is none of some forms; those of the command line where `table` has none."""
-    for message in dict.fromkeys(why.message for why in designed.why_not.values()):
-        alike = {form: why for form, why in designed.why_not.items() if why.message == message}
+    for why in dict.fromkeys(designed.why_not.values()):
+        message = why.message
+        alike = [form for form, other in designed.why_not.items() if other == why]
         forms = [words.say(f"command.design.form-called.{form}") for form in alike]
-        facts = dict(next(iter(alike.values())).facts)
+        facts = dict(why.facts)
         if "size" in facts:
             facts["size"] = write_cross(facts["size"])  # type: ignore[arg-type]
         key = f"{table}.{message}"
