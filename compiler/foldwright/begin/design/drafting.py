@@ -62,4 +62,5 @@ def _contents(things: Things, proposal: Proposal) -> DraftSupply:
     upright = "this way up" if things.posture is Posture.UPRIGHT else ""
     facts = (kind.name if kind else "", f"use {things.count}", f"size {size}", upright)
     step = "wrap" if proposal.form == "band" else "fill"
-    return DraftSupply(things.name, ", ".join(fact for fact in facts if fact), proposal.blanks[0].name, step)
+    said = ", ".join(fact for fact in facts if fact)
+    return DraftSupply(things.name, said, proposal.blanks[0].name, step, things.called)

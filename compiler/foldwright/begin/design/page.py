@@ -69,7 +69,7 @@ def _facts(proposal: Proposal, wish: DesignWish, words: Catalogue) -> Iterator[s
         side, most = max(sides, key=lambda one: one[1])
         said = words.say(f"command.design.side.{side}")
         yield words.say(f"command.design.fit.{fit_of(most)}", room=tell_room((most,), wish, words), side=said)
-    yield tell_numbers(proposal, wish, words, "page.numbers")
+    yield tell_numbers(proposal, wish, words, "page")
 
 
 def _out_of(proposal: Proposal, wish: DesignWish, words: Catalogue) -> str:

@@ -94,7 +94,7 @@ def _told(fact: object) -> object:
     return write_length(fact) if isinstance(fact, Length) else fact
 
 
-def tell_numbers(proposal: Proposal, wish: DesignWish, words: Catalogue, key: str) -> str:
+def tell_numbers(proposal: Proposal, wish: DesignWish, words: Catalogue, part: str) -> str:
     """How many different numbers there are to measure, and on which marks of a ruler they all lie."""
     rows = ((*blank.across, *blank.down) for blank in proposal.blanks)
     lengths = {length.mm for row in rows for length in row}
@@ -103,9 +103,9 @@ def tell_numbers(proposal: Proposal, wish: DesignWish, words: Catalogue, key: st
     marks = (mark.mm for mark in MARKS[wish.rules.system] if not any(length % mark.mm for length in lengths))
     finest = next(marks, None)
     if finest is None:
-        return words.say(f"command.design.{key}", count=len(lengths))
+        return words.say(f"command.design.{part}.numbers", count=len(lengths))
     step = write_length(Length(finest, wish.rules.unit))
-    return words.say(f"command.design.{key}-on-marks", count=len(lengths), step=step)
+    return words.say(f"command.design.{part}.numbers-on-marks", count=len(lengths), step=step)
 
 
 def tell_room(room: Sequence[Fraction], wish: DesignWish, words: Catalogue) -> str:
@@ -125,7 +125,7 @@ def _row(number: int, proposal: Proposal, wish: DesignWish, words: Catalogue) ->
         form=proposal.form,
         blanks=tuple(_blank(blank) for blank in proposal.blanks),
         sheets=tuple(_out_of(count, words) for count in proposal.a_sheet),
-        numbers=tell_numbers(proposal, wish, words, "column.numbers"),
+        numbers=tell_numbers(proposal, wish, words, "column"),
         fit=_fit(proposal, words),
         lies=lies,
     )

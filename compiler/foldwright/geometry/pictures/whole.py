@@ -28,7 +28,7 @@ from foldwright.geometry.pictures.rolling import ROLLED, rolled
 from foldwright.geometry.pictures.solid import Leaf, faces_of, hides
 from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, State
-from foldwright.geometry.pictures.stuff import cord_of, laid_in, shape_of, shapes_of
+from foldwright.geometry.pictures.stuff import cord_of, laid_in, laid_together, shape_of, shapes_of
 from foldwright.geometry.pictures.things import Box
 from foldwright.geometry.pictures.tucking import seen_of
 from foldwright.geometry.pictures.view import View
@@ -169,8 +169,12 @@ def room_of(workshop: Workshop, piece: str, leaves: Sequence[Leaf]) -> Box:
 
 def _contents(workshop: Workshop, state: State, piece: str, leaves: Sequence[Leaf]) -> Iterator[Leaf]:
     """What has been put into a piece, by itself on the table."""
-    for name in state.has("fill", piece):
-        supply = supply_named(workshop, name)
+    supplies = [supply_named(workshop, name) for name in state.has("fill", piece)]
+    kinds = tuple((shapes_of(one), one.upright) for one in supplies if one is not None and one.size is not None)
+    if len(kinds) > 1 and (together := laid_together(kinds, room_of(workshop, piece, leaves), workshop.view)):
+        yield from together
+        return
+    for supply in supplies:
         card = card_on(workshop, state, piece, supply) if supply is not None else None
         if card is not None:
             yield tucked(card, leaves)
