@@ -143,13 +143,17 @@ def laid_in(shapes: tuple[Solid, ...], room: Box, upright: bool, view: View) -> 
 
 @lru_cache(maxsize=64)
 def laid_together(kinds: tuple[tuple[tuple[Solid, ...], bool], ...], room: Box, view: View) -> tuple[Leaf, ...]:
-    """Things of several kinds (each: all of it, and whether it stays upright) beside each other, as they are packed;
-    nothing where no way is found."""
+    """Things as they are packed: of several kinds (each: all of it, and whether it stays upright) beside each other,
+    and round ones in each other's gaps; nothing where no way is found."""
     shapes = [(shape, upright) for alike, upright in kinds for shape in alike]
     low, high = room
     things = [Thing(_exact(shape.size), upright, shape.kind in ("upright", "round")) for shape, upright in shapes]
     leaves: list[Leaf] = []
-    for one in _packed(things, [far - near for near, far in zip(low, high, strict=True)]):
+    laid = _packed(things, [far - near for near, far in zip(low, high, strict=True)])
+    # In the middle of the room, on its floor.
+    taken = [max((float(one.at[axis] + one.size[axis]) for one in laid), default=0.0) for axis in (0, 1)]
+    low = (low[0] + high[0] - taken[0]) / 2, (low[1] + high[1] - taken[1]) / 2, low[2]
+    for one in laid:
         shape, size = shapes[one.thing][0], tuple(map(float, one.size))
         axis = axis_of(things[one.thing], one.size) if things[one.thing].round else 2
         x, y, z = (near + float(at) for near, at in zip(low, one.at, strict=True))
@@ -159,10 +163,18 @@ def laid_together(kinds: tuple[tuple[tuple[Solid, ...], bool], ...], room: Box, 
 
 
 def _packed(things: Sequence[Thing], sides: Sequence[float]) -> tuple[LaidThing, ...]:
+    """Where they lie in a room of these sides; the search may find a way in one turn of it and none in the other."""
+
+    def turned(three: Size) -> Size:
+        return three[1], three[0], three[2]
+
     for gives in _GIVES:
-        across, down, high = (kept(side + gives) for side in sides)
-        if min(across, down, high) > 0 and (laid := pack(things, (across, down, high)).laid):
-            return laid
+        room = _exact((sides[0] + gives, sides[1] + gives, sides[2] + gives))
+        if min(room) > 0:
+            if laid := pack(things, room).laid:
+                return laid
+            if laid := pack(things, turned(room)).laid:
+                return tuple(replace(one, at=turned(one.at), size=turned(one.size)) for one in laid)
     return ()
 
 
