@@ -34,6 +34,10 @@ UNDERSTOOD = [
     ("a 100 g bar of soap, 80 x 55 x 25 mm", "1 bar of soap of 80 x 55 x 25 mm"),
     ("12 pcs tea lights 38 mm round x 15 mm", "12 tea lights of 38 mm round x 15 mm"),
     ("10 x 15 cm photos, 20 of them", "20 photos of 10 x 15 cm"),
+    ("soap (3 x 2 x 1 in) x 4", "4 soap of 3 x 2 x 1 in"),
+    ("80 x 60 x 20 mm (w x d x h) parcel", "1 parcel of 80 x 60 x 20 mm"),
+    ("a pair of glasses 150 x 60 x 45 mm", "1 pair of glasses of 150 x 60 x 45 mm"),
+    ("a long thin box for 10 pencils, 8 mm thick and 190 mm long", "10 pencils of 8 mm round x 190 mm"),
     ("journal, 4 by 6 inches, half an inch thick", "1 journal of 4 x 6 x 1/2 in"),
     # the size first
     ("3 x 2 x 1 in bar of soap", "1 bar of soap of 3 x 2 x 1 in"),
@@ -123,6 +127,8 @@ def test_the_form_may_stand_before_or_behind(said: str, form: str) -> None:
     ("a candle 2 or 3 in round x 5 in", "thing-unreadable"),
     ("a bar 3-4 in x 2 in x 1 in", "thing-unreadable"),
     ("soap 90,60,30 mm", "thing-unreadable"),
+    ("95 x 80 x 60 mm (h x w x d) figurine", "thing-unreadable"),
+    ("2 candles: one 2 in round x 3 in, one 3 in round x 4 in", "how-many-things"),
     # Numbers that are missing.
     ("candles 1 in round x 3 in", "how-many"),
     ("soap 3 x 2 x 1", "which-unit"),

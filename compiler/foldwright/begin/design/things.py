@@ -177,11 +177,11 @@ def _items(tokens: Sequence[Token]) -> list[_Item] | Wrong:
             waiting[-1].append(tokens[at])
         at += 1
     _named_behind(items, waiting)
-    if items and items[-1].size and _says(waiting[0]):
+    if items and items[-1].size and _says(waiting[0]) and not _is_tally(waiting[0]):
         return Wrong.of("design.words-left", said=" ".join(token.text for token in waiting[0]))
     said = [part for part in waiting if _says(part)]
     if said and items and _is_tally(said[0]):
-        items[-1].words.insert(0, said.pop(0)[0])
+        items[-1].words.insert(0, next(token for token in said.pop(0) if token.kind is Kind.NUMBER))
     if len(said) == 1 and items and not items[-1].named and not _counted(said[0]):
         items[-1].words += said.pop()
     return [*items, *(_Item(part, []) for part in said)]
@@ -203,9 +203,11 @@ def _named_behind(items: Sequence[_Item], waiting: list[list[Token]]) -> None:
 
 
 def _is_tally(part: Sequence[Token]) -> bool:
-    """`50 of them`, `20 pieces`: how many there are of what was said before."""
-    words = {token.text.casefold() for token in part[1:] if token.kind is Kind.WORD}
-    return part[0].kind is Kind.NUMBER and bool(words & _PIECES) and words <= _PIECES | _LEFT_OUT
+    """`50 of them`, `20 pieces`, `x 4`: how many there are of what was said before."""
+    words = {token.text.casefold() for token in part if token.kind is Kind.WORD}
+    numbers = [token for token in part if token.kind is Kind.NUMBER]
+    times = any(token.kind is Kind.CROSS for token in part)
+    return len(numbers) == 1 and (times or bool(words & _PIECES)) and words <= _PIECES | _LEFT_OUT
 
 
 def _says(part: Sequence[Token]) -> bool:
@@ -307,7 +309,8 @@ class _ItemReader:
             self._name.pop()
         self._count_before_size()
         name = plain_name(" ".join(self._name))
-        content = content_of(name)
+        # `a pair of glasses` is one thing, `two glasses` are not.
+        content = content_of(f"pair of {name}" if self._group > 1 else name)
         if content is UNKNOWN:
             content = content_of(_PLURAL.sub("", name))
         if wrong := self._uncounted(name, content):
@@ -333,6 +336,8 @@ class _ItemReader:
             self._posture = _STANDING[word]
         elif word in _PIECES and self._count is not None:
             pass
+        elif self._name and _spelled(word) is not None:
+            return False
         elif self._name or not self._of_number(word, rest):
             self._name.append(token.text)
         return True

@@ -124,6 +124,8 @@ _OTHERS = (
         ),
     ),
 )
+_LETTER = r"(?:length|width|height|depth|long|wide|high|deep|l|w|h|d)"
+_ORDER = re.compile(rf"\(?(?<![a-z]){_LETTER} ?x ?(?:{_LETTER} ?x ?)(?P<last>{_LETTER})(?![a-z])\)?:?", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_][^\s,;:()+&=]*|[^\s]")
 _RUN = re.compile(r"[^\s,;:()+&=]+")
 
@@ -132,6 +134,11 @@ def tokens_of(text: str) -> list[Token] | Unreadable:
     """All of a text; what stands for a number and is none is told."""
     found: list[Token] = []
     said = re.sub(r"[^\S\n]+", " ", tidy(text))
+    if order := _ORDER.search(said):
+        # `80 x 60 x 20 mm (w x d x h)`: the height is the last number anyway; another order is not.
+        if order["last"].casefold() not in ("h", "height", "high"):
+            return Unreadable("no-number", (("text", order[0]),))
+        said = said.replace(order[0], " ")
     at = 0
     while at < len(said):
         if said[at] == " ":

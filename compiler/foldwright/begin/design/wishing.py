@@ -52,7 +52,7 @@ _FORM_WORDS = {
 _FORM = "|".join(sorted(map(re.escape, _FORM_WORDS), key=len, reverse=True))
 _PLAIN = (
     "small little tiny large big nice pretty cute neat simple plain open single sturdy flat low tall shallow long "
-    "favour favor treat party keepsake presentation handmade"
+    "thin slim narrow wide decorative favour favor treat party keepsake presentation handmade"
 ).split()
 """What a form may be called besides, which says nothing of its size."""
 _CALLED = rf"(?:an?|the|one|some)?\s*(?:(?:{'|'.join(_PLAIN)})\s+)*(?P<form>{_FORM})"
