@@ -206,12 +206,15 @@ def _fronts(rules: BlankRules, short: Fraction, long: Fraction) -> Iterator[tupl
 def _worked_out(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Candidate]:
     """For each way the things lie, those whose inside is rounded up more or less; their blanks only when asked for."""
 
-    for lying in ways:
+    def tried(lying: ThingsLying) -> Iterator[Candidate]:
         for inside in dict.fromkeys(insides_round(form, wish.rules, lying, _easier(wish.rules))):
             room = tuple(side.mm - taken for side, taken in zip(inside, lying.box, strict=True))
             a_sheet = at_most(wish, [no_larger(form, inside)])
             proposal = _proposal(wish, form, lying, (), inside, room)
             yield Candidate(replace(proposal, a_sheet=a_sheet), partial(blank_with, form, wish.rules, inside))
+
+    for lying in ways:
+        yield from worth_counting(tried(lying))
 
 
 def _bands(wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterator[Candidate]:

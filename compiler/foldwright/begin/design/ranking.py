@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
-from heapq import heapify, heappop, heappush
+from heapq import heappop, heappush
+from itertools import count
 from operator import le
 
 from msgspec import Struct
@@ -32,12 +33,14 @@ _HIGHER = Fraction(4, 5)
 class Candidate(Struct, frozen=True):
     """A proposal that may not be counted yet: `a_sheet` has then more than there can be.
 
-    `blanks` makes those of one that has none yet; `counted` is on how many sheets its sets are counted.
+    `blanks` makes those of one that has none yet; `counted` is on how many sheets its sets are counted. `instead` are
+    those that are no better, in case there is no such blank.
     """
 
     proposal: Proposal
     blanks: Callable[[], Panels | None] | None = None
     counted: int = 0
+    instead: tuple[Candidate, ...] = ()
 
 
 def at_most(wish: DesignWish, sizes: Sequence[tuple[Fraction, Fraction]]) -> tuple[Fraction, ...]:
@@ -48,24 +51,45 @@ def at_most(wish: DesignWish, sizes: Sequence[tuple[Fraction, Fraction]]) -> tup
 def worth_counting(alike: Iterable[Candidate]) -> Iterator[Candidate]:
     """Of candidates in which things lie alike, those that may come first: no other has every blank as small or smaller,
     from which as many sets come, and is no worse otherwise."""
-    kept: list[tuple[tuple[Fraction, ...], Candidate]] = []
+    kept: list[tuple[tuple[Fraction, ...], list[Candidate]]] = []
     for one in sorted(alike, key=lambda one: one.proposal.merit_but_sheets):
-        sides = tuple(side for size in sizes_of(one.proposal.blanks) for side in size)
-        if not any(all(map(le, smaller, sides)) for smaller, _ in kept):
-            kept.append((sides, one))
-            yield one
+        sides = _sides(one)
+        better = next((found for smaller, found in kept if all(map(le, smaller, sides))), None)
+        if better is None:
+            kept.append((sides, [one]))
+        else:
+            better.append(one)
+    for _, (first, *others) in kept:
+        yield replace(first, instead=tuple(others)) if first.blanks else first
+
+
+def _sides(candidate: Candidate) -> tuple[Fraction, ...]:
+    """What its blanks measure, or where they are not made yet, its inside: with that the blank grows."""
+    if candidate.blanks:
+        return tuple(length.mm for length in candidate.proposal.inside)
+    return tuple(side for size in sizes_of(candidate.proposal.blanks) for side in size)
 
 
 def best_first(wish: DesignWish, candidates: Iterable[Candidate]) -> Iterator[Proposal]:
     """Every proposal that comes out of some sheet, counted, in order of merit."""
-    heap = [(one.proposal.merit, number, one) for number, one in enumerate(candidates) if any(one.proposal.a_sheet)]
-    heapify(heap)
+    order = count()
+    heap: list[tuple[object, int, Candidate]] = []
+
+    def stand(one: Candidate) -> None:
+        if any(one.proposal.a_sheet):
+            heappush(heap, (one.proposal.merit, next(order), one))
+
+    for candidate in candidates:
+        stand(candidate)
     while heap:
-        _, number, first = heappop(heap)
+        first = heappop(heap)[-1]
         if first.blanks is None and first.counted == len(wish.sheets):
             yield first.proposal
-        elif (next_ := _further(wish, first)) and any(next_.proposal.a_sheet):
-            heappush(heap, (next_.proposal.merit, number, next_))
+        elif further := _further(wish, first):
+            stand(further)
+        else:
+            for other in first.instead:
+                stand(other)
 
 
 def _further(wish: DesignWish, candidate: Candidate) -> Candidate | None:
