@@ -12,6 +12,8 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.begin.design.counting import ARTICLES, BUNDLES, DOZENS, GROUPS, PIECES, SETS, spelled
+from foldwright.begin.design.items import Item, has_range, items_of, stands_apart
 from foldwright.begin.design.model import Things
 from foldwright.begin.design.sizes import (
     IncompleteError,
@@ -35,50 +37,10 @@ from foldwright.vocabulary.contents import UNKNOWN, Content, Posture, content_of
 MOST_THINGS = 200
 """Of one kind in one box."""
 MOST_KINDS = 6
-_ARTICLES = frozenset(
-    {"a", "an", "the", "my", "our", "some", "his", "her", "their", "your", "this", "these", "another"}
-)
-_NUMBERS = {
-    word: value
-    for value, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-        "eighteen nineteen".split(),
-        start=1,
-    )
-} | {
-    word: value
-    for value, word in zip(
-        range(20, 110, 10), "twenty thirty forty fifty sixty seventy eighty ninety hundred".split(), strict=True
-    )
-}
-_DOZENS = {"dozen": 12, "dozens": 12}
-_GROUPS = {"pair": 2, "pairs": 2, "couple": 2, "trio": 3}
-_PIECES = frozenset("pcs pc pieces piece no no. nos off them".split())
-"""`12 pcs`, `20 of them`."""
-_SETS = frozenset({"set", "sets"})
-_BUNDLES = frozenset({"pack", "packs", "packet", "box", "deck", "bundle", "stack", "bag", "case", "tray"})
 _STANDING = {"standing": Posture.STANDS, "upright": Posture.STANDS, "lying": Posture.LIES, "flat": Posture.LIES}
-_LEFT_OUT = frozenset("please thanks thank you in total altogether all wrapped inside it them or so down".split())
-_SHAPES = frozenset("ball balls disc discs disk disks".split())
-_WITH = frozenset({"with", "including", "incl"})
-"""What may stand behind a size and says nothing more of it."""
 _PLURAL = re.compile(r"(?<=[a-z])(?<!s)s$")
 _ONE_ENDS_SO = frozenset({"scissors", "tweezers", "glasses", "spectacles", "sunglasses", "pliers", "tongs"})
 _PAPER = re.compile(r"[abc](?:10|[0-9])", re.IGNORECASE)
-
-
-_CROSS = Token(Kind.CROSS, "x")
-
-
-class _Item(Struct):
-    """What was said of one thing: its words and its size, either of which may be missing."""
-
-    words: list[Token]
-    size: list[Token]
-
-    @property
-    def named(self) -> bool:
-        return any(token.kind is Kind.WORD and not _is_count(token.text.casefold()) for token in self.words)
 
 
 class ReadThings(Struct, frozen=True):
@@ -113,9 +75,9 @@ def _envelope(text: str) -> ReadThings | None:
 
 def _all_of(text: str, unit: Unit | None) -> ReadThings | Wrong:
     tokens = tokens_of(text)
-    if isinstance(tokens, Unreadable) or _has_range(tokens):
+    if isinstance(tokens, Unreadable) or has_range(tokens):
         return Wrong.of("design.thing-unreadable", said=text)
-    items = _items(tokens)
+    items = items_of(tokens)
     if isinstance(items, Wrong):
         return items
     each = any(token.kind is Kind.EACH for token in tokens)
@@ -130,15 +92,6 @@ def _all_of(text: str, unit: Unit | None) -> ReadThings | Wrong:
     return ReadThings(tuple(things), tuple(taken))
 
 
-def _has_range(tokens: Sequence[Token]) -> bool:
-    """`3-4 in`, `3 to 4 in`: no size."""
-    kinds = zip(tokens, tokens[1:], tokens[2:], strict=False)
-    return any(
-        one.kind is other.kind is Kind.NUMBER and between.text.casefold() in ("-", "to", "or")
-        for one, between, other in kinds
-    )
-
-
 def _distinct(things: Sequence[Things]) -> Iterator[Things]:
     """Names that are each used once: two treats of different sizes become `treat` and `treat 2`."""
     seen: Counter[str] = Counter()
@@ -148,149 +101,13 @@ def _distinct(things: Sequence[Things]) -> Iterator[Things]:
         yield one if number == 1 else replace(one, name=f"{one.name} {number}")
 
 
-# --- what belongs together --------------------------------------------------------------------------------------------
-
-
-def _items(tokens: Sequence[Token]) -> list[_Item] | Wrong:
-    """Each thing: the words before its size, or where there are none, those behind it."""
-    items: list[_Item] = []
-    waiting: list[list[Token]] = [[]]
-    at = 0
-    while at < len(tokens):
-        if end := _size_end(tokens, at):
-            _named_behind(items, waiting)
-            said = [part for part in waiting if _says(part)]
-            own = said.pop() if said else []
-            labelled = any(one.kind is Kind.SIDE for one in tokens[at:end]) and _kind_at(tokens, end) is not Kind.WORD
-            if not own and items and items[-1].named and labelled:
-                # `a 6 in candle, 7/8 in thick`: its size goes on behind its name.
-                items[-1].size += [_CROSS, *tokens[at:end]]
-                waiting, at = [[]], end
-                continue
-            items += [_Item(part, []) for part in said]
-            items.append(_Item(own, list(tokens[at:end])))
-            waiting, at = [[]], end
-            continue
-        if tokens[at].kind is Kind.PARTS:
-            waiting.append([])
-        else:
-            waiting[-1].append(tokens[at])
-        at += 1
-    _named_behind(items, waiting)
-    if items and items[-1].size and _says(waiting[0]) and not _is_tally(waiting[0]):
-        return Wrong.of("design.words-left", said=" ".join(token.text for token in waiting[0]))
-    said = [part for part in waiting if _says(part)]
-    if said and items and _is_tally(said[0]):
-        items[-1].words.insert(0, next(token for token in said.pop(0) if token.kind is Kind.NUMBER))
-    if len(said) == 1 and items and not items[-1].named and not _counted(said[0]):
-        items[-1].words += said.pop()
-    return [*items, *(_Item(part, []) for part in said)]
-
-
-def _named_behind(items: Sequence[_Item], waiting: list[list[Token]]) -> None:
-    """`3 x 2 x 1 in bar of soap`: the words right behind a size that nothing was said before.
-
-    `soap 60 mm ball`, `a jar 3 in high with its lid`: behind one that is named, its shape or what is measured with it.
-    """
-    words = [token.text.casefold() for token in waiting[0] if token.kind is Kind.WORD]
-    if not items or not items[-1].size or not words:
-        return
-    if not items[-1].named:
-        items[-1].words += waiting[0]
-        waiting[0] = []
-    elif words[0] in _WITH or set(words) <= _SHAPES:
-        waiting[0] = []
-
-
-def _is_tally(part: Sequence[Token]) -> bool:
-    """`50 of them`, `20 pieces`, `x 4`: how many there are of what was said before."""
-    words = {token.text.casefold() for token in part if token.kind is Kind.WORD}
-    numbers = [token for token in part if token.kind is Kind.NUMBER]
-    times = any(token.kind is Kind.CROSS for token in part)
-    return len(numbers) == 1 and (times or bool(words & _PIECES)) and words <= _PIECES | _LEFT_OUT
-
-
-def _says(part: Sequence[Token]) -> bool:
-    """Whether words name something, and are no courtesies."""
-    return any(
-        token.kind is Kind.NUMBER or (token.kind is Kind.WORD and token.text.casefold() not in _LEFT_OUT)
-        for token in part
-    )
-
-
-def _counted(part: Sequence[Token]) -> bool:
-    return part[0].kind is Kind.NUMBER or _is_count(part[0].text.casefold())
-
-
-def _is_count(word: str) -> bool:
-    """Whether a word before a name says how many."""
-    return word in _ARTICLES or word in _DOZENS or word == "half" or _spelled(word) is not None
-
-
-def _spelled(word: str) -> int | None:
-    """`twelve`, `twenty-four`."""
-    tens, _, ones = word.partition("-")
-    if ones and _NUMBERS.get(tens, 0) >= 20 and _NUMBERS.get(ones, 10) < 10:
-        return _NUMBERS[tens] + _NUMBERS[ones]
-    return _NUMBERS.get(word)
-
-
-def _size_end(tokens: Sequence[Token], at: int) -> int:
-    """Where the size ends that begins here; 0 where none does."""
-    end = _measure_end(tokens, at)
-    crossed = False
-    while end:
-        then = end + 1 if end < len(tokens) and tokens[end].kind in (Kind.PARTS, Kind.NOTHING) else end
-        if _kind_at(tokens, end) is Kind.CROSS and (further := _measure_end(tokens, end + 1, True)):
-            end, crossed = further, True
-        elif _kind_at(tokens, end) is Kind.SIDE:
-            end += 1
-        elif not crossed and (further := _measure_end(tokens, then)) and _goes_on(tokens, at, then, further):
-            end = further
-        else:
-            break
-    return end
-
-
-def _goes_on(tokens: Sequence[Token], begin: int, at: int, end: int) -> bool:
-    """Whether another measure without a cross is of the same thing: sides are named, or all have units and no words."""
-    run = tokens[begin:end]
-    numbers = [token for token in run if token.kind is Kind.NUMBER]
-    named = any(token.kind is Kind.SIDE for token in tokens[at : end + 1])
-    before = any(token.kind is Kind.SIDE for token in tokens[begin:at])
-    word_next = _kind_at(tokens, end) is Kind.WORD
-    return len(numbers) <= 3 and (named or not word_next) and (named or before or all(one.unit for one in numbers))
-
-
-def _kind_at(tokens: Sequence[Token], at: int) -> Kind | None:
-    return tokens[at].kind if at < len(tokens) else None
-
-
-def _measure_end(tokens: Sequence[Token], at: int, crossed: bool = False) -> int:
-    """Where a measure ends that begins here: a number that is no count, with what is said of it; 0 where none does."""
-    while _kind_at(tokens, at) is Kind.DOUBT:
-        at += 1
-    begin = at
-    if _kind_at(tokens, at) is Kind.SIDE:
-        at += 1
-        while _kind_at(tokens, at) in (Kind.NOTHING, Kind.DOUBT):
-            at += 1
-    if _kind_at(tokens, at) is not Kind.NUMBER:
-        return 0
-    said = at > begin or tokens[at].unit is not None or crossed
-    follows = _kind_at(tokens, at + 1)
-    if follows is Kind.SIDE or (follows is Kind.CROSS and _measure_end(tokens, at + 2, True)):
-        said = True
-    return at + 1 if said else 0
-
-
 # --- one thing --------------------------------------------------------------------------------------------------------
 
 
 class _ItemReader:
     """Reads what was said of one thing: its name, how many there are, and its size."""
 
-    def __init__(self, item: _Item, text: str, unit: Unit | None, each: bool) -> None:
+    def __init__(self, item: Item, text: str, unit: Unit | None, each: bool) -> None:
         self._item, self._text, self._unit, self._each = item, text, unit, each
         self._size = list(item.size)
         self._name: list[str] = []
@@ -302,7 +119,7 @@ class _ItemReader:
     def read(self) -> ReadThings | Wrong:
         words = self._item.words
         for at, token in enumerate(words):
-            stray = token.kind is Kind.NUMBER and self._name and not _stands_apart(words, at)
+            stray = token.kind is Kind.NUMBER and self._name and not stands_apart(words, at)
             if stray or not self._take(token, words[at + 1 :]):
                 return Wrong.of("design.how-many-things", said=self._text, most=MOST_THINGS)
         while self._name and self._name[-1] == "of":
@@ -334,9 +151,9 @@ class _ItemReader:
             return True
         if word in _STANDING and (self._name or len(rest) > 1):
             self._posture = _STANDING[word]
-        elif word in _PIECES and self._count is not None:
+        elif word in PIECES and self._count is not None:
             pass
-        elif self._name and _spelled(word) is not None:
+        elif self._name and spelled(word) is not None:
             return False
         elif self._name or not self._of_number(word, rest):
             self._name.append(token.text)
@@ -350,22 +167,22 @@ class _ItemReader:
 
     def _of_number(self, word: str, rest: Sequence[Token]) -> bool:
         """Whether a word before the name says how many."""
-        spelled = _spelled(word)
-        behind = [token for token in rest[:3] if token.kind is Kind.NUMBER or _spelled(token.text.casefold())]
-        if word in _ARTICLES:
+        number = spelled(word)
+        behind = [token for token in rest[:3] if token.kind is Kind.NUMBER or spelled(token.text.casefold())]
+        if word in ARTICLES:
             self._one |= word in ("a", "an", "another", "this")
         elif word == "half":
             self._half = True
-        elif word in _DOZENS:
-            self._count, self._one = (self._count or 1) * _DOZENS[word] // (2 if self._half else 1), False
-        elif word in _GROUPS:
-            self._group = _GROUPS[word]
-        elif word in (*_SETS, *_BUNDLES) and behind:
-            self._bundle, self._one = word in _BUNDLES and not self._each, False
-        elif spelled is None:
+        elif word in DOZENS:
+            self._count, self._one = (self._count or 1) * DOZENS[word] // (2 if self._half else 1), False
+        elif word in GROUPS:
+            self._group = GROUPS[word]
+        elif word in (*SETS, *BUNDLES) and behind:
+            self._bundle, self._one = word in BUNDLES and not self._each, False
+        elif number is None:
             return False
-        elif self._count is None or (self._count in range(20, 100, 10) and spelled < 10):
-            self._count = (self._count or 0) + spelled
+        elif self._count is None or (self._count in range(20, 100, 10) and number < 10):
+            self._count = (self._count or 0) + number
         else:
             self._count = 0
         return True
@@ -450,11 +267,3 @@ class _ItemReader:
         told = tuple(replace(note, facts=(("name", plain), *note.facts)) for note in notes)
         thing = Things(plain, count, size.sides, "", called, size.round, posture, content.alone, size.thickness)
         return ReadThings((thing,), told)
-
-
-def _stands_apart(words: Sequence[Token], at: int) -> bool:
-    """`caramels (6)`, `caramels x 6`, `caramels: 6 of them`: a count behind a name; not that of `2 or 3 in`."""
-    if at + 1 < len(words) and words[at + 1].text.casefold() in _PIECES:
-        return True
-    last = at + 1 == len(words) or words[at + 1].kind is not Kind.WORD
-    return last and words[at - 1].kind in (Kind.CROSS, Kind.NOTHING)
