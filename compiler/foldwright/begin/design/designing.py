@@ -14,6 +14,7 @@ from foldwright.begin.design.drafting import TOLD_IN_THE_TABLE, draft_of_proposa
 from foldwright.begin.design.made import MADE, bands_round, blank_with, insides_round, no_larger
 from foldwright.begin.design.model import THICKEST, DesignWish, Proposal, ThingsLying, ways_to_lie
 from foldwright.begin.design.ranking import (
+    OPEN,
     Candidate,
     at_most,
     best_first,
@@ -78,10 +79,11 @@ class Designed(Struct, frozen=True):
 def design(wish: DesignWish, most: int, studio: Studio | None = None) -> Designed:
     """Up to `most` proposals of each form. What is proposed has passed every check."""
     things = tuple(one for one in wish.things if not one.envelope)
-    lying = ways_to_lie(things)
+    ways = {shut: ways_to_lie(things, shut) for shut in {form not in OPEN for form in wish.forms}}
     proposals: dict[str, tuple[Proposal, ...]] = {}
     why_not: dict[str, Wrong] = {}
     for form in wish.forms:
+        lying = ways[form not in OPEN]
         if reason := _no_use(form, wish, lying):
             why_not[form] = reason
             continue

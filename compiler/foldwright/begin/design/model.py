@@ -161,43 +161,45 @@ def solid(things: Things) -> Size:
     return (sides[0], sides[1], sides[2] if len(sides) > 2 else things.thick.mm)
 
 
-def ways_to_lie(all_things: Sequence[Things]) -> tuple[ThingsLying, ...]:
+def ways_to_lie(all_things: Sequence[Things], shut: bool = False) -> tuple[ThingsLying, ...]:
     """The boxes into which everything goes, none of which another one would go into that is no odder; the least odd
-    first, then the least paper."""
+    first, then the least paper. One that is `shut` may lie on any of its sides, and things lie in it as they come."""
     ways: tuple[ThingsLying, ...] = ()
     bearing = True
     for things in all_things:
-        own = _smallest(_rows(things))
+        own = _smallest(_rows(things, shut), shut)
         # One kind lies on another where that can bear it.
-        ways = _smallest(_beside(ways, own, bearing or things.bears)) if ways else own
+        ways = _smallest(_beside(ways, own, bearing or things.bears), shut) if ways else own
         bearing = bearing and things.bears
     return ways
 
 
-def _rows(things: Things) -> Iterator[ThingsLying]:
+def _rows(things: Things, shut: bool) -> Iterator[ThingsLying]:
     for way in Thing(solid(things), things.posture is Posture.UPRIGHT).ways:
         for grid in _grids(things.count):
             across, down, high = (many * long for many, long in zip(grid, way, strict=True))
             if across >= down:
-                yield ThingsLying((across, down, high), ((grid, way),), odd=_odd(things, grid, way))
+                yield ThingsLying((across, down, high), ((grid, way),), odd=_odd(things, grid, way, shut))
     if things.round:
-        yield from _in_the_gaps(things)
+        yield from _in_the_gaps(things, shut)
 
 
-def _odd(things: Things, grid: tuple[int, int, int], way: Size) -> int:
+def _odd(things: Things, grid: tuple[int, int, int], way: Size, shut: bool) -> int:
     """Whether it does not stand or lie as its kind does, or not on its own; what is of no kind stands on no end."""
     own = solid(things)
-    if things.stands:
-        wrong = way[2] != own[2]
+    if shut:
+        wrong, alone = False, things.alone and things.posture is Posture.UPRIGHT
+    elif things.stands:
+        wrong, alone = way[2] != own[2], things.alone
     elif things.posture is Posture.LIES or (things.round and own[2] < own[0]):
-        wrong = way[2] != min(own)
+        wrong, alone = way[2] != min(own), things.alone
     else:
-        wrong = way[2] > max(way[:2]) and way[2] != own[2]
+        wrong, alone = way[2] > max(way[:2]) and way[2] != own[2], things.alone
     # Nothing lies on what is alone, or stands on end or on edge.
-    return int(wrong) + int(grid[2] > 1 and (things.alone or way[2] > min(own)))
+    return int(wrong) + int(grid[2] > 1 and (alone or way[2] > min(own)))
 
 
-def _in_the_gaps(things: Things) -> Iterator[ThingsLying]:
+def _in_the_gaps(things: Things, shut: bool) -> Iterator[ThingsLying]:
     """Round things that stand in rows of so many and one less in turn, each row in the gaps of the one before it.
 
     Of circles a diameter apart, such rows lie half the root of three of it apart (the hexagonal laying).
@@ -211,7 +213,7 @@ def _in_the_gaps(things: Things) -> Iterator[ThingsLying]:
             across, down = max(many * width, deep), min(many * width, deep)
             grid = (many, rows, layers)
             way = (width, width, long)
-            odd = _odd(things, grid, way)
+            odd = _odd(things, grid, way, shut)
             yield ThingsLying((across, down, layers * long), ((grid, way),), staggered=True, odd=odd)
 
 
@@ -253,12 +255,12 @@ def _turned(lying: ThingsLying) -> ThingsLying:
     return replace(lying, box=swapped(lying.box), rows=tuple(rows), joined=joined)
 
 
-def _smallest(ways: Iterable[ThingsLying]) -> tuple[ThingsLying, ...]:
+def _smallest(ways: Iterable[ThingsLying], shut: bool) -> tuple[ThingsLying, ...]:
     kept: list[ThingsLying] = []
     for lying in sorted(ways, key=lambda one: (one.odd, one.box[0] * one.box[1] * one.box[2], one.box)):
         if not any(all(less <= more for less, more in zip(one.box, lying.box, strict=True)) for one in kept):
             kept.append(lying)
-    kept.sort(key=lambda lying: (lying.odd, _paper(lying.box), lying.box))
+    kept.sort(key=lambda lying: (lying.odd, _paper(lying.box, shut), lying.box))
     least = min((lying.odd for lying in kept), default=0)
     degrees = [list(alike) for _, alike in groupby(kept, key=lambda lying: lying.odd)]
     return tuple(
@@ -266,6 +268,9 @@ def _smallest(ways: Iterable[ThingsLying]) -> tuple[ThingsLying, ...]:
     )
 
 
-def _paper(box: Size) -> Fraction:
-    """The least blank of a tray round it."""
-    return (box[0] + 2 * box[2]) * (box[1] + 2 * box[2])
+def _paper(box: Size, shut: bool) -> Fraction:
+    """The least blank of a tray round it, or of a box that is shut: what its six sides come to."""
+    across, down, high = box
+    if shut:
+        return across * down + down * high + high * across
+    return (across + 2 * high) * (down + 2 * high)

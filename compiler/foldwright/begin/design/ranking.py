@@ -24,7 +24,7 @@ from foldwright.recipe.model import NamedSheet
 SNUG, LOOSE = Fraction(32, 10), Fraction(8)
 """Millimetres of spare room on a side: up to the first (1/8 in) nothing rattles, beyond the second everything does. By
 eye, no source."""
-_OPEN = frozenset({"tray", "lid", "drawer"})
+OPEN = frozenset({"tray", "lid", "drawer"})
 """Forms that lie on a table with what is in them, and are looked into from above."""
 _HIGHER = Fraction(4, 5)
 """What stands in a bag is nearly as high as the bag is wide (a reasoned guess)."""
@@ -120,26 +120,19 @@ def sets_of(blanks: Sequence[Panels], sheet: NamedSheet) -> Fraction:
 def oddness(form: str, things: Sequence[Things], lying: ThingsLying | None) -> int:
     """How many things one would rather not have about a way to lie in a form.
 
-    On a table things lie and stand as their kind does, and a tray is no tower; in a bag, they stand.
+    On a table things lie and stand as their kind does, and a tray is no tower; in a bag they stand, and it is higher
+    than wide. A box that shuts may lie on any of its sides, so only what must stand is asked of it.
     """
     if lying is None:
         return 0
     across, down, high = lying.box
     standing = any(one.stands for one in things)
-    if form in _OPEN:
+    if form in OPEN:
         return lying.odd + (high > min(across, down) and not standing)
-    if form == "gift bag":
-        return _fallen(things, lying) + (high < across * _HIGHER and not standing)
-    return _fallen(things, lying)
-
-
-def _fallen(things: Sequence[Things], lying: ThingsLying) -> int:
-    """What has to stand and does not, and what has something on it that should not: for the rest a box is turned."""
-    odd = 0
-    for one, (grid, way) in zip(things, lying.rows, strict=True):
-        odd += one.stands and way[2] != one.size[-1].mm
-        odd += grid[2] > 1 and (one.alone or way[2] > min(way))
-    return odd
+    if form != "gift bag":
+        return lying.odd
+    fallen = sum(one.stands and way[2] != one.size[-1].mm for one, (_, way) in zip(things, lying.rows, strict=True))
+    return lying.odd + fallen + (high < across * _HIGHER and not standing)
 
 
 def spare(form: str, room: Sequence[Fraction]) -> list[tuple[str, Fraction]]:
