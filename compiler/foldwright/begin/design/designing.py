@@ -144,8 +144,11 @@ def _boxes(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Iterat
 
 @lru_cache(maxsize=256)
 def _trays_round(rules: BlankRules, box: Size) -> tuple[Panels, ...]:
-    """The trays round a box, rounded up more or less; many come out the same. Three forms begin with them."""
-    return tuple(dict.fromkeys(tray_round(rules, box, times) for times in product(_easier(rules), repeat=3)))
+    """The trays round a box, rounded up more or less; many come out the same. Three forms begin with them.
+
+    The coarsest rounding would leave more room than a close fit has, which counts for more than easy numbers.
+    """
+    return tuple(dict.fromkeys(tray_round(rules, box, times) for times in product(_easier(rules)[:2], repeat=3)))
 
 
 def _easier(rules: BlankRules) -> tuple[int, ...]:
