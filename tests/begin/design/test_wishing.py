@@ -92,7 +92,11 @@ def test_forms_that_make_sense_unless_said():
     assert wished("1 x 2 x 3 in", form="tray with a lid, drawer").forms == ("lid", "drawer")
 
 
-WORDS = "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out easy numbers to , . : | # ½".split()
+WORDS = (
+    "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out easy numbers to , . : | # ½ and dozen pair "
+    "half round ø across high tall square each ( ) + & ; - photo gift mug ring pencils ball cube about 12 175 7mm with "
+    "box put or standing pcs 100 g \u00a0 \n"
+).split(" ")
 
 
 @settings(max_examples=400)
