@@ -296,3 +296,19 @@ def test_a_form_that_is_worked_out_needs_no_studio_that_knows_the_card(form: str
     ((across, down),) = [blank.size for blank in designed.all[0].blanks]
     assert max(across.mm, down.mm) <= 11 * INCH
     assert min(across.mm, down.mm) <= Fraction(17, 2) * INCH
+
+
+def test_what_is_called_like_the_card_or_the_tape_is_held_too():
+    for name in ("white card", "strong tape"):
+        asked = read_wish(DesignOptions(things=(f"a {name} 60 x 40 x 20 mm",), form="tray"))
+        assert isinstance(asked, DesignWish)
+        assert len(design(asked, 1).all) == 1
+
+
+@pytest.mark.parametrize("said", ["a box 2 x 2 x 2 in", "a mug 85 mm round x 95 mm", "a candle 50 mm round x 75 mm"])
+def test_a_bag_for_what_is_as_deep_as_wide_is_a_little_wider(said: str):
+    """The ends of a bag's bottom lap over each other, so that it is wider than deep."""
+    asked = read_wish(DesignOptions(things=(said,), form="gift bag", sheet="A2"))
+    assert isinstance(asked, DesignWish)
+    (first, *_) = design(asked, 1).all
+    assert first.inside[0] > first.inside[1]

@@ -90,7 +90,7 @@ def design(wish: DesignWish, most: int, studio: Studio | None = None) -> Designe
         made = list(_MAKERS.get(form, partial(_boxes, form))(wish, lying))
         proposals[form] = tuple(_well(wish, best_first(wish, made), most, studio))
         if not proposals[form]:
-            why_not[form] = _too_large(wish, made)
+            why_not[form] = _why_none(form, wish, made)
     return Designed({form: found for form, found in proposals.items() if found}, why_not)
 
 
@@ -296,15 +296,18 @@ def _no_use(form: str, wish: DesignWish, ways: tuple[ThingsLying, ...]) -> Wrong
     return None
 
 
-def _too_large(wish: DesignWish, made: Sequence[Candidate]) -> Wrong:
-    """The blank that would come nearest to the sheets there are, of those that come out of none."""
+def _why_none(form: str, wish: DesignWish, made: Sequence[Candidate]) -> Wrong:
+    """The blank that would come nearest to the sheets there are, of those that come out of none; or why there is no
+    blank at all."""
     every = [blanks for one in made if (blanks := _blanks_of(one))]
     sizes = []
     for blanks in every:
         outside = [one.size for one in blanks if not any(at_most(wish, sizes_of((one,))))]
         sizes += [max(outside, key=lambda size: size[0].mm * size[1].mm)] if outside else []
     if not sizes:
-        return Wrong.of("design.no-envelope-so-large")
+        if form == "card" and not every:
+            return Wrong.of("design.no-envelope-so-large")
+        return Wrong.of("design.none-passes" if every else "design.not-of-this-shape")
     size = min(sizes, key=lambda one: (max(one).mm, min(one).mm))
     sheets = tuple(sheet.name for sheet in wish.sheets)
     if larger := _sheet_for(wish, every):

@@ -13,6 +13,7 @@ from foldwright.begin.design.model import DesignWish, Things, ThingsLying, solid
 from foldwright.begin.draft.blanks import BlankRules
 from foldwright.begin.draft.model import Panels
 from foldwright.begin.draft.worked_out import blank_size
+from foldwright.geometry.flat.forms.bag import LEAST_LAP
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.wrapping import ACROSS, length_round
 from foldwright.measure.length import Length, System, Unit
@@ -41,7 +42,11 @@ def insides_round(
     tall = high * _TALLER if form == "gift bag" else high
     for times in product(easier, repeat=3):
         sides = zip((across, down, tall), times, strict=True)
-        yield tuple(rules.up(side + rules.clearance.mm, more) for side, more in sides)
+        wide, deep, inner = (rules.up(side + rules.clearance.mm, more) for side, more in sides)
+        if form == "gift bag":
+            # The ends of its bottom lap over each other: it is wider than deep, and its deep sides have more layers.
+            wide = max(wide, rules.up(deep.mm + 2 * (LEAST_LAP[rules.system] + rules.thickness), times[0]))
+        yield wide, deep, inner
 
 
 def no_larger(form: str, inside: Sequence[Length]) -> tuple[Fraction, Fraction]:

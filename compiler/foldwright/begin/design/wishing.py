@@ -9,12 +9,15 @@ import re
 from collections.abc import Sequence
 from fractions import Fraction
 
+from msgspec.structs import replace
+
 from foldwright.begin.design.model import FORMS, THICKEST, DesignWish, Things
 from foldwright.begin.design.things import read_things
 from foldwright.begin.draft.blanks import CLEARANCES, STEPS, BlankRules
 from foldwright.begin.draft.card import read_card
 from foldwright.begin.draft.model import SHEETS, UNITS, WEIGHTS
 from foldwright.begin.options import DesignOptions
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.numbers import tidy
@@ -112,6 +115,7 @@ def read_wish(asked: DesignOptions, studio: Studio | None = None) -> DesignWish 
         return sheets
     if isinstance(card := read_card(asked.card or f"white card, {WEIGHTS[system]}", studio), Wrong):
         return card
+    things = _apart(things, (card.name, catalogue().say("draft.tape", width="", use="").partition(":")[0]))
     error = studio.hand_error.value.mm if studio and studio.hand_error else None
     rules = BlankRules(step, clearance, card.thickness, error)
     return DesignWish(things, forms, rules, card, sheets, read.taken)
@@ -155,6 +159,12 @@ def _of_form(said: str, found: dict[str, str]) -> str:
     if match := _ASKED_FIRST.match(said):
         said = said[match.end() :]
     return _MEANT.sub("", said) if re.search("[0-9]", _MEANT.sub("", said)) else said
+
+
+def _apart(things: Sequence[Things], others: Sequence[str]) -> tuple[Things, ...]:
+    """The things by names that no other supply of the recipe has."""
+    taken = {name.casefold() for name in others}
+    return tuple(replace(one, name=f"{one.name} 2") if one.name.casefold() in taken else one for one in things)
 
 
 # --- all the rest ---------------------------------------------------------------------------------------------------
