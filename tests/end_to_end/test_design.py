@@ -87,6 +87,47 @@ def test_every_proposal_is_shown_as_it_will_be_made(tmp_path: Path, things: str)
     assert all("<svg" in row for row in rows)
 
 
+def test_what_is_taken_for_granted_is_told_in_the_terminal_and_on_the_page(tmp_path: Path) -> None:
+    done = foldwright("design", "4 cupcakes 50 mm round x 55 mm", "--form", "tray", "--html", "page.html", cwd=tmp_path)
+    assert done.status == 0, done.err
+    assert "“cupcake”: kept upright, never on its side." in done.out
+    assert "“cupcake”: kept upright, never on its side." in (tmp_path / "page.html").read_text(encoding="utf-8")
+
+
+def test_what_is_kept_upright_is_so_in_the_recipe(tmp_path: Path) -> None:
+    call = ("design", "4 cupcakes 50 mm round x 55 mm", "--form", "tray", "--take", "1", "--name", "Party tray")
+    assert foldwright(*call, cwd=tmp_path).status == 0
+    recipe = (tmp_path / "recipes/party-tray/recipe.md").read_text(encoding="utf-8")
+    assert re.search(r"^  cupcake: .*, this way up$", recipe, re.MULTILINE)
+    checked = foldwright("check", "recipes", cwd=tmp_path)
+    assert checked.status == 0, checked.out
+
+
+def test_several_things_go_into_one_box_and_each_has_its_step(tmp_path: Path) -> None:
+    things = "a bar of soap 3 1/2 x 2 1/4 x 1 in and 2 tea lights 38 mm round x 16 mm"
+    done = foldwright("design", things, "--form", "tray", "--take", "1", "--name", "Gift tray", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    recipe = (tmp_path / "recipes/gift-tray/recipe.md").read_text(encoding="utf-8")
+    assert "holds: bar of soap, tea light" in recipe
+    assert re.findall("^## Put the (.+) in$", recipe, re.MULTILINE) == ["bar of soap", "tea lights"]
+    checked = foldwright("check", "recipes", cwd=tmp_path)
+    assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
+    assert "Holds 1 × bar of soap and 2 × tea light." in checked.out
+
+
+def test_a_thing_without_a_size_is_told_how_it_is_measured(tmp_path: Path) -> None:
+    done = foldwright("design", "a mug", cwd=tmp_path)
+    assert done.status == 2
+    told = " ".join(done.err.split())
+    assert "Measure its width with the handle, its width without the handle, and its height." in told
+    assert (
+        foldwright(
+            "design", told.rpartition("Then write: ")[2], "--form", "lid", "--sheet", "12 x 18 in", cwd=tmp_path
+        ).status
+        == 0
+    )
+
+
 def test_a_look_that_is_not_there_is_told(tmp_path: Path) -> None:
     done = foldwright("design", TREATS, "--html", "page.html", "--theme", "velvet", cwd=tmp_path)
     assert done.status == 2
