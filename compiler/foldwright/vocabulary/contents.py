@@ -79,7 +79,7 @@ saucer | plate, coaster, cd, dvd, disc, disk | disc | lies, round
 # to write and to draw
 pencil | pen, crayon, marker, paint brush, paintbrush, brush, chalk, stick, chopstick, straw, knitting needle,
   crochet hook, chop stick, incense stick, wand, lip balm, lipstick, lip stick, tube, test tube | stick | long
-book | notebook, journal, diary, paperback, notepad, sketchbook | book | lies
+book | notebook, journal, diary, paperback, hardback, notepad, sketchbook | book | lies
 # flat
 gift card | bank card, credit card, debit card, loyalty card, id card, identity card, key card, membership card | flat |
   lies, flat | 0.76 | 85.6 x 53.98

@@ -39,6 +39,9 @@ UNDERSTOOD = [
     ("a pair of glasses 150 x 60 x 45 mm", "1 pair of glasses of 150 x 60 x 45 mm"),
     ("a long thin box for 10 pencils, 8 mm thick and 190 mm long", "10 pencils of 8 mm round x 190 mm"),
     ("journal, 4 by 6 inches, half an inch thick", "1 journal of 4 x 6 x 1/2 in"),
+    ("fudge, 12 pieces, 1 in x 1 in x 3/4 in", "12 fudge of 1 x 1 x 3/4 in"),
+    ("cookies, 12, 60 mm across, 10 mm thick", "12 cookies of 60 mm round x 10 mm"),
+    ("one pair of earrings on a card, 60 x 40 x 10 mm", "1 pair of earrings on a card of 60 x 40 x 10 mm"),
     # the size first
     ("3 x 2 x 1 in bar of soap", "1 bar of soap of 3 x 2 x 1 in"),
     ("a 3 1/2 x 2 1/4 x 1 in bar of soap", "1 bar of soap of 3 1/2 x 2 1/4 x 1 in"),

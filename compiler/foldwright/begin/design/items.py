@@ -47,6 +47,9 @@ def items_of(tokens: Sequence[Token]) -> list[Item] | Wrong:
             _named_behind(items, waiting)
             said = [part for part in waiting if _says(part)]
             own = said.pop() if said else []
+            if said and own and (_is_tally(own) or [token.kind for token in own] == [Kind.NUMBER]):
+                # `fudge, 12 pieces, ...`
+                own = [next(token for token in own if token.kind is Kind.NUMBER), *said.pop()]
             labelled = any(one.kind is Kind.SIDE for one in tokens[at:end]) and _kind_at(tokens, end) is not Kind.WORD
             if not own and items and items[-1].named and labelled:
                 # `a 6 in candle, 7/8 in thick`: its size goes on behind its name.

@@ -38,6 +38,7 @@ MOST_THINGS = 200
 """Of one kind in one box."""
 MOST_KINDS = 6
 _STANDING = {"standing": Posture.STANDS, "upright": Posture.STANDS, "lying": Posture.LIES, "flat": Posture.LIES}
+_BESIDES = re.compile(r"\s(?:on|in|with|for|from|and)\s", re.IGNORECASE)
 _PLURAL = re.compile(r"(?<=[a-z])(?<!s)s$")
 _ONE_ENDS_SO = frozenset({"scissors", "tweezers", "glasses", "spectacles", "sunglasses", "pliers", "tongs"})
 _PAPER = re.compile(r"[abc](?:10|[0-9])", re.IGNORECASE)
@@ -126,10 +127,11 @@ class _ItemReader:
             self._name.pop()
         self._count_before_size()
         name = plain_name(" ".join(self._name))
-        # `a pair of glasses` is one thing, `two glasses` are not.
-        content = content_of(f"pair of {name}" if self._group > 1 else name)
+        # `a pair of glasses` is one thing, `two glasses` are not; `earrings on a card` are earrings.
+        head = _BESIDES.split(name)[0]
+        content = content_of(f"pair of {head}" if self._group > 1 else head)
         if content is UNKNOWN:
-            content = content_of(_PLURAL.sub("", name))
+            content = content_of(_PLURAL.sub("", head))
         if wrong := self._uncounted(name, content):
             return wrong
         count = (1 if self._count is None else self._count) * (1 if content.pair else self._group)
