@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
 
-from workbench.command_line import contents, foldwright
+from workbench.command_line import TOP, contents, foldwright
 
 TREATS = "3 treats of 1 1/8 x 3/4 x 1/2 in"
 SENTENCE = (
@@ -204,20 +205,67 @@ def test_another_size_of_a_recipe_is_shown_and_kept_when_it_has_a_name(tmp_path:
     assert "use: 8" in other.out
 
 
+def test_what_is_found_is_told_with_the_lines_of_the_recipe_as_it_is(tmp_path: Path) -> None:
+    shutil.copytree(TOP / "recipes/twine-tag", tmp_path / "recipes/tag")
+    text = (tmp_path / "recipes/tag/recipe.md").read_text(encoding="utf-8")
+    line = next(number for number, one in enumerate(text.splitlines(), 1) if "Mark 1/2 in" in one)
+    call = ("design", "--resize", "recipes/tag", "--scale", "1.5")
+    shown = foldwright(*call, cwd=tmp_path)
+    assert f"suggestion, line {line}\n" in shown.out
+    kept = foldwright(*call, "--as", "large", cwd=tmp_path)
+    longer = (tmp_path / "recipes/tag/recipe.md").read_text(encoding="utf-8")
+    there = next(number for number, one in enumerate(longer.splitlines(), 1) if "Mark 1/2 in" in one)
+    assert there > line
+    assert f"suggestion, line {there}\n" in kept.out
+
+
+def test_a_size_that_is_added_leaves_every_other_byte_as_it_was(tmp_path: Path) -> None:
+    recipe = tmp_path / "recipes/tag/recipe.md"
+    recipe.parent.mkdir(parents=True)
+    written = (TOP / "recipes/twine-tag/recipe.md").read_bytes()
+    recipe.write_bytes(b"\xef\xbb\xbf" + written.replace(b"\n", b"\r\n"))
+    before = recipe.read_bytes()
+    done = foldwright("design", "--resize", "recipes/tag", "--scale", "1.5", "--as", "5 x 7 in", cwd=tmp_path)
+    assert done.status == 0, done.err
+    assert "--size '5 x 7 in'" in " ".join(done.out.split())
+    after = recipe.read_bytes()
+    at = after.index(b"\r\nsizes:\r\n  5 x 7 in:\r\n")
+    added = len(after) - len(before)
+    assert after[:at] + after[at + added :] == before
+    assert after[at : at + added].count(b"\n") == after[at : at + added].count(b"\r\n") > 5
+
+
+def test_a_size_that_cannot_be_made_names_the_largest_that_can_and_writes_nothing(tmp_path: Path) -> None:
+    shutil.copytree(TOP / "recipes/drawer-box", tmp_path / "recipes/drawer-box")
+    before = contents(tmp_path)
+    done = foldwright("design", "--resize", "recipes/drawer-box", "--scale", "2", "--as", "giant", cwd=tmp_path)
+    assert done.status == 1
+    # The sleeve at 1.72: 2 x (103 + 2) + 2 x (34 + 2) + 12 = 294 mm of 297; at 1.73 104 and 35 make it 298 mm.
+    assert "The largest scale that works is 1.72" in done.err
+    assert contents(tmp_path) == before
+
+
 @pytest.mark.parametrize(
     "call",
     [
         ["--resize", "recipes/blue-box"],
         ["--resize", "recipes/blue-box", "--scale", "0"],
+        ["--resize", "recipes/blue-box", "--scale", "-1"],
+        ["--resize", "recipes/blue-box", "--scale", "nan"],
+        ["--resize", "recipes/blue-box", "--scale", "1000"],
         ["--resize", "recipes/blue-box", "--scale", "big"],
+        ["--resize", "recipes/blue-box", "--scale", "1.5", "--numbers", "5 mm"],
+        ["--resize", "recipes/blue-box", "--scale", "1.5", "--as", "a: b"],
         ["--resize", "recipes/blue-box", "--holds", "nonsense"],
         ["--resize", "recipes/nothing", "--scale", "2"],
         ["--scale", "2"],
     ],
 )
 def test_wrong_calls_for_another_size_are_said_plainly(tmp_path: Path, call: list[str]) -> None:
-    foldwright("design", TREATS, "--take", "1", "--name", "Blue box", cwd=tmp_path)
+    shutil.copytree(TOP / "recipes/keepsake-box", tmp_path / "recipes/blue-box")
+    before = contents(tmp_path)
     done = foldwright("design", *call, cwd=tmp_path)
     assert done.status == 2
     assert done.err.strip()
     assert "Traceback" not in done.err
+    assert contents(tmp_path) == before
