@@ -130,12 +130,12 @@ def measured(page: Page, across: list[str], down: list[str]) -> None:
 
 def test_a_sample_is_measured_where_it_lies_and_doubt_stands_at_its_panel(opened: OpenDesk, page: Page) -> None:
     page.get_by_role("link", name="I have a sample").click()
-    measured(page, ["5/8", "2 7/8", "5/8"], ["1 3/4", "3/4", "1 13/16"])
+    measured(page, ["5/8", "2 7/8", "5/8"], ["1 3/4", "13/16", "1 3/4"])
     page.get_by_role("button", name="Work out the blank").click()
     expect(page.locator("#answer h2")).to_be_visible()
-    expect(page.locator("#doubt")).to_contain_text("measure base down again, panel 1")
-    expect(page.locator(".doubted input")).to_have_attribute("id", "piece-0-down-1")
-    assert "doubt" in (page.locator("#piece-0-down-1").get_attribute("aria-describedby") or "")
+    expect(page.locator("#doubt")).to_contain_text("measure base down again, panel 2")
+    expect(page.locator(".doubted input")).to_have_attribute("id", "piece-0-down-2")
+    assert "doubt" in (page.locator("#piece-0-down-2").get_attribute("aria-describedby") or "")
     page.get_by_label("What is it called?").fill("Measured box")
     page.get_by_role("button", name="Begin this recipe").click()
     text = begun(opened, page, "measured-box")
@@ -154,7 +154,7 @@ def test_readings_that_cannot_all_be_true_are_told_where_they_stand(page: Page) 
     expect(page.locator("#piece-0-across-whole")).to_have_attribute("aria-invalid", "true")
     expect(page.locator("#answer h2")).to_contain_text("may be off by")
     page.get_by_role("button", name="Use this blank").click()
-    expect(page.locator("#answer h2")).to_contain_text("simplest blank")
+    expect(page.locator("#answer h2")).to_contain_text("likeliest blank")
     expect(page.locator("#piece-0-across-whole")).not_to_have_attribute("aria-invalid", "true")
 
 
@@ -208,7 +208,7 @@ def test_things_that_cannot_be_read_are_told_at_their_field(page: Page) -> None:
     go(page, "/begin/things")
     page.get_by_label("How many, of what, and how big?").fill("some sweets")
     page.get_by_role("button", name="Show what holds it").click()
-    expect(page.locator("#things-trouble")).to_contain_text("some sweets")
+    expect(page.locator("#things-trouble")).to_contain_text("How many sweets?")
     expect(page.locator("#things")).to_be_focused()
 
 
@@ -231,6 +231,20 @@ def test_a_copy_has_the_photographs_and_may_have_another_size(opened: OpenDesk, 
     assert "title: Big birdhouse" in text and "sizes:\n  large:\n" in text
     copied = {file.name: file.read_bytes() for file in (opened.folder / "big-birdhouse").iterdir()}
     assert {name: copied.get(name) for name in pictures} == pictures
+
+
+def test_a_size_that_cannot_be_made_is_told_with_the_nearest_one_that_can(opened: OpenDesk, page: Page) -> None:
+    go(page, "/begin/again/birdhouse")
+    page.get_by_label("What is it called?").fill("Tiny birdhouse")
+    page.get_by_label("a copy with another size too").check()
+    # Three caramels of 1 in do not go into half of 3 1/2 in.
+    page.get_by_label("How many times as large?").fill("0.5")
+    expect(page.locator("#answer")).to_contain_text("caramel will not fit into the base")
+    expect(page.locator("#answer")).to_contain_text(re.compile(r"The smallest scale that works is 0\.7[0-9]\."))
+    page.get_by_label("What is the size called?").fill("#1")
+    page.get_by_role("button", name="Begin this recipe").click()
+    expect(page.locator("#called-trouble")).to_contain_text("A size cannot be called “#1”")
+    assert not (opened.folder / "tiny-birdhouse").exists()
 
 
 def test_an_empty_page_is_a_recipe_too(opened: OpenDesk, page: Page) -> None:
@@ -299,7 +313,7 @@ def answered(page: Page) -> None:
 
 
 def doubted(page: Page) -> None:
-    measured(page, ["5/8", "2 7/8", "5/8"], ["1 3/4", "3/4", "1 13/16"])
+    measured(page, ["5/8", "2 7/8", "5/8"], ["1 3/4", "13/16", "1 3/4"])
     answered(page)
 
 

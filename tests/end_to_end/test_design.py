@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
 
-from workbench.command_line import contents, foldwright
+from workbench.command_line import TOP, contents, foldwright
 from workbench.long import every
 
 TREATS = "3 treats of 1 1/8 x 3/4 x 1/2 in"
@@ -20,7 +21,8 @@ def test_a_sentence_gives_a_table_of_trays(tmp_path: Path) -> None:
     done = foldwright("design", SENTENCE, cwd=tmp_path)
     assert done.status == 0, done.err
     assert "plain card (270 g/m2), in steps of 1/8 in" in " ".join(done.out.split())
-    assert re.search(r"tray 3 5/8 x 2 3/4 in +5/8 \| 2 3/8 \| 5/8 +5/8 \| 1 1/2 \| 5/8 +9 +9 ", done.out)
+    found = r"tray 3 5/8 x 2 1/2 in +5/8 \| 2 3/8 \| 5/8 +5/8 \| 1 1/4 \| 5/8 +9 +9 +3 numbers, 1/8 in +snug"
+    assert re.search(found, done.out)
     assert "Tray with lid" not in done.out
     assert contents(tmp_path) == {}
 
@@ -68,12 +70,12 @@ def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(page: str) -
 
 
 def test_the_page_marks_the_best_of_each_form_and_says_what_it_is_worth_in_words(page: str) -> None:
-    # By hand: the blank of 3 5/8 x 2 3/4 in goes 3 times along 11 in and 3 times down 8 1/2 in.
+    # By hand: the blank of 3 5/8 x 2 1/2 in goes 3 times along 11 in (10 7/8) and 3 times down 8 1/2 in (7 1/2).
     first, second = re.findall(r'<li id="proposal-[0-9]+".*?</div>\n</li>', page, re.DOTALL)[:2]
     words = re.sub("<[^>]+>", "", first[first.index("<h2>") :]).replace("\u00a0", " ")
     assert "1. Tray Best tray" in words
     assert "9 from a sheet of 8 1⁄2 × 11 in or A4" in words.replace("81", "8 1")
-    assert "Loose: 11⁄32 in to spare from front to back" in words
+    assert "A snug fit" in words
     assert "3 different numbers to measure, all on the 1⁄8 in marks of a ruler" in words
     assert "badge" not in second
     badges = ["Best tray", "Best tray with lid", "Best drawer with sleeve", "Best tuck box", "Best gift bag"]
@@ -91,6 +93,47 @@ def test_every_proposal_is_shown_as_it_will_be_made(tmp_path: Path, things: str)
     assert all("<svg" in row for row in rows)
 
 
+def test_what_is_taken_for_granted_is_told_in_the_terminal_and_on_the_page(tmp_path: Path) -> None:
+    done = foldwright("design", "4 cupcakes 50 mm round x 55 mm", "--form", "tray", "--html", "page.html", cwd=tmp_path)
+    assert done.status == 0, done.err
+    assert "“cupcake”: kept upright, never on its side." in done.out
+    assert "“cupcake”: kept upright, never on its side." in (tmp_path / "page.html").read_text(encoding="utf-8")
+
+
+def test_what_is_kept_upright_is_so_in_the_recipe(tmp_path: Path) -> None:
+    call = ("design", "4 cupcakes 50 mm round x 55 mm", "--form", "tray", "--take", "1", "--name", "Party tray")
+    assert foldwright(*call, cwd=tmp_path).status == 0
+    recipe = (tmp_path / "recipes/party-tray/recipe.md").read_text(encoding="utf-8")
+    assert re.search(r"^  cupcake: .*, this way up$", recipe, re.MULTILINE)
+    checked = foldwright("check", "recipes", cwd=tmp_path)
+    assert checked.status == 0, checked.out
+
+
+def test_several_things_go_into_one_box_and_each_has_its_step(tmp_path: Path) -> None:
+    things = "a bar of soap 3 1/2 x 2 1/4 x 1 in and 2 tea lights 38 mm round x 16 mm"
+    done = foldwright("design", things, "--form", "tray", "--take", "1", "--name", "Gift tray", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    recipe = (tmp_path / "recipes/gift-tray/recipe.md").read_text(encoding="utf-8")
+    assert "holds: bar of soap, tea light" in recipe
+    assert re.findall("^## Put the (.+) in$", recipe, re.MULTILINE) == ["bar of soap", "tea lights"]
+    checked = foldwright("check", "recipes", cwd=tmp_path)
+    assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
+    assert "Holds 1 × bar of soap and 2 × tea light." in checked.out
+
+
+def test_a_thing_without_a_size_is_told_how_it_is_measured(tmp_path: Path) -> None:
+    done = foldwright("design", "a mug", cwd=tmp_path)
+    assert done.status == 2
+    told = " ".join(done.err.split())
+    assert "Measure its width with the handle, its width without the handle, and its height." in told
+    assert (
+        foldwright(
+            "design", told.rpartition("Then write: ")[2], "--form", "lid", "--sheet", "12 x 18 in", cwd=tmp_path
+        ).status
+        == 0
+    )
+
+
 def test_a_look_that_is_not_there_is_told(tmp_path: Path) -> None:
     done = foldwright("design", TREATS, "--html", "page.html", "--theme", "velvet", cwd=tmp_path)
     assert done.status == 2
@@ -103,8 +146,12 @@ def test_what_fits_no_sheet_is_said_with_the_blank_it_would_take(tmp_path: Path)
     done = foldwright("design", "7 x 7 x 7 in", cwd=tmp_path)
     assert done.status == 1
     assert "the smallest blank needs" in done.err
-    assert '--sheet "24 x 36 in"' in done.err
-    assert "No tray, tray with lid, drawer with sleeve, tuck box, gift bag or band" in " ".join(done.err.split())
+    # A tray of 7 1/8 in with walls as high takes 21 3/8 in either way: 22 x 28 in holds it, 18 x 24 in does not.
+    assert '--sheet "22 x 28 in"' in done.err
+    told = " ".join(done.err.split())
+    assert "No tray or tray with lid: the smallest blank needs 21 1/2 x 21 3/8 in" in told
+    # A sleeve that goes all round the drawer is longer than 28 in.
+    assert re.search(r"No drawer with sleeve: .* --sheet \"24 x 36 in\"", told)
 
 
 @pytest.mark.parametrize(
@@ -163,20 +210,67 @@ def test_another_size_of_a_recipe_is_shown_and_kept_when_it_has_a_name(tmp_path:
     assert "use: 8" in other.out
 
 
+def test_what_is_found_is_told_with_the_lines_of_the_recipe_as_it_is(tmp_path: Path) -> None:
+    shutil.copytree(TOP / "recipes/twine-tag", tmp_path / "recipes/tag")
+    text = (tmp_path / "recipes/tag/recipe.md").read_text(encoding="utf-8")
+    line = next(number for number, one in enumerate(text.splitlines(), 1) if "Mark 1/2 in" in one)
+    call = ("design", "--resize", "recipes/tag", "--scale", "1.5")
+    shown = foldwright(*call, cwd=tmp_path)
+    assert f"suggestion, line {line}\n" in shown.out
+    kept = foldwright(*call, "--as", "large", cwd=tmp_path)
+    longer = (tmp_path / "recipes/tag/recipe.md").read_text(encoding="utf-8")
+    there = next(number for number, one in enumerate(longer.splitlines(), 1) if "Mark 1/2 in" in one)
+    assert there > line
+    assert f"suggestion, line {there}\n" in kept.out
+
+
+def test_a_size_that_is_added_leaves_every_other_byte_as_it_was(tmp_path: Path) -> None:
+    recipe = tmp_path / "recipes/tag/recipe.md"
+    recipe.parent.mkdir(parents=True)
+    written = (TOP / "recipes/twine-tag/recipe.md").read_bytes()
+    recipe.write_bytes(b"\xef\xbb\xbf" + written.replace(b"\n", b"\r\n"))
+    before = recipe.read_bytes()
+    done = foldwright("design", "--resize", "recipes/tag", "--scale", "1.5", "--as", "5 x 7 in", cwd=tmp_path)
+    assert done.status == 0, done.err
+    assert "--size '5 x 7 in'" in " ".join(done.out.split())
+    after = recipe.read_bytes()
+    at = after.index(b"\r\nsizes:\r\n  5 x 7 in:\r\n")
+    added = len(after) - len(before)
+    assert after[:at] + after[at + added :] == before
+    assert after[at : at + added].count(b"\n") == after[at : at + added].count(b"\r\n") > 5
+
+
+def test_a_size_that_cannot_be_made_names_the_largest_that_can_and_writes_nothing(tmp_path: Path) -> None:
+    shutil.copytree(TOP / "recipes/drawer-box", tmp_path / "recipes/drawer-box")
+    before = contents(tmp_path)
+    done = foldwright("design", "--resize", "recipes/drawer-box", "--scale", "2", "--as", "giant", cwd=tmp_path)
+    assert done.status == 1
+    # The sleeve at 1.72: 2 x (103 + 2) + 2 x (34 + 2) + 12 = 294 mm of 297; at 1.73 104 and 35 make it 298 mm.
+    assert "The largest scale that works is 1.72" in done.err
+    assert contents(tmp_path) == before
+
+
 @pytest.mark.parametrize(
     "call",
     [
         ["--resize", "recipes/blue-box"],
         ["--resize", "recipes/blue-box", "--scale", "0"],
+        ["--resize", "recipes/blue-box", "--scale", "-1"],
+        ["--resize", "recipes/blue-box", "--scale", "nan"],
+        ["--resize", "recipes/blue-box", "--scale", "1000"],
         ["--resize", "recipes/blue-box", "--scale", "big"],
+        ["--resize", "recipes/blue-box", "--scale", "1.5", "--numbers", "5 mm"],
+        ["--resize", "recipes/blue-box", "--scale", "1.5", "--as", "a: b"],
         ["--resize", "recipes/blue-box", "--holds", "nonsense"],
         ["--resize", "recipes/nothing", "--scale", "2"],
         ["--scale", "2"],
     ],
 )
 def test_wrong_calls_for_another_size_are_said_plainly(tmp_path: Path, call: list[str]) -> None:
-    foldwright("design", TREATS, "--take", "1", "--name", "Blue box", cwd=tmp_path)
+    shutil.copytree(TOP / "recipes/keepsake-box", tmp_path / "recipes/blue-box")
+    before = contents(tmp_path)
     done = foldwright("design", *call, cwd=tmp_path)
     assert done.status == 2
     assert done.err.strip()
     assert "Traceback" not in done.err
+    assert contents(tmp_path) == before

@@ -68,10 +68,19 @@ def test_contradictions_name_the_readings_and_what_comes_nearest_and_write_nothi
     done = foldwright("recover", "sample.txt", cwd=tmp_path)
     assert done.status == 1
     assert "cannot all be true" in done.err
-    assert '--read-to "1/16 in"' in done.err
+    assert "write behind the measurements of base across:  ; within 1/16 in\n" in done.err
     assert not (tmp_path / "recipes").exists()
-    wider = foldwright("recover", "sample.txt", "--read-to", "1/16 in", cwd=tmp_path)
+    (tmp_path / "sample.txt").write_text(notes.replace("4 1/8 in", "4 1/8 in; within 1/16 in"), encoding="utf-8")
+    wider = foldwright("recover", "sample.txt", cwd=tmp_path)
     assert wider.status == 0, wider.err
+
+
+def test_a_coarser_ruler_of_the_call_explains_the_same(tmp_path: Path) -> None:
+    """Marks every eighth leave a sixteenth open either way, as `within 1/16 in` does."""
+    notes = "base across: 5/8 | 2 5/8 | 5/8 in; whole: 4 1/8 in\nbase down: 4 in\n"
+    (tmp_path / "sample.txt").write_text(notes, encoding="utf-8")
+    assert foldwright("recover", "sample.txt", "--read-to", "1/16 in", cwd=tmp_path).status == 1
+    assert foldwright("recover", "sample.txt", "--read-to", "1/8 in", cwd=tmp_path).status == 0
 
 
 def test_every_slip_is_told_at_once_with_its_line(tmp_path: Path) -> None:
@@ -102,6 +111,32 @@ def test_it_asks_for_readings_and_keeps_them(tmp_path: Path) -> None:
     folder = tmp_path / "recipes/blue-box"
     assert "base across, from the left: 5/8, 3 1/2; whole: 4 1/8 in" in (folder / "readings.txt").read_text("utf-8")
     assert "blue card: cardstock" in (folder / "recipe.md").read_text(encoding="utf-8")
+
+
+def test_sentences_are_understood_and_what_was_taken_for_granted_is_said(tmp_path: Path) -> None:
+    notes = """\
+Harbour street favour
+made in: eighths
+The base is 4 1/8 in across, with scores about 5/8 in from each end.
+It is 4 1/4 in high, with panels of 1 3/4, 3/4 and 1 3/4 in.
+"""
+    (tmp_path / "sample.txt").write_text(notes, encoding="utf-8")
+    done = foldwright("recover", "sample.txt", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    text = (tmp_path / "recipes/harbour-street-favour/recipe.md").read_text(encoding="utf-8")
+    assert "across: 5/8 | 2 7/8 | 5/8\n" in text
+    assert "down: 1 3/4 | 3/4 | 1 3/4\n" in text
+    assert "“about 5/8 in” is somewhere from 9/16 in to 11/16 in." in done.out
+    assert "“Harbour street favour” is the title." in done.out
+    assert "Your ruler is marked every 1/16 in, so each number may be off by 1/32 in." in done.out
+
+
+def test_it_asks_what_the_maker_cuts_to(tmp_path: Path) -> None:
+    typed = "Slip\n\nbase\n20 | 60 | 20 mm\n40 mm\n\n\nin a hurry\n5 mm steps\n"
+    done = foldwright("recover", cwd=tmp_path, typed=typed)
+    assert done.status == 0, done.out + done.err
+    assert "I cannot tell from “in a hurry” which marks the maker cuts to." in done.out + done.err
+    assert "made in: 5 mm steps\n" in (tmp_path / "recipes/slip/readings.txt").read_text("utf-8")
 
 
 @pytest.mark.parametrize("call", [["recover", "nothing.txt"], ["recover", "sample.txt", "--read-to", "far"]])

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.cli.app import COMMANDS
 from foldwright.cli.options import options_of, read_call
 from foldwright.event.facts.guests import read_guests

@@ -7,7 +7,7 @@ import unicodedata
 
 import pytest
 
-from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.document.findings import tell
 from foldwright.event.facts.guests import read_guests
 from foldwright.event.facts.stock import read_stock

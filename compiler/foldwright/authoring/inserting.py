@@ -118,7 +118,8 @@ def _half_again(around: Around, name: str) -> Iterator[str]:
     understood = check_recipe(around.page.text, "", "").understood
     resized = resize(understood, SizeOptions(scale=_HALF_AGAIN)) if understood else None
     if understood and resized and not isinstance(resized, Wrong):
-        yield from (line.removeprefix("  ") for line in size_entry(name, understood.recipe, resized)[1:])
+        entry = size_entry(name, understood.recipe, next(resized))
+        yield from (line.removeprefix("  ") for line in entry[1:])
 
 
 def _tool(around: Around, code: str) -> Insertion | None:

@@ -11,7 +11,7 @@ from foldwright.authoring.form_pictures import form_picture, made_scene
 from foldwright.begin.draft.begun import begin
 from foldwright.begin.draft.model import DraftSupply
 from foldwright.begin.forms import FormAnswers, draft_of_form
-from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.begin.recover.recovering import Recovered, recover
 from foldwright.begin.recover.shown import recovered_scene
 from foldwright.document.catalogue import Catalogue, catalogue

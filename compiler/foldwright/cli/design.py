@@ -5,6 +5,9 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from shlex import quote
+
+from msgspec.structs import replace
 
 from foldwright.begin.design.designing import Designed, design
 from foldwright.begin.design.drafting import draft_of_proposal
@@ -13,18 +16,22 @@ from foldwright.begin.design.telling import (
     ProposalLine,
     tell_form,
     tell_proposals,
+    tell_taken,
     tell_why_not,
     tell_wish,
 )
 from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.options import DesignOptions, SizeOptions
-from foldwright.begin.resize.sizing import NewSize, resize, with_new_size
+from foldwright.begin.resize.sizing import NewSize, resize, size_change, size_name_wrong, what_works, with_new_size
 from foldwright.begin.resize.telling import tell_note
 from foldwright.cli.beginning import AnswerError, ask, begin_in, tell_wrong, write_begun
 from foldwright.cli.calls import DesignCall
-from foldwright.cli.telling import INDENT, StyledLine, Teller
+from foldwright.cli.telling import INDENT, StyledLine, Teller, told_as_shown
 from foldwright.document.catalogue import catalogue
+from foldwright.document.findings import Told
 from foldwright.finding import Strength, Wrong
+from foldwright.finding.changes import Change
+from foldwright.mending.saved import as_saved
 from foldwright.outputs.checking import check_texts
 from foldwright.outputs.new_folders import cannot_write, studio_beside
 from foldwright.outputs.reading import read_texts
@@ -121,6 +128,8 @@ def _write_page(wish: DesignWish, designed: Designed, path: Path, theme: str) ->
 def _tell_none(designed: Designed, wish: DesignWish) -> int:
     complaints = Teller("stderr")
     complaints.words("design.nothing", **tell_wish(wish))
+    for note in tell_taken(wish, catalogue()):
+        complaints.text(note)
     for why in tell_why_not(designed, catalogue()):
         complaints.text(why)
     return 1
@@ -130,10 +139,12 @@ def _tell_table(teller: Teller, designed: Designed, wish: DesignWish) -> None:
     """The proposals by form, in a table where there is room for one."""
     words = catalogue()
     teller.words("design.heading", **tell_wish(wish))
+    for note in tell_taken(wish, words):
+        teller.text(note)
     rows = tell_proposals(designed, wish, words)
     heads = [words.say(f"command.design.column.{name}") for name in ("number", "blank", "across", "down")]
     heads += [sheet.name for sheet in wish.sheets]
-    heads += [words.say(f"command.design.column.{name}") for name in ("points", "proportion")]
+    heads += [words.say(f"command.design.column.{name}") for name in ("to-measure", "fit")]
     cells = [_cells(row) for row in rows]
     widths = [max(len(line[column]) for block in (*cells, [heads]) for line in block) for column in range(len(heads))]
     narrow = teller.terminal and sum(widths) + 2 * len(widths) > teller.width
@@ -161,12 +172,12 @@ def _listed(row: ProposalLine, wish: DesignWish) -> Iterator[str]:
         panels = "; ".join(part for part in (across, down) if part)
         yield f"{'' if number else f'{row.number}. '}{name} {size}: {panels}"
     sheets = words.listed([f"{count} ({sheet.name})" for count, sheet in zip(row.sheets, wish.sheets, strict=True)])
-    yield words.say("command.design.narrow", sheets=sheets, points=row.points, proportion=row.proportion)
+    yield words.say("command.design.narrow", sheets=sheets, numbers=row.numbers, fit=row.fit)
 
 
 def _cells(row: ProposalLine) -> list[list[str]]:
     """A line for each blank; the numbers of the proposal stand beside the first."""
-    own = [*row.sheets, row.points, row.proportion]
+    own = [*row.sheets, row.numbers, row.fit]
     return [
         ["" if number else str(row.number), f"{name} {size}", across, down, *([""] * len(own) if number else own)]
         for number, (name, size, across, down) in enumerate(row.blanks)
@@ -201,12 +212,25 @@ def _resize_recipe(call: DesignCall) -> int:
     name = call.called.strip() or catalogue().say("command.design.size-called")
     if any(size.name.value.casefold() == name.casefold() for size in written.recipe.sizes):
         return tell_wrong(Wrong.of("design.size-there", size=name))
+    if size_name_wrong(texts, source.surroundings, name, written):
+        return tell_wrong(Wrong.of("design.size-name", size=name))
     asked = SizeOptions(scale=call.scale, holds=call.holds, numbers=call.numbers, clearance=call.clearance)
     resized = resize(written, asked)
     if isinstance(resized, Wrong):
         return tell_wrong(resized)
-    new = with_new_size(texts, source.surroundings, name, written.recipe, resized)
-    return _answer(source, texts, new, name, bool(call.called.strip()))
+    new = with_new_size(texts, source.surroundings, name, written, resized)
+    if len(new.entry) == 1:
+        Teller("stderr").words("design.nothing-differs")
+        return 1
+    keep = bool(call.called.strip()) and not new.wrong
+    _tell_size(source, texts, new, keep)
+    if new.wrong:
+        complaints = Teller("stderr")
+        complaints.words("design.size-not-right")
+        if note := what_works(texts, source.surroundings, name, written, asked):
+            complaints.text(tell_note(note, catalogue()))
+        return 1
+    return _keep(source, texts, new, name) if keep else _end(Teller(), "design.size-keep")
 
 
 def _written(source: Source, texts: Texts) -> Understood | None:
@@ -221,35 +245,46 @@ def _written(source: Source, texts: Texts) -> Understood | None:
     return None
 
 
-def _answer(source: Source, texts: Texts, new: NewSize, name: str, keep: bool) -> int:
-    teller, complaints = Teller(), Teller("stderr")
-    if len(new.entry) == 1:
-        complaints.words("design.nothing-differs")
-        return 1
+def _tell_size(source: Source, texts: Texts, new: NewSize, keep: bool) -> None:
+    """The entry, what was taken to be meant, and what is found in the new size."""
+    teller = Teller()
     teller.words("design.size-entry", path=source.shown)
     lines = ["", f"{INDENT}sizes:", *(INDENT * 2 + line for line in new.entry), ""]
     teller.say(StyledLine(line) for line in lines)
     for note in new.notes:
         teller.text(tell_note(note, catalogue()))
-    teller.findings(new.checked.findings, {source.name: new.text}, texts.shown)
-    if new.checked.wrong:
-        complaints.words("design.size-not-right")
+    told = told_as_shown(new.checked.findings, {source.name: new.text}, texts.shown)
+    teller.told(told if keep else _as_it_is_now(told, size_change(texts.text or "", new.entry), texts))
+    for note in new.broken:
+        Teller("stderr").text(tell_note(note, catalogue()))
+
+
+def _as_it_is_now(told: Sequence[Told], change: Change, texts: Texts) -> list[Told]:
+    """Findings with the lines of the recipe as it is without the new size, but for those in what it would add."""
+    added = change.new.count("\n")
+    last = (texts.text or "").count("\n", 0, change.start) + added
+    own = texts.shown.get(texts.name, texts.name)
+    return [replace(one, line=one.line - added) if one.file == own and one.line > last else one for one in told]
+
+
+def _keep(source: Source, texts: Texts, new: NewSize, name: str) -> int:
+    if wrong := _write_over(source.folder / source.text, size_change(texts.text or "", new.entry)):
+        Teller("stderr").wrong(wrong)
         return 1
-    if not keep:
-        teller.words("design.size-keep")
-        return 0
-    if wrong := _write_over(source.folder / source.text, new.text):
-        complaints.wrong(wrong)
-        return 1
-    teller.words("design.size-kept", path=source.shown, size=name, folder=str(source.folder))
+    facts = {"path": source.shown, "size": name, "folder": str(source.folder), "typed": quote(name)}
+    return _end(Teller(), "design.size-kept", **facts)
+
+
+def _end(teller: Teller, message: str, **facts: object) -> int:
+    teller.words(message, **facts)
     return 0
 
 
-def _write_over(path: Path, text: str) -> Wrong | None:
+def _write_over(path: Path, change: Change) -> Wrong | None:
     """The recipe with its new size, in one move: the old text stays whole until the new one is."""
     fresh = path.with_name(f".{path.name}.new")
     try:
-        fresh.write_text(text, encoding="utf-8", newline="\n")
+        fresh.write_bytes(as_saved(path.read_bytes(), [change]))
         os.replace(fresh, path)
     except OSError as trouble:
         fresh.unlink(missing_ok=True)

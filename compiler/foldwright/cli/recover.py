@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from functools import partial
 from pathlib import Path
 
 from foldwright.begin.draft.model import Draft
 from foldwright.begin.draft.writing import write_pieces
-from foldwright.begin.recover.reading import LONE_PIECE, read_sample
+from foldwright.begin.recover.notes.marks import read_bounds, read_habit
+from foldwright.begin.recover.notes.reading import LONE_PIECE, read_sample
 from foldwright.begin.recover.recovering import Recovery, recover
 from foldwright.begin.recover.telling import ToldList, draft_of_sample, tell_length, tell_panels, tell_recovered
 from foldwright.cli.beginning import AnswerError, ask, begin_in, new_title, tell_wrong, write_begun
@@ -17,15 +17,12 @@ from foldwright.cli.telling import INDENT, StyledLine, Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Strength, Wrong
 from foldwright.measure.length import Length
-from foldwright.measure.reading import read_length
-from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.limits import MOST_FACTS
 from foldwright.recipe.facts.source import decode
 from foldwright.surroundings import Folder, Refusal
 
 _NOTES = "readings.txt"
 """What readings that were asked for are kept as, beside the recipe."""
-_FROM = re.compile(r"(?P<from>from (?:the )?(?:left|right|top|bottom))(?: edge)?\s*[:,]?\s*(?P<rest>.+)", re.IGNORECASE)
 _MOST_PIECES = 12
 _EXAMPLE = {"across": "5/8 | 2 7/8 | 5/8 in", "down": "1 3/4 | 3/4 | 1 3/4 in"}
 """What is suggested, and taken at the end of the input."""
@@ -34,8 +31,8 @@ _EXAMPLE = {"across": "5/8 | 2 7/8 | 5/8 in", "down": "1 3/4 | 3/4 | 1 3/4 in"}
 def recover_sample(call: RecoverCall) -> int:
     """Recover the blanks behind a file of readings, or behind answers to questions; the exit status."""
     path, into = Path(call.sample), Path(call.into)
-    bound = read_length(call.read_to) if call.read_to else None
-    if isinstance(bound, Unreadable):
+    bound = next(read_bounds(call.read_to, are_marks=True), None)
+    if call.read_to and bound is None:
         return tell_wrong(Wrong.of("recover.read-to-odd", said=call.read_to))
     if not call.sample:
         return ask_and_recover(call.name, bound, into)
@@ -89,13 +86,14 @@ def _tell_lists(draft: Draft, lists: tuple[ToldList, ...]) -> None:
 
 
 def _tell_nearest(answer: Recovery, complaints: Teller) -> None:
-    """What would do if every reading might be off by more."""
+    """What would do if some of the readings might be off by more."""
     if answer.nearest is None or answer.read_to is None:
         return
-    complaints.words("recover.nearest", read_to=tell_length(answer.read_to))
+    sides = tuple(f"{piece} {side}" for piece, side in answer.sides)
+    complaints.words("recover.nearest", sides=sides, read_to=tell_length(answer.read_to))
     for line in tell_panels(answer.nearest, catalogue()):
         complaints.text(INDENT + line)
-    complaints.words("recover.nearest-how", read_to=tell_length(answer.read_to))
+    complaints.words("recover.nearest-how", sides=sides, read_to=tell_length(answer.read_to))
 
 
 # --- questions ------------------------------------------------------------------------------------------------------
@@ -109,23 +107,24 @@ def _ask_for_sample(title: str, into: Path) -> str:
     for _ in range(_MOST_PIECES):
         for side in ("across", "down"):
             said = ask("", f"recover.ask-{side}", _EXAMPLE[side], partial(_readings, side=side), piece=name)
-            lines.append(_line(name, side, said))
+            # `from the left: 5/8, 3 1/2` says how it was measured.
+            lines.append(f"{name} {side}{',' if said.lower().startswith('from ') else ':'} {said}")
         fold = ask("", "recover.ask-fold", "", str, piece=name)
         lines += [f"{name} fold: {fold}"] if fold else []
         name = ask("", "recover.ask-another", "", str)
         if not name:
             break
+    habit = ask("", "recover.ask-made-in", "", _habit)
+    lines += [f"made in: {habit}"] if habit else []
     return "\n".join(lines) + "\n"
 
 
 def _readings(said: str, side: str) -> str | Wrong:
     other = "down" if side == "across" else "across"
-    read = read_sample(f"{_line('it', side, said)}\nit {other}: 4 in\n", "")
+    read = read_sample(f"it {side}: {said}\nit {other}: 4 in\n", "")
     wrong = any(finding.strength is Strength.FAULT for finding in read.findings)
     return Wrong.of("recover.answer-unreadable", said=said, example=_EXAMPLE[side]) if wrong else said
 
 
-def _line(piece: str, side: str, said: str) -> str:
-    """`from the left: 5/8, 3 1/2` says how it was measured; anything else goes panel by panel."""
-    match = _FROM.fullmatch(said)
-    return f"{piece} {side}, {match['from']}: {match['rest']}" if match else f"{piece} {side}: {said}"
+def _habit(said: str) -> str | Wrong:
+    return said if not said or read_habit(said) else Wrong.of("recover.made-in-odd", said=said)

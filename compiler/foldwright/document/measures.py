@@ -88,7 +88,9 @@ class Measures(LengthSetter[Both[SetMeasure]]):
         """A measure of the author's words, as it is bound. `after` are the words that follow it."""
         names = self._bound.get(measure.place)
         free = names is None or names[0] in self._free
-        if free and (by_eye := self._by_eye(measure.lengths, after)):
+        # In another size it may be another length than the one that is written.
+        lengths = [self._free.get(name, said) for name, said in zip(names or (), measure.lengths, strict=False)]
+        if free and (by_eye := self._by_eye(lengths or measure.lengths, after)):
             return MeasureInWords(by_eye, measure.said)
         if names is None:
             return self.loose(measure.lengths, measure.joiners, measure.hyphenated, measure.said)

@@ -40,13 +40,13 @@ VULGAR = {
 _RAISED, _LOWERED = "⁰¹²³⁴⁵⁶⁷⁸⁹", "₀₁₂₃₄₅₆₇₈₉"
 _LEVEL = str.maketrans(_RAISED + _LOWERED, "0123456789" * 2)
 
-_SET_FRACTION = f"(?:[{''.join(VULGAR)}]|[{_RAISED}]+/[{_LOWERED}]+)"
+SET_FRACTION = f"(?:[{''.join(VULGAR)}]|[{_RAISED}]+/[{_LOWERED}]+)"
 """A fraction that cannot run together with the digits before it."""
-_SLASHED = "[0-9]+(?:/ ?| /)[0-9]+"
-FRACTION = f"(?:{_SET_FRACTION}|{_SLASHED})"
+SLASHED = "[0-9]+(?:/ ?| /)[0-9]+"
+FRACTION = f"(?:{SET_FRACTION}|{SLASHED})"
 """A fraction alone, in tidied text."""
 _BETWEEN = r"(?:\s*-\s+|-|\s+and\s+|\s+&\s+|\s+)"
-_AFTER_WHOLE = f"(?:\\s*{_SET_FRACTION}|-{_SET_FRACTION}|{_BETWEEN}{_SLASHED})"
+_AFTER_WHOLE = f"(?:\\s*{SET_FRACTION}|-{SET_FRACTION}|{_BETWEEN}{SLASHED})"
 NUMBER = f"(?:[0-9]+{_AFTER_WHOLE}|{FRACTION}|[0-9]*[.,][0-9]+|[0-9]+)"
 """Any number in figures, longest reading first, in tidied text. It has no groups of its own."""
 

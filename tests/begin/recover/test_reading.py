@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.begin.recover.recovering import recover
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Unit
@@ -53,10 +53,18 @@ def test_between_which_lines_each_number_lies(line, expected):
     ("line", "bounds"),
     [
         ("a across: 1 | 2 in", [Fraction(1, 32)] * 2),
-        ("a across: 1 | 2 in; read to 1/16 in", [Fraction(1, 16)] * 2),
-        ("a across: 1 (to 1/16 in) | 2 in", [Fraction(1, 16), Fraction(1, 32)]),
+        # A ruler with marks every sixteenth is off by half of that at most; what may be off is said outright.
+        ("a across: 1 | 2 in; read to 1/8 in", [Fraction(1, 16)] * 2),
+        ("a across: 1 (to 1/8 in) | 2 in", [Fraction(1, 16), Fraction(1, 32)]),
         ("a across: 1 ± 1/8 in | 2 in", [Fraction(1, 8), Fraction(1, 32)]),
-        ("read to: 1/64 in\na across: 1 | 2 in", [Fraction(1, 64)] * 2),
+        ("a across: 1 (within 1/8 in) | 2 in", [Fraction(1, 8), Fraction(1, 32)]),
+        ("a across: 1 | 2 in; give or take 1/16", [Fraction(1, 16)] * 2),
+        ("a across: 1 | 2 in, may be off by 1/16 in", [Fraction(1, 16)] * 2),
+        ("a across: 1 | 2 in to the nearest 1/8 in", [Fraction(1, 16)] * 2),
+        ("read to: 1/32 in\na across: 1 | 2 in", [Fraction(1, 64)] * 2),
+        ("ruler: eighths\na across: 1 | 2 in", [Fraction(1, 16)] * 2),
+        ("within: 1/64 in or 1 mm\na across: 1 | 2 in", [Fraction(1, 64)] * 2),
+        ("read to the nearest 1/8 in\na across: 1 | 2 in", [Fraction(1, 16)] * 2),
     ],
 )
 def test_how_well_it_could_be_read(line, bounds):
@@ -152,6 +160,13 @@ def test_a_piece_may_have_its_lines_beneath_it():
     assert [side.count for side in piece.sides] == [3, 3]
 
 
+WORDS = (
+    '1 5/8 2 7/8 44 62,5 62,22,62 20/60/20 ⅝ 1-1/2 .5 5/8/2 mm in cm " in. | , ; : + - → / ( ) = ? _ . x of 4 four '
+    "three "
+    "half inch inches an the base lid floor left wide high length across down from right top each every edge end both "
+    "sides scores fold at whole overall and then about over scant or between to read within ± again square size panel "
+    "panels is it running 0 #1 twice all round strip".split()
+)
 NOTES = st.lists(
     st.one_of(
         st.text(max_size=40),
@@ -167,6 +182,8 @@ NOTES = st.lists(
                 max_size=9,
             ).map(" ".join),
         ),
+        st.lists(st.sampled_from(WORDS), min_size=1, max_size=14).map(" ".join),
+        st.lists(st.sampled_from(WORDS), min_size=1, max_size=9).map(lambda words: "base across: " + " ".join(words)),
     ),
     max_size=7,
 ).map("\n".join)
@@ -179,9 +196,12 @@ def test_whatever_is_noted_gets_an_answer_or_a_message_with_a_place(text):
     found = read.findings
     if read.sample is not None:
         found += recover(read.sample).findings
+        for note in read.sample.assumed:
+            assert catalogue().say(f"command.recover.assumed.{note.code}", **dict(note.facts))
     else:
         assert found
     for finding in found:
-        assert catalogue().say(f"{finding.code}.says", **dict(finding.facts))
+        for part in ("says", "remedy"):
+            assert catalogue().say(f"{finding.code}.{part}", **dict(finding.facts))
         assert finding.place is not None
         assert 0 <= finding.place.start <= finding.place.end <= len(text)

@@ -6,7 +6,7 @@ import pytest
 
 from foldwright.begin.draft.begun import begin
 from foldwright.begin.draft.model import Draft, DraftNote
-from foldwright.begin.recover.reading import read_sample
+from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.begin.recover.recovering import recover
 from foldwright.begin.recover.telling import draft_of_sample
 

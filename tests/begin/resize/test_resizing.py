@@ -9,7 +9,9 @@ import pytest
 
 from begin.design.wishes import things
 from foldwright.begin.draft.blanks import STEPS
-from foldwright.begin.resize.resizing import Resized, fitted, holder_of, scaled
+from foldwright.begin.resize.fitting import holder_of, ways_fitted
+from foldwright.begin.resize.model import Resized
+from foldwright.begin.resize.scaling import scaled
 from foldwright.begin.resize.sizing import size_entry, with_size
 from foldwright.geometry.flat.blank import GLUE_FLAP, Blank
 from foldwright.outputs.reading import read_studio_file
@@ -91,10 +93,10 @@ def test_what_is_bought_ready_made_is_named():
         note.code for note in scaled(written.recipe, written.flat, Fraction(11, 10), STEPS[written.recipe.system]).notes
     ]
     assert "other-envelope" in codes
-    assert "tool-has-one-size" in codes
+    assert "stamp-has-one-size" in codes
     bird = understood(text_of("birdhouse"), "birdhouse")
     notes = scaled(bird.recipe, bird.flat, Fraction(3, 2), STEPS[bird.recipe.system]).notes
-    assert {note.code for note in notes} == {"tool-has-one-size", "held-as-it-is"}
+    assert {note.code for note in notes} == {"punch-has-one-size", "held-as-it-is", "alone", "used-in-proportion"}
 
 
 @pytest.mark.parametrize("count", [1, 2, 4, 6])
@@ -105,7 +107,8 @@ def test_a_box_for_other_contents_holds_them(count):
     blank, held = found
     assert (blank.piece, held) == ("base", "caramel")
     wanted = things(count, "9/8", "3/4", "1/2")
-    resized = fitted(written.recipe, written.flat, blank, held, [wanted], STEPS[written.recipe.system], Fraction(1))
+    ways = ways_fitted(written.recipe, written.flat, blank, held, wanted, STEPS[written.recipe.system], Fraction(1))
+    resized = next(ways)
     other = in_new_size("birdhouse", resized, written)
     (lying,) = other.flat.held
     assert lying.things == (("caramel", count),)

@@ -6,7 +6,7 @@ The place of what is found is the name of that field, so that it can be told the
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from itertools import pairwise
 
 from msgspec import Struct
@@ -14,7 +14,8 @@ from msgspec import Struct
 from foldwright.begin.draft.card import plain_name
 from foldwright.begin.draft.model import UNIT
 from foldwright.begin.recover.model import SIDES, RulerReading, Sample, SamplePiece, SampleSide
-from foldwright.begin.recover.rows import READ_TO
+from foldwright.begin.recover.notes.lengths import READ_TO
+from foldwright.begin.recover.notes.marks import read_habit
 from foldwright.finding import Finding, Place, Wrong
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.reading import read_length
@@ -45,37 +46,43 @@ class TypedPiece(Struct, frozen=True):
 
 
 class TypedSample(Struct, frozen=True):
-    """Everything that was typed: the pieces, the unit of their numbers, and how far each may be off (empty: as
-    usual)."""
+    """Everything that was typed: the pieces, the unit of their numbers, how far apart the ruler's marks are (empty: as
+    usual), and what the maker cuts to (empty: nobody knows)."""
 
     pieces: tuple[TypedPiece, ...]
     system: System
     read_to: str = ""
     facts: tuple[tuple[str, str], ...] = ()
+    made_in: str = ""
 
 
 def sample_typed(typed: TypedSample) -> tuple[Sample | None, Mapping[str, Wrong]]:
     """The sample, or what is wrong with which field."""
-    bound = read_length(typed.read_to, UNIT[typed.system]) if typed.read_to else READ_TO[typed.system]
+    marks = read_length(typed.read_to, UNIT[typed.system]) if typed.read_to else None
     wrong: dict[str, Wrong] = {}
-    if isinstance(bound, Unreadable):
+    if isinstance(marks, Unreadable):
         wrong["read-to"] = Wrong.of("recover.read-to-odd", said=typed.read_to)
-        bound = READ_TO[typed.system]
+    bound = Length(marks.mm / 2, marks.unit) if isinstance(marks, Length) else READ_TO[typed.system]
     pieces = []
     for piece in typed.pieces:
         across, down = (_side(piece, side, typed.system, bound, wrong) for side in piece.sides)
         facts = (("fold", piece.fold),) if piece.fold else ()
         pieces.append(SamplePiece(piece.name, (across, down), facts, across.place))
-    return (None if wrong else Sample(tuple(pieces), typed.facts, ())), wrong
+    habit = read_habit(typed.made_in) if typed.made_in else None
+    return (None if wrong else Sample(tuple(pieces), typed.facts, (), habit)), wrong
 
 
-def notes_of(typed: TypedSample) -> str:
-    """The same as the notes a person would write, as they are kept beside the recipe."""
+def notes_of(typed: TypedSample, wide: Container[tuple[str, str]] = (), bound: str = "") -> str:
+    """The same as the notes a person would write, as they are kept beside the recipe; the numbers of some sides (piece
+    and side) may be off by a bound."""
     unit = UNIT[typed.system]
     lines = [f"{word}: {said}" for word, said in typed.facts]
     lines += [f"read to: {typed.read_to.removesuffix(unit.symbol).strip()} {unit.symbol}"] if typed.read_to else []
+    lines += [f"made in: {typed.made_in}"] if typed.made_in else []
     for piece in typed.pieces:
-        lines += [line for side in piece.sides for line in _notes(piece.name, side, unit)]
+        for side in piece.sides:
+            within = f"; within {bound}" if (piece.name, side.side) in wide else ""
+            lines += [f"{line}{within}" for line in _notes(piece.name, side, unit)]
         lines += [f"{piece.name} fold: {piece.fold}"] if piece.fold else []
     return "\n".join(lines) + "\n"
 

@@ -51,7 +51,7 @@ class SamplePiece(Struct, frozen=True):
 
 
 class MakerHabit(Struct, frozen=True):
-    """What a maker is known to cut to: a system of units, and the mark (mm) whose multiples all panels are, if known."""
+    """What a maker is known to cut to: a system of units, and the mark (mm) of all panels where that is known."""
 
     system: System
     mark: Fraction | None = None

@@ -10,9 +10,10 @@ from msgspec.structs import replace
 
 from foldwright.begin.draft.model import SHEETS, WEIGHTS, Draft, DraftNote, Panels
 from foldwright.begin.recover.model import Sample, SampleSide
-from foldwright.begin.recover.recovering import Doubt, Off, Recovered, RecoveredPiece
+from foldwright.begin.recover.recovering import SURE, Doubt, Off, Recovered, RecoveredPiece
 from foldwright.document.catalogue import Catalogue
-from foldwright.measure.length import Length
+from foldwright.measure.length import Length, Unit
+from foldwright.measure.plainness import MARKS
 from foldwright.measure.writing import plain_cross, write_readable
 
 _FEWEST = 4
@@ -167,6 +168,7 @@ def _just_over(larger: Fraction, smaller: Fraction, most: Fraction) -> bool:
 
 _HARDLY = 10
 """A reading that is off by less than this part of what it may be is hardly off."""
+_HUNDRED = 100
 
 
 class ToldList(Struct, frozen=True):
@@ -231,31 +233,41 @@ def _span(side: SampleSide, start: int, end: int, words: Catalogue) -> str:
 
 def _how_sure(recovered: Recovered, words: Catalogue) -> Iterator[str]:
     other = words.say(f"command.recover.in.{recovered.system.other.value}")
-    points = _points(recovered.points)
-    if recovered.against is None:
-        yield words.say("command.recover.points-alone", points=points, other=other)
-    else:
-        yield words.say("command.recover.points", points=points, other=other, more=_points(recovered.against))
+    chance = _in_a_hundred(recovered.chance)
+    yield words.say("command.recover.nearly-sure" if chance == _HUNDRED else "command.recover.chance", chance=chance)
+    if elsewhere := _in_a_hundred(recovered.elsewhere):
+        yield words.say("command.recover.elsewhere", chance=elsewhere, other=other)
+    unit = recovered.offs[0].reading.length.unit
+    for what, mm in (("zero", recovered.zero), ("fold", recovered.fold)):
+        if by := _on_marks(abs(mm), unit):
+            yield words.say(f"command.recover.{what}-{'more' if mm > 0 else 'less'}", by=tell_length(by))
     if recovered.doubt:
         yield tell_doubt(recovered.doubt, words)
-    elif recovered.proven:
+    elif recovered.chance >= SURE:
         yield words.say("command.recover.no-doubt")
-    if not recovered.proven:
-        yield words.say("command.recover.not-proven")
+    else:
+        yield words.say("command.recover.many-others")
+
+
+def _in_a_hundred(chance: float) -> int:
+    return min(round(chance * _HUNDRED), _HUNDRED)
+
+
+def _on_marks(mm: float, unit: Unit) -> Length | None:
+    """What was reckoned of a ruler or a fold, on the finest mark of a ruler; None where it is less than that."""
+    mark = MARKS[unit.system][-1].mm
+    marks = round(mm / float(mark))
+    return Length(marks * mark, unit) if marks else None
 
 
 def tell_doubt(doubt: Doubt, words: Catalogue) -> str:
     """Which one measurement would tell two blanks apart."""
     return words.say(
         "command.recover.doubt",
-        more=_points(doubt.more),
+        chance=_in_a_hundred(doubt.chance),
         piece=doubt.piece,
         side=doubt.side.side,
         span=_span(doubt.side, doubt.start, doubt.end, words),
         this=doubt.this,
         other=doubt.other,
     )
-
-
-def _points(points: Fraction) -> str:
-    return f"{float(points):.1f}"

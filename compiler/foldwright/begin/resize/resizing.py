@@ -1,315 +1,347 @@
-"""An existing recipe in another size: larger or smaller as a whole, or round other contents.
+"""The pieces of a recipe in another size, each written anew once, what others follow from first.
 
 What holds things together stays as it is: glue flaps, what is trimmed off flaps, the gap of a lid and the play of a
 drawer, the borders of mats, the holes of a punch. All else is scaled and rounded to easy numbers; what follows from
-another piece follows. What is bought ready-made cannot be scaled, and is named.
+another piece follows, by what that measures once it is laid flat anew. What is bought ready-made keeps its size.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.begin.design.model import Things, ThingsLying, ways_to_lie
 from foldwright.begin.draft.model import DraftNote
-from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, Strip
-from foldwright.geometry.flat.inside import TRAYS, rooms
-from foldwright.geometry.flat.panels import faces_called, faces_meant
-from foldwright.geometry.lengths import LengthId
-from foldwright.geometry.pieces import Flat
-from foldwright.geometry.together.post import ENVELOPE_ROOM
-from foldwright.measure.amounts import Dimension
-from foldwright.measure.length import Length, System, Unit
-from foldwright.measure.paper import envelopes_in
-from foldwright.recipe.model import (
-    Amount,
-    Dims,
-    DrawnLine,
-    Hole,
-    PanelFact,
-    Piece,
-    PlaceBeside,
-    Placement,
-    Recipe,
-    Repeat,
-    Said,
-    Supply,
+from foldwright.begin.resize.bought import bought_again, envelopes_for, ready_made, renamed
+from foldwright.begin.resize.following import (
+    Led,
+    circled,
+    flaps_of,
+    leaders_of,
+    leaves_meeting,
+    led_by_drawer,
+    row_along,
+    stays_with,
 )
+from foldwright.begin.resize.growth import Growth, Stretch, nearest, on_ruler
+from foldwright.begin.resize.lying import Lie, factor, laid_anew
+from foldwright.begin.resize.model import Resized
+from foldwright.begin.resize.rewriting import Rewriter, with_joints, with_rows
+from foldwright.geometry.flat.blank import Blank, BlankFace
+from foldwright.geometry.flat.inside import rooms
+from foldwright.geometry.flat.panels import faces_meant, split_place, whole_face
+from foldwright.geometry.flat.points import floats
+from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.outlines.shapes import SHAPES
+from foldwright.geometry.outlines.svg import Outline
+from foldwright.geometry.pieces import Flat, lay_flat
+from foldwright.geometry.together.lying import read_lying, with_distances
+from foldwright.measure.length import Length, Unit
+from foldwright.recipe.facts.writing import write_length
+from foldwright.recipe.model import Dims, Piece, Recipe, RelativeSize, Said, Supply
 
-_READY_MADE = ("die", "punch", "stamp", "stencil")
-"""Tools that make one size of thing only."""
-
-type Grow = Callable[[Fraction], Fraction]
-"""From an old length to a new one (mm)."""
-
-
-class Resized(Struct, frozen=True):
-    """The pieces and supplies of the new size, in the order of the recipe, and what is to be said of them."""
-
-    pieces: tuple[Piece, ...]
-    supplies: tuple[Supply, ...]
-    notes: tuple[DraftNote, ...]
-
-
-def scaled(recipe: Recipe, flat: Flat, scale: Fraction, step: Length) -> Resized:
-    """The recipe `scale` times as large, every scaled number the nearest multiple of the step."""
-
-    def grow(mm: Fraction) -> Fraction:
-        return max(round(mm * scale / step.mm), 1) * step.mm
-
-    held = {said.value.casefold() for piece in recipe.pieces for said in piece.holds}
-    notes = (
-        DraftNote.of("held-as-it-is", thing=supply.name.value)
-        for supply in recipe.supplies
-        if supply.name.value.casefold() in held and supply.size
-    )
-    resized = _Resizing(recipe, flat, grow, {}, step).result(_used(supply, scale, step) for supply in recipe.supplies)
-    return replace(resized, notes=(*resized.notes, *notes))
+_SIDES = ("across", "down")
+_NARROW = Fraction(1, 8)
+"""A difference in size of no more than this part of the shorter side is a border, and stays (a reasoned guess)."""
 
 
-def fitted(
-    recipe: Recipe, flat: Flat, holder: Blank, held: str, things: Sequence[Things], step: Length, clearance: Fraction
-) -> Resized:
-    """The recipe with a holder just large enough for other things, in place of the supply that is `held` (or new)."""
-    thick = card.length.mm if (card := flat.cards.get(holder.piece)) else Fraction(0)
-    old = {room.side: room for room in rooms(holder, thick)}
-    ways = ways_to_lie(things)
-    best = min(ways, key=lambda lying: _unlike(lying, [old[side].inside for side in ("across", "down", "deep")]))
-    box = best.box if old["across"].inside >= old["down"].inside else (best.box[1], best.box[0], best.box[2])
-    room = dict(zip(("across", "down", "deep"), (box[0] + clearance, box[1] + clearance, box[2]), strict=True))
-    # What the card takes of the panels stays what it was; a longer flap may lie two deep, and takes as much again.
-    wanted: dict[LengthId, Fraction] = {}
-    walls = (*holder.across[::2], *holder.down[::2])
-    low = min(strip.end - strip.start for strip in walls)
-    wall = _up(room["deep"] + low - old["deep"].inside, step.mm)
-    for side, strip in (("across", holder.across[1]), ("down", holder.down[1])):
-        taken = (strip.end - strip.start) - old[side].inside + (2 * thick if wall > low else 0)
-        wanted[strip.length] = _up(room[side] + taken, step.mm)
-    for strip in walls:
-        wanted[strip.length] = _up((strip.end - strip.start) * wall / low, step.mm)
-    work = _Resizing(recipe, flat, lambda mm: mm, wanted, step)
-    return work.result(_held(supply, held, things) for supply in recipe.supplies)
+class Resizing:
+    """Writes every piece anew, each once, what others follow from first. `given` pieces are so already.
 
-
-def _up(mm: Fraction, step: Fraction) -> Fraction:
-    return -(-mm // step) * step
-
-
-def _unlike(lying: ThingsLying, room: Sequence[Fraction]) -> tuple[Fraction, Fraction]:
-    """How far a box is from the old room: first in height, then in paper."""
-    across, down, high = lying.box
-    return abs(high - room[2]), (across + 2 * high) * (down + 2 * high)
-
-
-def _held(supply: Supply, held: str, things: Sequence[Things]) -> Supply:
-    """The supply that is held, as many and as large as the new things."""
-    if supply.name.value.casefold() != held.casefold():
-        return supply
-    (one,) = things
-    use = Amount(Dimension.COUNT, Fraction(one.count), "")
-    place = supply.name.place
-    return replace(supply, size=Said(Dims(one.size), place), use=Said(use, place))
-
-
-def _used(supply: Supply, scale: Fraction, step: Length) -> Supply:
-    """What is used by length (tape, ribbon) is used in proportion, taken up to whole inches or centimetres."""
-    length = supply.use.value.length if supply.use else None
-    if supply.use is None or length is None:
-        return supply
-    whole = Unit.INCH.mm if step.unit.system is System.IMPERIAL else Fraction(10)
-    grown = Length(_up(length.mm * scale, whole), length.unit)
-    return replace(supply, use=replace(supply.use, value=replace(supply.use.value, number=grown.value, length=grown)))
-
-
-class _Resizing:
-    """Works out the new length of everything, each once, what others follow from first."""
+    `exactly` names pieces that are not rounded. What is drawn beside an outline in a file never is.
+    """
 
     def __init__(
-        self, recipe: Recipe, flat: Flat, grow: Grow, wanted: Mapping[LengthId, Fraction], step: Length
+        self,
+        recipe: Recipe,
+        flat: Flat,
+        growth: Growth,
+        supplies: Sequence[Supply],
+        given: Iterable[Piece] = (),
+        exactly: Collection[str] = (),
     ) -> None:
         self._recipe = recipe
         self._flat = flat
-        self._grow = grow
-        self._step = step
+        self._usual = self._growth = growth
+        self._exactly = exactly
+        self._supplies = tuple(supplies)
         self._pieces = {piece.name.value.casefold(): piece for piece in recipe.pieces}
-        self._new: dict[LengthId, Fraction] = dict(wanted)
+        self._new = {piece.name.value.casefold(): piece for piece in given}
+        self._open: set[str] = set()
         self._notes: list[DraftNote] = []
-        self._at_work: set[str] = set()
+        self._laid: Flat | None = None
+        self._outlines = {piece.name.value: outline for piece in recipe.pieces if (outline := self._outline(piece))}
 
-    def result(self, supplies: Iterable[Supply]) -> Resized:
-        """Every piece settled and written anew, and what is to be said of it."""
-        for piece in self._recipe.pieces:
-            self._settle(piece.name.value)
-        holders = dict(self._envelopes())
-        pieces = tuple(self._rewritten(piece, holders) for piece in self._recipe.pieces)
-        for tool in self._recipe.tools:
-            if any(word in tool.name.value.casefold().split() for word in _READY_MADE):
-                self._notes.append(DraftNote.of("tool-has-one-size", tool=tool.name.value))
-        bought = tuple(self._bought(supply, holders) for supply in supplies)
-        return Resized(pieces, bought, tuple(self._notes))
+    def result(self) -> Resized:
+        """Every piece written anew, and what is to be said of it."""
+        for name in self._pieces:
+            self._settle(name)
+        now = self._now()
+        envelopes, notes = envelopes_for(self._recipe, self._flat, now, self._growth.step.unit)
+        pieces = tuple(renamed(self._new[name], envelopes) for name in self._pieces)
+        supplies = tuple(bought_again(supply, envelopes) for supply in self._supplies)
+        self._notes += (*notes, *ready_made(self._recipe, pieces))
+        return Resized(pieces, supplies, tuple(dict.fromkeys(self._notes)))
 
-    # --- lengths --------------------------------------------------------------------------------------------------
-
-    def _old(self, name: LengthId) -> Fraction:
-        return self._flat.lengths.by_id[name].mm
-
-    def _settle(self, name: str) -> Blank | None:
-        """Every panel of a piece; those it is fitted to are settled first."""
-        blank = self._flat.blank(name)
-        if blank is None or name in self._at_work or LengthId(name, "across", "size") in self._new:
-            return blank
-        self._at_work.add(name)
-        follows = self._followed(blank)
-        for side, strips in (("across", blank.across), ("down", blank.down)):
-            for strip in strips:
-                self._new.setdefault(strip.length, self._panel(strip, side, follows))
-            total = sum((self._new[strip.length] for strip in strips), Fraction(0))
-            self._new[LengthId(name, side, "size")] = total
-        return blank
-
-    def _panel(self, strip: Strip, side: str, follows: Mapping[tuple[str, Fraction], Fraction]) -> Fraction:
-        old = strip.end - strip.start
-        if strip.role == GLUE_FLAP:
-            return old
-        return follows.get((side, old), None) or self._grow(old)
-
-    def _followed(self, blank: Blank) -> dict[tuple[str, Fraction], Fraction]:
-        """Lengths of a side that follow from another piece: a lid's floor, a sleeve's walls, a mat's size."""
-        found: dict[tuple[str, Fraction], Fraction] = {}
-        for gap in self._flat.gaps:
-            if gap.outer.piece == blank.piece and gap.inner.piece.casefold() in self._pieces:
-                self._settle(gap.inner.piece)
-                found[(gap.outer.side, self._old(gap.outer))] = self._new[gap.inner] + gap.between_scores.mm
-                self._follow_length(blank, gap.inner.piece, found)
-        for said in self._pieces[blank.piece.casefold()].goes_on:
-            under = self._settle(said.value.piece) if said.value.piece.casefold() in self._pieces else None
-            faces = faces_called(under, said.value.panel) if under and said.value.panel else ()
-            face = faces[0] if faces else faces_meant(under, "")[0] if under else None
-            if face is not None:
-                for side, length in (("across", face.across), ("down", face.down)):
-                    own = LengthId(blank.piece, side, "size")
-                    border = self._old(length) - self._old(own)
-                    if border >= 0 and length in self._new:
-                        found[(side, self._old(own))] = self._new[length] - border
-        return found
-
-    def _follow_length(self, sleeve: Blank, inner: str, found: dict[tuple[str, Fraction], Fraction]) -> None:
-        """A sleeve that is as long as its drawer's floor stays so."""
-        drawer = self._flat.blank(inner)
-        if drawer is None or not drawer.boxed or sleeve.form != "sleeve":
+    def _settle(self, name: str) -> None:
+        """A piece and, before it, those it is fitted to."""
+        key = name.casefold()
+        if key in self._new or key in self._open or key not in self._pieces:
             return
-        long = LengthId(sleeve.piece, "down", "size")
-        for strip in (drawer.across[1], drawer.down[1]):
-            if self._old(strip.length) == self._old(long):
-                found[("down", self._old(long))] = self._new[strip.length]
+        self._open.add(key)
+        piece = self._pieces[key]
+        for leader in leaders_of(piece, self._flat, self._recipe):
+            self._settle(leader)
+        # While it is written anew, no other piece is.
+        drawn = bool(piece.lines) and piece.name.value in self._outlines
+        exact = drawn or piece.name.value in self._exactly
+        self._growth = replace(self._usual, exact=exact)
+        if exact and self._usual.scale != 1:
+            self._notes.append(DraftNote.of("not-rounded", piece=piece.name.value))
+        self._new[key] = with_joints(self._anew(piece), self._growth)
+        self._laid = None
 
-    # --- ready-made things ----------------------------------------------------------------------------------------
+    def _now(self) -> Flat:
+        """All pieces laid flat, those that are settled in their new size."""
+        if self._laid is None:
+            pieces = tuple(self._new.get(name, piece) for name, piece in self._pieces.items())
+            self._laid = lay_flat(replace(self._recipe, pieces=pieces, supplies=self._supplies), self._outlines)
+        return self._laid
 
-    def _envelopes(self) -> Mapping[str, tuple[str, Length, Length]]:
-        """For every ready-made envelope, by name in small letters: the one of a known name that takes what it took."""
-        found: dict[str, tuple[str, Length, Length]] = {}
-        room = ENVELOPE_ROOM[self._recipe.system]
-        for gap in self._flat.gaps[::2]:
-            name = gap.outer.piece
-            if name.casefold() in self._pieces or name.casefold() in found:
-                continue
-            other = next(one for one in self._flat.gaps if one.outer.piece == name and one is not gap)
-            needed = sorted(self._new[one.inner] for one in (gap, other))
-            old = sorted(self._old(one.outer) for one in (gap, other))
-            if all(self._new[one.inner] == self._old(one.inner) for one in (gap, other)):
-                continue
-            sold = envelopes_in(self._recipe.system)
-            fit = (one for one in sold if one[1].mm >= needed[0] + room and one[2].mm >= needed[1] + room)
-            if (fits := next(fit, None)) is None:
-                sizes = tuple(Length(one + room, self._step.unit) for one in needed)
-                self._notes.append(DraftNote.of("no-envelope-takes-it", envelope=name, size=sizes))
-            elif [fits[1].mm, fits[2].mm] != old:
-                found[name.casefold()] = fits
-                self._notes.append(DraftNote.of("other-envelope", envelope=name, name=fits[0], size=fits[1:]))
-        return found
+    def _outline(self, piece: Piece) -> Outline | None:
+        """The outline of a piece whose shape is in a file, from its blank."""
+        blank = self._flat.blank(piece.name.value)
+        if piece.outline is None or piece.outline.value.casefold() in SHAPES or blank is None or not blank.outline:
+            return None
+        inner = tuple(floats(ring) for ring in blank.inner)
+        return Outline(float(blank.width), float(blank.height), floats(blank.outline), inner)
 
-    def _bought(self, supply: Supply, holders: Mapping[str, tuple[str, Length, Length]]) -> Supply:
-        other = holders.get(supply.name.value.casefold())
-        if other is None or supply.size is None:
-            return supply
-        _, short, long = other
-        old = supply.size.value.lengths
-        dims = Dims((long, short) if old[0] > old[-1] else (short, long))
-        return replace(supply, size=Said(dims, supply.size.place))
+    # --- one piece ----------------------------------------------------------------------------------------------------
 
-    # --- pieces ---------------------------------------------------------------------------------------------------
+    def _anew(self, piece: Piece) -> Piece:
+        blank = self._flat.blank(piece.name.value)
+        if blank is None:
+            return piece
+        if supply := stays_with(piece, self._recipe):
+            self._notes.append(DraftNote.of("stays-with", piece=piece.name.value, thing=supply))
+            return self._round_a_supply(piece, blank)
+        if piece.relative:
+            return self._relative(piece, blank, piece.relative)
+        worked_out = blank.made and not (piece.size or piece.across or piece.down)
+        if piece.inside or piece.inside_relative or (piece.finished and worked_out):
+            return self._by_room(piece, blank)
+        if piece.band:
+            return self._marked(replace(piece, band=self._said(piece.band)), blank, {})
+        if len(blank.across) == len(blank.down) == 1 and piece.size:
+            return self._plain(piece, blank, piece.size)
+        return self._in_rows(piece, blank)
 
-    def _rewritten(self, piece: Piece, holders: Mapping[str, tuple[str, Length, Length]]) -> Piece:
-        return replace(
-            piece,
-            size=self._size(piece),
-            inside=self._dims(piece.inside),
-            finished=piece.finished if piece.size else self._dims(piece.finished),
-            across=self._row(piece, "across", piece.across),
-            down=self._row(piece, "down", piece.down),
-            holes=tuple(Said(self._hole(hole.value), hole.place) for hole in piece.holes),
-            lines=tuple(Said(self._line(line.value), line.place) for line in piece.lines),
-            slides_in=tuple(Said(_into(said.value, holders), said.place) for said in piece.slides_in),
-        )
+    def _said(self, said: Said[Length]) -> Said[Length]:
+        return Said(self._growth.grown(said.value), said.place)
 
-    def _size(self, piece: Piece) -> Said[Dims] | None:
-        new = [self._new.get(LengthId(piece.name.value, side, "size")) for side in ("across", "down")]
-        if piece.size is None or None in new:
-            return piece.size
-        sides = zip(filter(None, new), piece.size.value.lengths, strict=False)
-        return Said(Dims(tuple(Length(mm, old.unit) for mm, old in sides)), piece.size.place)
+    def _marked(self, piece: Piece, blank: Blank, new: Mapping[LengthId, Fraction]) -> Piece:
+        """With its holes and lines. Of what is worked out, all of it is so many times as large."""
+        stretches = {}
+        for side, strips in zip(_SIDES, (blank.across, blank.down), strict=True):
+            panels = [(strip.long, new.get(strip.length, strip.long * self._growth.scale)) for strip in strips]
+            size = new.get(LengthId(blank.piece, side, "size"))
+            stretches[side] = Stretch(tuple(panels) if len(panels) > 1 or size is None else ((panels[0][0], size),))
+        made = Rewriter(blank, stretches, self._growth, self._recipe.supplies).marks(piece)
+        for hole, now in zip(piece.holes, made.holes, strict=True):
+            if hole.value.shape == "round" and hole.value.size != now.value.size:
+                self._notes.append(DraftNote.of("hole-is-scaled", piece=piece.name.value, size=hole.value.size))
+        return made
 
-    def _dims(self, said: Said[Dims] | None) -> Said[Dims] | None:
-        return Said(Dims(tuple(map(self._lengthened, said.value.lengths))), said.place) if said else None
+    def _relative(self, piece: Piece, blank: Blank, said: Said[RelativeSize]) -> Piece:
+        """A narrow border stays, a wide one is scaled: whatever is left of the face follows by itself."""
+        relative = said.value
+        border = abs(relative.by.mm) / (1 if relative.every_side else 2)
+        stays = border <= _NARROW * min(blank.width, blank.height)
+        by = relative.by
+        if not stays and self._growth.scale != 1:
+            grown = self._growth.grown(Length(abs(by.mm), by.unit))
+            by = Length(grown.mm if by.mm > 0 else -grown.mm, by.unit)
+        elif stays and border:
+            code = "keeps-border" if by.mm < 0 else "keeps-overhang"
+            facts = {"under": relative.other, "border": (Length(border, by.unit),)}
+            self._notes.append(DraftNote.of(code, piece=piece.name.value, **facts))
+        new: dict[LengthId, Fraction] = {}
+        name = piece.name.value
+        split = split_place(relative.other, [one.name.value for one in self._recipe.pieces])
+        other = self._now().blank(split[0]) if split else None
+        if split and other is not None:
+            face = self._face(other, split[1])
+            twice = by.mm * (2 if relative.every_side else 1)
+            sides = {} if face is None else {"across": face.wide + twice, "down": face.high + twice}
+            new = {LengthId(name, side, "size"): mm for side, mm in sides.items()}
+        return self._marked(replace(piece, relative=Said(replace(relative, by=by), said.place)), blank, new)
 
-    def _lengthened(self, old: Length) -> Length:
-        return Length(self._grow(old.mm), old.unit) if old.mm else old
+    def _by_room(self, piece: Piece, blank: Blank) -> Piece:
+        """Given by the room inside, or by its finished size: as its partner asks, else scaled."""
+        if piece.inside_relative:
+            relative = piece.inside_relative.value
+            depth = self._growth.grown(relative.depth) if relative.depth else None
+            said = Said(replace(relative, depth=depth), piece.inside_relative.place)
+            return self._marked(replace(piece, inside_relative=said), blank, {})
+        led = self._led(blank)
+        card = self._flat.cards.get(blank.piece)
+        measured = [name for name, _ in blank.made] or [
+            *(room.score_to_score for room in rooms(blank, card.length.mm if card else Fraction(0)))
+        ]
+        if blank.form == "sleeve":
+            measured.append(LengthId(blank.piece, "down", "size"))
 
-    def _row(self, piece: Piece, side: str, row: Sequence[PanelFact]) -> tuple[PanelFact, ...]:
-        def grown(number: int, panel: PanelFact) -> PanelFact:
-            new = self._new.get(LengthId(piece.name.value, side, "panel", number))
-            return replace(panel, length=Length(new, panel.length.unit)) if panel.length and new else panel
+        def anew(number: int, old: Length) -> Length:
+            name = measured[number] if number < len(measured) else None
+            if name is None or name not in led:
+                return self._growth.grown(old)
+            return Length(on_ruler(old.mm + led[name], old.unit, larger=True), old.unit)
 
-        return tuple(grown(number, panel) for number, panel in enumerate(row, 1))
+        def all_anew(said: Said[Dims] | None) -> Said[Dims] | None:
+            if said is None:
+                return None
+            lengths = (anew(number, old) for number, old in enumerate(said.value.lengths))
+            return Said(replace(said.value, lengths=tuple(lengths)), said.place)
 
-    def _hole(self, hole: Hole) -> Hole:
-        """A punch makes the hole it makes; how far it is from an edge grows with the piece."""
-        offsets = tuple((edge, self._lengthened(far), of) for edge, far, of in hole.position.offsets)
-        at = self._beside(hole.position.at) if hole.position.at else None
-        repeat = self._repeated(hole.position.repeat)
-        return replace(hole, position=replace(hole.position, offsets=offsets, at=at, repeat=repeat))
+        return self._marked(replace(piece, inside=all_anew(piece.inside), finished=all_anew(piece.finished)), blank, {})
 
-    def _beside(self, place: PlaceBeside) -> PlaceBeside:
-        return replace(place, away=tuple((way, self._lengthened(far)) for way, far in place.away))
+    def _led(self, blank: Blank) -> Led:
+        """What of a piece follows what goes into it or lies under it, and by how much it is longer."""
+        gaps = {gap.outer: self._grown_by(gap.inner) for gap in self._flat.gaps if gap.outer.piece == blank.piece}
+        return {**led_by_drawer(blank, self._flat, self._grown_by), **gaps}
 
-    def _repeated(self, repeat: Repeat | None) -> Repeat | None:
-        return replace(repeat, apart=self._lengthened(repeat.apart)) if repeat else None
+    def _grown_by(self, name: LengthId) -> Fraction:
+        """How much longer a length of another piece is now."""
+        now = self._now().lengths.by_id.get(name)
+        return now.mm - self._flat.lengths.by_id[name].mm if now else Fraction(0)
 
-    def _line(self, line: DrawnLine) -> DrawnLine:
-        grow = self._lengthened
-        points = (
-            self._beside(point) if isinstance(point, PlaceBeside) else (grow(point[0]), grow(point[1]))
-            for point in line.points
-        )
-        return replace(line, points=tuple(points), repeat=self._repeated(line.repeat))
+    def _face(self, blank: Blank, panel: str) -> BlankFace | None:
+        if not panel:
+            return whole_face(blank)
+        return next(iter(faces_meant(blank, panel)), None)
+
+    # --- in rows ------------------------------------------------------------------------------------------------------
+
+    def _in_rows(self, piece: Piece, blank: Blank) -> Piece:
+        if blank.piece in self._outlines:
+            # A drawing is never stretched: here nothing is rounded.
+            new = {strip.length: strip.long * self._growth.scale for strip in (*blank.across, *blank.down)}
+        else:
+            new = self._strips(piece, blank)
+        for side, strips in zip(_SIDES, (blank.across, blank.down), strict=True):
+            new[LengthId(blank.piece, side, "size")] = sum((new[strip.length] for strip in strips), Fraction(0))
+        return self._marked(with_rows(piece, blank, new, self._growth.scale), blank, new)
+
+    def _strips(self, piece: Piece, blank: Blank) -> dict[LengthId, Fraction]:
+        now = self._now()
+        changed = replace(self._recipe, supplies=self._supplies)
+        led = {**self._led(blank), **circled(piece, blank, self._recipe, changed, self._flat, now)}
+        new: dict[LengthId, Fraction] = {}
+        for strips in (blank.across, blank.down):
+            flaps = flaps_of(strips, blank, {said.value.own_panel.casefold() for said in piece.glued})
+            new |= row_along(strips, led, self._growth, self._unit(blank), flaps)
+            new |= leaves_meeting(strips, new) if blank.form in ("gate", "envelope") and not led else {}
+        return new
+
+    def _unit(self, blank: Blank) -> Unit:
+        return self._flat.lengths.by_id[blank.across[0].length].unit
+
+    def _round_a_supply(self, piece: Piece, blank: Blank) -> Piece:
+        """What goes round something that is bought follows that alone."""
+        still = Resizing(self._recipe, self._flat, Growth(Fraction(1), self._growth.step), self._supplies)
+        return still._in_rows(piece, blank) if piece.size else piece
+
+    # --- flat pieces --------------------------------------------------------------------------------------------------
+
+    def _plain(self, piece: Piece, blank: Blank, size: Said[Dims]) -> Piece:
+        """A flat piece: as what it lies on asks, in the shape it has."""
+        unit = size.value.lengths[0].unit
+        lain = self._lain(piece, blank) or self._free(piece, blank)
+        sides, alone = lain.sides, False
+        if piece.outline and lain.times and lain.times != 1:
+            sides, alone = self._in_shape(piece, blank, lain, unit)
+        new = {LengthId(blank.piece, side, "size"): sides[side] for side in _SIDES}
+        piece = with_rows(piece, blank, new, self._growth.scale)
+        if alone:
+            piece = replace(piece, size=Said(Dims((Length(sides["across"], unit),)), size.place))
+        if lain.remark:
+            places = (Said(replace(said.value, remark=lain.remark), said.place) for said in piece.goes_on)
+            piece = replace(piece, goes_on=tuple(places))
+        return self._marked(piece, blank, new)
+
+    def _free(self, piece: Piece, blank: Blank) -> _Lain:
+        """It lies on nothing."""
+        new = self._strips(piece, blank)
+        return _Lain({side: new[LengthId(blank.piece, side, "size")] for side in _SIDES}, self._growth.scale)
+
+    def _lain(self, piece: Piece, blank: Blank) -> _Lain | None:
+        """As it lies on the first face it is on; None where it lies on none."""
+        said = next((one.value for one in piece.goes_on if one.value.piece.casefold() in self._pieces), None)
+        under = self._flat.blank(self._pieces[said.piece.casefold()].name.value) if said else None
+        over = self._now().blank(under.piece) if under else None
+        if said is None or under is None or over is None or under.piece == blank.piece:
+            return None
+        old, new = (next(iter(faces_meant(one, said.panel)), None) for one in (under, over))
+        if old is None or new is None:
+            return None
+        own, was = {"across": blank.width, "down": blank.height}, {"across": old.wide, "down": old.high}
+        lie, face = Lie(own, was, read_lying(said.remark), self._unit(blank)), {"across": new.wide, "down": new.high}
+        lies = laid_anew(lie, face, self._growth)
+        sides = {"across": lies.across, "down": lies.down}
+        self._tell_lying(blank, under.piece, lie, lies.border, sides)
+        away = {edge: write_length(Length(mm, lie.unit)) for edge, mm in lies.away}
+        remark = with_distances(said.remark, away) if away else ""
+        if lies.border is not None and len(lie.held) == len(lie.borders) and blank.piece not in self._outlines:
+            # A mat in the shape of what it lies on.
+            return _Lain(sides, None, remark=remark)
+        for side in _SIDES:
+            if lie.follows(side):
+                return _Lain(sides, sides[side] / own[side], side, remark)
+        return _Lain(sides, factor(lie, face, self._growth), remark=remark)
+
+    def _in_shape(self, piece: Piece, blank: Blank, lain: _Lain, unit: Unit) -> tuple[dict[str, Fraction], bool]:
+        """The sides of an outline that keeps its shape, and whether only its width is said: a drawing in a file is
+        never stretched, and so as high as it is drawn where that is on no mark."""
+        assert lain.times is not None
+        assert piece.outline is not None
+        mark = self._growth.mark(unit)
+        sides = {"across": blank.width * lain.times, "down": blank.height * lain.times}
+        for side in _SIDES:
+            if side != lain.follows:
+                sides[side] = nearest(sides[side], mark)
+        if blank.piece not in self._outlines:
+            return sides, False
+        sides["down"] = blank.height * sides["across"] / blank.width
+        if self._growth.exact:
+            return sides, False
+        alone = on_ruler(sides["down"], unit, larger=False) != sides["down"]
+        if alone:
+            facts = {"file": piece.outline.value, "across": (Length(sides["across"], unit),)}
+            self._notes.append(DraftNote.of("as-drawn", piece=blank.piece, **facts))
+        return sides, alone
+
+    def _tell_lying(
+        self, blank: Blank, under: str, lie: Lie, border: Fraction | None, sides: Mapping[str, Fraction]
+    ) -> None:
+        names = {"piece": blank.piece, "under": under}
+        if border is None and any(sides[side] != lie.own[side] for side in _SIDES):
+            size = tuple(Length(sides[side], lie.unit) for side in _SIDES)
+            code = "label" if min(lie.borders.values()) >= 0 else "sticks-out"
+            self._notes.append(DraftNote.of(code, **names, size=size))
+        elif border:
+            code = "keeps-border" if border > 0 else "keeps-overhang"
+            self._notes.append(DraftNote.of(code, **names, border=(Length(abs(border), lie.unit),)))
 
 
-def _into(placement: Placement, holders: Mapping[str, tuple[str, Length, Length]]) -> Placement:
-    """A card that goes into an envelope called by its name goes into the one of another name."""
-    other = holders.get(placement.piece.casefold())
-    named = placement.piece.casefold().endswith("envelope") and placement.piece.casefold() != "envelope"
-    return replace(placement, piece=f"{other[0]} envelope") if other and named else placement
+class _Lain(Struct, frozen=True):
+    """The sides of a flat piece (mm), and how many times as large it is where it keeps its shape (None: it does not).
 
+    `follows` is the side that is as long as its face is, `remark` how it lies, where that is said in another way now.
+    """
 
-def holder_of(recipe: Recipe, flat: Flat) -> tuple[Blank, str] | None:
-    """The piece that other things would go into, and the supply it holds now (empty when it holds none)."""
-    for piece in recipe.pieces:
-        blank = flat.blank(piece.name.value)
-        if blank is not None and blank.form in TRAYS and blank.boxed and (piece.holds or len(recipe.pieces) == 1):
-            return blank, piece.holds[0].value if piece.holds else ""
-    trays = (flat.blank(piece.name.value) for piece in recipe.pieces if piece.fold and piece.fold.value.form == "tray")
-    first = next((blank for blank in trays if blank is not None and blank.boxed), None)
-    return (first, "") if first else None
+    sides: Mapping[str, Fraction]
+    times: Fraction | None
+    follows: str = ""
+    remark: str = ""

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import BaseRoute, Route
 
+from foldwright.begin.draft.model import DraftNote
 from foldwright.begin.options import SizeOptions
-from foldwright.begin.resize.sizing import NewSize, resize, with_new_size
+from foldwright.begin.resize.sizing import NewSize, resize, size_name_wrong, what_works, with_new_size
 from foldwright.begin.resize.telling import tell_note
 from foldwright.desk.beginning.begun import name_wrong, opened, told
 from foldwright.desk.desk import Desk, page
@@ -40,6 +42,8 @@ class AgainLook(Struct, frozen=True):
     entry: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     found: tuple[Told, ...] = ()
+    broken: tuple[str, ...] = ()
+    """What else is wrong with the new size, and which one would do."""
 
 
 class Reached(Struct):
@@ -86,8 +90,8 @@ def _answer(source: Source, fields: Fields, desk: Desk) -> Response:
         troubles = {_field_of(new, typed): told(new)}
         return page("begin-again.html", look=AgainLook(source.slug, title, typed, troubles))
     look = AgainLook(source.slug, title, typed, {})
-    look = _sized(look, new) if new else look
-    if fields.line("do") != "begin" or look.found:
+    look = _sized(look, new, _what_works(texts, source, understood, new, typed)) if new else look
+    if fields.line("do") != "begin" or look.found or look.broken:
         return page("begin-again.html", look=look)
     done = name_wrong(typed["name"], desk) or _copied(texts, source, understood, new, typed["name"], desk)
     if isinstance(done, Wrong):
@@ -102,12 +106,24 @@ def _new_size(texts: Texts, source: Source, understood: Understood, typed: Mappi
     called = _called(typed)
     if any(size.name.value.casefold() == called.casefold() for size in understood.recipe.sizes):
         return Wrong.of("again.size-there", size=called)
-    asked = SizeOptions(scale=typed["scale"], holds=typed["holds"], numbers=typed["numbers"])
-    resized = resize(understood, asked)
+    if size_name_wrong(texts, source.surroundings, called, understood):
+        return Wrong.of("again.size-name", size=called)
+    resized = resize(understood, _asked(typed))
     if isinstance(resized, Wrong):
         return resized
-    new = with_new_size(texts, source.surroundings, called, understood.recipe, resized)
+    new = with_new_size(texts, source.surroundings, called, understood, resized)
     return new if len(new.entry) > 1 else Wrong.of("again.nothing-differs")
+
+
+def _asked(typed: Mapping[str, str]) -> SizeOptions:
+    return SizeOptions(scale=typed["scale"], holds=typed["holds"], numbers=typed["numbers"])
+
+
+def _what_works(
+    texts: Texts, source: Source, understood: Understood, new: NewSize, typed: Mapping[str, str]
+) -> DraftNote | None:
+    """The nearest scale that can be made, where the new size cannot."""
+    return what_works(texts, source.surroundings, _called(typed), understood, _asked(typed)) if new.wrong else None
 
 
 def _called(typed: Mapping[str, str]) -> str:
@@ -116,16 +132,24 @@ def _called(typed: Mapping[str, str]) -> str:
 
 def _field_of(wrong: Wrong, typed: Mapping[str, str]) -> str:
     message = wrong.message.rpartition(".")[2]
-    fields = {"wish-length": "numbers", "size-there": "called", "nothing-differs": "numbers", "scale-odd": "scale"}
+    fields = {
+        "wish-length": "numbers",
+        "numbers-in-other-units": "numbers",
+        "size-there": "called",
+        "size-name": "called",
+        "nothing-differs": "numbers",
+        "scale-odd": "scale",
+    }
     return fields.get(message, "holds" if typed["holds"] else "scale")
 
 
-def _sized(look: AgainLook, new: NewSize) -> AgainLook:
+def _sized(look: AgainLook, new: NewSize, works: DraftNote | None) -> AgainLook:
     words = catalogue()
     notes = tuple(tell_note(one, words, "desk-begin") for one in new.notes)
+    broken = tuple(tell_note(one, words, "desk-begin") for one in (*new.broken, *((works,) if works else ())))
     texts = {finding.place.file: new.text for finding in new.checked.findings if finding.place}
     wrong = tuple(tell(one, texts) for one in new.checked.findings if one.strength > Strength.THOUGHT)
-    return AgainLook(look.slug, look.title, look.typed, {}, new.entry, notes, wrong)
+    return replace(look, entry=new.entry, notes=notes, found=wrong, broken=broken)
 
 
 def _copied(

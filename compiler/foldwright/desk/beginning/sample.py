@@ -15,7 +15,6 @@ from starlette.routing import BaseRoute, Route
 from foldwright.authoring.recipe_pictures import draw_recovered
 from foldwright.begin.draft.begun import Begun, drawings
 from foldwright.begin.draft.card import plain_name
-from foldwright.begin.draft.model import UNIT
 from foldwright.begin.recover.measured import (
     TypedPiece,
     TypedSample,
@@ -26,8 +25,9 @@ from foldwright.begin.recover.measured import (
     sample_typed,
 )
 from foldwright.begin.recover.model import SIDES, Sample
-from foldwright.begin.recover.reading import LONE_PIECE, read_sample
-from foldwright.begin.recover.recovering import Doubt, Recovered, recover
+from foldwright.begin.recover.notes.marks import read_habit
+from foldwright.begin.recover.notes.reading import LONE_PIECE, read_sample
+from foldwright.begin.recover.recovering import Doubt, Recovered, given_way, recover
 from foldwright.begin.recover.telling import ToldList, draft_of_sample, tell_doubt, tell_length, tell_recovered
 from foldwright.desk.beginning.begun import draft_tried, name_wrong, opened, told, told_findings
 from foldwright.desk.desk import Desk, page
@@ -41,23 +41,41 @@ from foldwright.measure.reading import read_length
 _MOST_PIECES, _MOST_PANELS = 6, 12
 _NOTES = "readings.txt"
 _FOLDS = ("tray", "lid", "sleeve", "card", "gate", "tri-fold", "accordion", "envelope")
-_READ_TO = {System.IMPERIAL: ("1/16", "1/32", "1/64"), System.METRIC: ("1", "0.5", "0.25")}
-_USUAL = {System.IMPERIAL: "1/32", System.METRIC: "0.5"}
+_READ_TO = {System.IMPERIAL: ("1/8", "1/16", "1/32"), System.METRIC: ("1", "0.5")}
+_USUAL = {System.IMPERIAL: "1/16", System.METRIC: "1"}
+"""How a ruler is marked: what may be chosen, and what most of them are."""
+_MADE_IN = {
+    "": "unknown", "inches": "inches", "quarters": "quarters", "eighths": "eighths", "sixteenths": "sixteenths",
+    "millimetres": "millimetres", "whole millimetres": "whole-millimetres", "5 mm": "five", "1 cm": "ten",
+}  # fmt: skip
+"""What a maker may be known to cut to, as notes say it, and its word on the page."""
 
 
 class SampleAnswer(Struct, frozen=True):
     """What the readings come to: the plan of each piece, what is to be said of it, and the recipe that was begun.
 
-    `nearest` is how far off every reading would have to be, when these plans are only what would come of that.
+    `nearest` is when these plans are only what would come of some sides giving way.
     """
 
     plans: tuple[tuple[str, Markup], ...] = ()
     lists: tuple[ToldList, ...] = ()
     doubt: str = ""
     doubted: frozenset[str] = frozenset()
-    nearest: str = ""
+    nearest: bool = False
     begun: Begun | None = None
     wrong: tuple[Told, ...] = ()
+
+
+class GivingWay(Struct, frozen=True):
+    """The sides (piece and side) whose numbers may be off by a bound, as somebody agreed to; none at first."""
+
+    sides: tuple[tuple[str, str], ...] = ()
+    bound: str = ""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """`base across`."""
+        return tuple(f"{piece} {side}" for piece, side in self.sides)
 
 
 class SampleLook(Struct, frozen=True):
@@ -70,6 +88,7 @@ class SampleLook(Struct, frozen=True):
     troubles: Mapping[str, str]
     elsewhere: tuple[Told, ...] = ()
     answer: SampleAnswer | None = None
+    wide: GivingWay = GivingWay()
 
 
 def sample_routes(desk: Desk) -> list[BaseRoute]:
@@ -87,11 +106,11 @@ def _answer(fields: Fields, desk: Desk) -> Response:
     begun = look.answer.begun if look.answer else None
     recipe = begun.checked.recipe if begun else None
     if fields.line("do") == "begin" and begun and recipe and not begun.checked.wrong and "name" not in look.troubles:
-        system, notes = recipe.system, look.notes or notes_of(look.typed)
+        system, notes = recipe.system, look.notes or notes_of(look.typed, look.wide.sides, look.wide.bound)
         done = opened(look.title, begun.text, {_NOTES: notes.encode(), **drawings(begun, system)}, desk)
         if not isinstance(done, Wrong):
             return done
-        look = SampleLook(look.typed, look.title, look.card, look.notes, {"name": told(done)}, (), look.answer)
+        look = replace(look, troubles={"name": told(done)}, elsewhere=())
     return page(
         "begin-sample.html",
         look=look,
@@ -101,6 +120,7 @@ def _answer(fields: Fields, desk: Desk) -> Response:
         field_of=field_of,
         most=_MOST_PANELS,
         usual=_USUAL,
+        made_in=_MADE_IN,
     )
 
 
@@ -112,18 +132,31 @@ def _look(fields: Fields, desk: Desk) -> SampleLook:
         return look
     troubles: dict[str, str] = {}
     if notes:
-        wide = read_length(typed.read_to) if typed.read_to.endswith(UNIT[typed.system].symbol) else None
-        read = read_sample(notes, "notes", wide if isinstance(wide, Length) else None)
+        read = read_sample(notes, "notes")
         elsewhere = tuple(tell(one, {"notes": notes}) for one in read.findings)
         sample = read.sample
+        if sample and not sample.made_in:
+            sample = replace(sample, made_in=read_habit(typed.made_in))
     else:
         sample, wrong = sample_typed(typed)
         troubles, elsewhere = {field: told(one) for field, one in wrong.items()}, ()
     if sample is None:
-        return SampleLook(typed, title, card, notes, troubles, elsewhere)
+        return replace(look, troubles=troubles, elsewhere=elsewhere)
     if fields.line("do") == "begin" and (unnamed := name_wrong(title, desk)):
         troubles["name"] = told(unnamed)
+    wide = _giving_way(fields)
+    bound = read_length(wide.bound)
+    if isinstance(bound, Length):
+        look, sample = replace(look, wide=wide), given_way(sample, wide.sides, bound)
     return _recovered(look, sample, troubles, elsewhere, desk)
+
+
+def _giving_way(fields: Fields) -> GivingWay:
+    """What was agreed to give way: only for the answer that stands there, not for one that is worked out anew."""
+    if fields.line("do") not in ("widen", "begin"):
+        return GivingWay()
+    sides = (tuple(said.rpartition(" ")[::2]) for said in fields.all("wide-side"))
+    return GivingWay(tuple((piece, side) for piece, side in sides), fields.line("wide"))
 
 
 def _recovered(
@@ -142,8 +175,9 @@ def _recovered(
     elif found.nearest and found.read_to:
         plans = draw_recovered(found.nearest, catalogue())
         marked = tuple((name, Markup(svg)) for name, svg in plans)
-        answer = SampleAnswer(marked, nearest=tell_length(found.read_to))
-    return SampleLook(look.typed, look.title, look.card, look.notes, troubles, elsewhere, answer)
+        answer = SampleAnswer(marked, nearest=True)
+        look = replace(look, wide=GivingWay(found.sides, tell_length(found.read_to)))
+    return replace(look, troubles=troubles, elsewhere=elsewhere, answer=answer)
 
 
 def _told(sample: Sample, recovered: Recovered, look: SampleLook, desk: Desk) -> SampleAnswer:
@@ -156,7 +190,7 @@ def _told(sample: Sample, recovered: Recovered, look: SampleLook, desk: Desk) ->
     # Each stands folded up under its heading, which no list follows before it is opened.
     lists = tuple(replace(one, heading=one.heading.rstrip(":")) for one in tell_recovered(recovered, assumed, words))
     doubt = tell_doubt(recovered.doubt, words) if recovered.doubt else ""
-    return SampleAnswer(plans, lists, doubt, frozenset(_doubted(recovered.doubt, look.typed)), "", begun, wrong)
+    return SampleAnswer(plans, lists, doubt, frozenset(_doubted(recovered.doubt, look.typed)), begun=begun, wrong=wrong)
 
 
 def _doubted(doubt: Doubt | None, typed: TypedSample) -> list[str]:
@@ -185,10 +219,11 @@ def _typed(fields: Fields) -> TypedSample:
     pieces = (_piece(fields, number, f"piece-{place}") for place, number in enumerate(numbers))
     card = plain_card(fields.line("card"))
     facts = (("title", fields.line("name")), ("card", card))
-    said = fields.line("wide" if do == "widen" else "read-to")
-    known = said in _READ_TO[system] or said.endswith(UNIT[system].symbol)
-    read_to = said if known else _USUAL[system]
-    return TypedSample(tuple(pieces), system, read_to, tuple(fact for fact in facts if fact[1]))
+    said = fields.line("read-to")
+    read_to = said if said in _READ_TO[system] else _USUAL[system]
+    made_in = fields.line("made-in")
+    told = tuple(fact for fact in facts if fact[1])
+    return TypedSample(tuple(pieces), system, read_to, told, made_in if made_in in _MADE_IN else "")
 
 
 def plain_card(said: str) -> str:

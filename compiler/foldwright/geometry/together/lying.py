@@ -56,6 +56,18 @@ def read_lying(remark: str) -> Lying:
     return Lying(tuple(edges), tuple(unclear))
 
 
+def with_distances(remark: str, distances: Mapping[str, str]) -> str:
+    """The words after a face's name with other distances from edges, by the edge; all else stays as it is."""
+
+    def anew(match: re.Match[str]) -> str:
+        said = re.sub(r"^lined up\b", "", match["by"] or "", flags=re.IGNORECASE).strip(" ,")
+        new = distances.get(match["edge"].lower())
+        return match[0].replace(said, new, 1) if new and said else match[0]
+
+    parts = re.split(f"({_BETWEEN.pattern})", remark, flags=re.IGNORECASE)
+    return "".join(_LINED_UP.sub(anew, part) for part in parts)
+
+
 def lie_on(
     mat: Blank, placements: Sequence[Said[Placement]], even: bool, blanks: Mapping[str, Blank], ledger: Ledger
 ) -> None:

@@ -12,11 +12,13 @@ from foldwright.recipe.model import (
     Amount,
     Dims,
     DrawnLine,
+    Gluing,
     Hole,
     PanelFact,
     Piece,
     PlaceBeside,
     Placement,
+    RelativeSize,
     Repeat,
     Said,
     Supply,
@@ -94,13 +96,16 @@ def piece_measures(piece: Piece) -> Iterator[WrittenFact]:
     """Everything about a piece that has a length in it, and what it slides into; what is not said is left out."""
     units = _units(piece)
     facts: tuple[WrittenFact, ...] = (
-        ("size", _dims(piece.size)),
-        ("inside", _dims(piece.inside)),
+        ("size", _dims(piece.size) or _relative(piece.relative) or _band(piece.band)),
+        ("inside", _dims(piece.inside) or _relative(piece.inside_relative)),
         ("across", _panels(piece.across, units[0])),
         ("down", _panels(piece.down, units[-1])),
         ("holes", tuple(_hole(hole.value) for hole in piece.holes)),
         ("lines", tuple(_line(line.value, units[0]) for line in piece.lines)),
+        ("goes on", _placements(piece.goes_on)),
         ("slides in", _placements(piece.slides_in)),
+        ("woven with", _placements(piece.woven_with)),
+        ("glued", _gluings(piece.glued)),
         ("finished", _dims(piece.finished)),
     )
     return (fact for fact in facts if fact[1])
@@ -127,6 +132,21 @@ def _units(piece: Piece) -> tuple[Unit | None, ...]:
 
 def _dims(said: Said[Dims] | None) -> tuple[str, ...]:
     return (write_cross(said.value.lengths),) if said else ()
+
+
+def _relative(said: Said[RelativeSize] | None) -> tuple[str, ...]:
+    """`1/8 in smaller on every side than base front`, and how deep it is."""
+    if said is None:
+        return ()
+    relative = said.value
+    turn, where = "smaller" if relative.by.mm < 0 else "bigger", "on every side" if relative.every_side else "in all"
+    by = write_length(Length(abs(relative.by.mm), relative.by.unit))
+    deep = f", {write_length(relative.depth)} deep" if relative.depth else ""
+    return (f"{by} {turn} {where} than {relative.other}{deep}",)
+
+
+def _band(said: Said[Length] | None) -> tuple[str, ...]:
+    return (f"rest x {write_length(said.value)}",) if said else ()
 
 
 def _panels(panels: Sequence[PanelFact], unit: Unit | None) -> tuple[str, ...]:
@@ -159,7 +179,8 @@ def _panel(panel: PanelFact, unit: Unit | None) -> str:
 
 def _hole(hole: Hole) -> str:
     where = hole.position
-    parts = [f"{hole.shape} {write_cross(hole.size)}"]
+    size = hole.holds or write_cross(hole.size)
+    parts = [f"{hole.shape} {'for ' if hole.shape.endswith('slots') else ''}{size}"]
     parts += [f"{where.edge} edge"] if where.edge else []
     if where.centred:
         parts.append(f"centred on {where.panel}" if where.panel else "centred")
@@ -221,6 +242,15 @@ def _placements(said: Sequence[Said[Placement]]) -> tuple[str, ...]:
     remark = said[0].value.remark
     places = " and ".join(_place(one.value) for one in said)
     return (f"{places}, {remark}" if remark else places,)
+
+
+def _gluings(said: Sequence[Said[Gluing]]) -> tuple[str, ...]:
+    """`strip 1 to inside of card front, 40 mm from the fold, strip 6 to ...`."""
+    parts = (
+        ", ".join(filter(None, (f"{one.value.own_panel} to {_place(one.value.to)}".strip(), one.value.to.remark)))
+        for one in said
+    )
+    return (", ".join(parts),) if said else ()
 
 
 def _place(place: Placement) -> str:
