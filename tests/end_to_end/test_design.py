@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from workbench.command_line import TOP, contents, foldwright
+from workbench.long import every
 
 TREATS = "3 treats of 1 1/8 x 3/4 x 1/2 in"
 SENTENCE = (
@@ -20,7 +21,8 @@ def test_a_sentence_gives_a_table_of_trays(tmp_path: Path) -> None:
     done = foldwright("design", SENTENCE, cwd=tmp_path)
     assert done.status == 0, done.err
     assert "plain card (270 g/m2), in steps of 1/8 in" in " ".join(done.out.split())
-    assert re.search(r"tray 3 5/8 x 2 3/4 in +5/8 \| 2 3/8 \| 5/8 +5/8 \| 1 1/2 \| 5/8 +9 +9 ", done.out)
+    found = r"tray 3 5/8 x 2 1/2 in +5/8 \| 2 3/8 \| 5/8 +5/8 \| 1 1/4 \| 5/8 +9 +9 +3 numbers, 1/8 in +snug"
+    assert re.search(found, done.out)
     assert "Tray with lid" not in done.out
     assert contents(tmp_path) == {}
 
@@ -36,7 +38,8 @@ def test_what_is_taken_passes_check_and_builds(tmp_path: Path) -> None:
     assert (checked.status, checked.out.splitlines()[-1]) == (0, "In all, in 6 recipes: 3 suggestions.")
     assert checked.out.count("hush: contains-unsaid") == 3
     assert "Holds" in foldwright("check", "recipes/blue-tray-0", cwd=tmp_path).out
-    built = foldwright("build", "recipes", "--out", "out", "--only", "tutorial", cwd=tmp_path)
+    made = every([f"recipes/blue-{form}-{number}" for number in range(2) for form in ("tray", "lid", "drawer")], 4)
+    built = foldwright("build", *made, "--out", "out", "--only", "tutorial", cwd=tmp_path)
     assert built.status == 0, built.out + built.err
 
 
@@ -50,26 +53,29 @@ def test_flat_things_get_envelopes_and_envelopes_get_cards(tmp_path: Path, thing
     assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
 
 
-def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(tmp_path: Path) -> None:
-    done = foldwright("design", TREATS, "--html", "page.html", cwd=tmp_path)
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The page of proposals for three treats."""
+    folder = tmp_path_factory.mktemp("proposals")
+    done = foldwright("design", TREATS, "--html", "page.html", cwd=folder)
     assert done.status == 0, done.err
-    page = (tmp_path / "page.html").read_text(encoding="utf-8")
+    return (folder / "page.html").read_text(encoding="utf-8")
+
+
+def test_the_page_has_a_picture_of_every_blank_and_asks_for_nothing(page: str) -> None:
     # Five forms, three proposals each: one blank, two, two, one, one; and each as it is made.
     assert page.count("<svg") == 3 * 2 + 3 * 3 + 3 * 3 + 3 * 2 + 3 * 2
     assert not re.search(r'(?:src|href)="(?!data:|#)|url\((?!data:)', page)
     assert "Drawer with sleeve" in page
 
 
-def test_the_page_marks_the_best_of_each_form_and_says_what_it_is_worth_in_words(tmp_path: Path) -> None:
-    done = foldwright("design", TREATS, "--html", "page.html", cwd=tmp_path)
-    assert done.status == 0, done.err
-    page = (tmp_path / "page.html").read_text(encoding="utf-8")
-    # By hand: the blank of 3 5/8 x 2 3/4 in goes 3 times along 11 in and 3 times down 8 1/2 in.
+def test_the_page_marks_the_best_of_each_form_and_says_what_it_is_worth_in_words(page: str) -> None:
+    # By hand: the blank of 3 5/8 x 2 1/2 in goes 3 times along 11 in (10 7/8) and 3 times down 8 1/2 in (7 1/2).
     first, second = re.findall(r'<li id="proposal-[0-9]+".*?</div>\n</li>', page, re.DOTALL)[:2]
     words = re.sub("<[^>]+>", "", first[first.index("<h2>") :]).replace("\u00a0", " ")
     assert "1. Tray Best tray" in words
     assert "9 from a sheet of 8 1⁄2 × 11 in or A4" in words.replace("81", "8 1")
-    assert "Loose: 11⁄32 in to spare from front to back" in words
+    assert "A snug fit" in words
     assert "3 different numbers to measure, all on the 1⁄8 in marks of a ruler" in words
     assert "badge" not in second
     badges = ["Best tray", "Best tray with lid", "Best drawer with sleeve", "Best tuck box", "Best gift bag"]
@@ -87,6 +93,47 @@ def test_every_proposal_is_shown_as_it_will_be_made(tmp_path: Path, things: str)
     assert all("<svg" in row for row in rows)
 
 
+def test_what_is_taken_for_granted_is_told_in_the_terminal_and_on_the_page(tmp_path: Path) -> None:
+    done = foldwright("design", "4 cupcakes 50 mm round x 55 mm", "--form", "tray", "--html", "page.html", cwd=tmp_path)
+    assert done.status == 0, done.err
+    assert "“cupcake”: kept upright, never on its side." in done.out
+    assert "“cupcake”: kept upright, never on its side." in (tmp_path / "page.html").read_text(encoding="utf-8")
+
+
+def test_what_is_kept_upright_is_so_in_the_recipe(tmp_path: Path) -> None:
+    call = ("design", "4 cupcakes 50 mm round x 55 mm", "--form", "tray", "--take", "1", "--name", "Party tray")
+    assert foldwright(*call, cwd=tmp_path).status == 0
+    recipe = (tmp_path / "recipes/party-tray/recipe.md").read_text(encoding="utf-8")
+    assert re.search(r"^  cupcake: .*, this way up$", recipe, re.MULTILINE)
+    checked = foldwright("check", "recipes", cwd=tmp_path)
+    assert checked.status == 0, checked.out
+
+
+def test_several_things_go_into_one_box_and_each_has_its_step(tmp_path: Path) -> None:
+    things = "a bar of soap 3 1/2 x 2 1/4 x 1 in and 2 tea lights 38 mm round x 16 mm"
+    done = foldwright("design", things, "--form", "tray", "--take", "1", "--name", "Gift tray", cwd=tmp_path)
+    assert done.status == 0, done.out + done.err
+    recipe = (tmp_path / "recipes/gift-tray/recipe.md").read_text(encoding="utf-8")
+    assert "holds: bar of soap, tea light" in recipe
+    assert re.findall("^## Put the (.+) in$", recipe, re.MULTILINE) == ["bar of soap", "tea lights"]
+    checked = foldwright("check", "recipes", cwd=tmp_path)
+    assert (checked.status, checked.out.splitlines()[-1]) == (0, "All is well.")
+    assert "Holds 1 × bar of soap and 2 × tea light." in checked.out
+
+
+def test_a_thing_without_a_size_is_told_how_it_is_measured(tmp_path: Path) -> None:
+    done = foldwright("design", "a mug", cwd=tmp_path)
+    assert done.status == 2
+    told = " ".join(done.err.split())
+    assert "Measure its width with the handle, its width without the handle, and its height." in told
+    assert (
+        foldwright(
+            "design", told.rpartition("Then write: ")[2], "--form", "lid", "--sheet", "12 x 18 in", cwd=tmp_path
+        ).status
+        == 0
+    )
+
+
 def test_a_look_that_is_not_there_is_told(tmp_path: Path) -> None:
     done = foldwright("design", TREATS, "--html", "page.html", "--theme", "velvet", cwd=tmp_path)
     assert done.status == 2
@@ -99,8 +146,12 @@ def test_what_fits_no_sheet_is_said_with_the_blank_it_would_take(tmp_path: Path)
     done = foldwright("design", "7 x 7 x 7 in", cwd=tmp_path)
     assert done.status == 1
     assert "the smallest blank needs" in done.err
-    assert '--sheet "24 x 36 in"' in done.err
-    assert "No tray, tray with lid, drawer with sleeve, tuck box, gift bag or band" in " ".join(done.err.split())
+    # A tray of 7 1/8 in with walls as high takes 21 3/8 in either way: 22 x 28 in holds it, 18 x 24 in does not.
+    assert '--sheet "22 x 28 in"' in done.err
+    told = " ".join(done.err.split())
+    assert "No tray or tray with lid: the smallest blank needs 21 1/2 x 21 3/8 in" in told
+    # A sleeve that goes all round the drawer is longer than 28 in.
+    assert re.search(r"No drawer with sleeve: .* --sheet \"24 x 36 in\"", told)
 
 
 @pytest.mark.parametrize(

@@ -65,9 +65,9 @@ def modules(words: list[str], cwd: Path) -> set[str]:
 def test_no_heavy_module_slips_in(tmp_path: Path, command: str) -> None:
     write(tmp_path, "card", GOOD)
     (tmp_path / "sample.txt").write_text("base across: 1 | 2 | 1 in\nbase down: 1 | 2 | 1 in\n", encoding="utf-8")
-    write(tmp_path, "flat", GOOD.replace("    fold: card\n", ""))
+    write(tmp_path, "flat", GOOD.replace("fold: card", "fold: flat"))
     glue = "supplies:\n  wet glue: glue, use 5 cl, pack 4 fl oz\n"
-    write(tmp_path, "amounts", GOOD.replace("    fold: card\n", "").replace("supplies:\n", glue))
+    write(tmp_path, "amounts", GOOD.replace("fold: card", "fold: flat").replace("supplies:\n", glue))
     loaded = modules(WORDS[command], tmp_path)
     assert "foldwright.cli" in loaded
     assert HEAVY & loaded <= ALLOWED[command]

@@ -141,10 +141,15 @@ def test_a_size_is_planned_as_its_recipe_says(tmp_path: Path) -> None:
     assert "Write one number of kits for each" not in done.err
 
 
-def test_the_csv_holds_no_formula_and_adds_up(tmp_path: Path) -> None:
-    folder = folder_of(tmp_path, "--for", "30")
-    data = data_of(folder)
-    text = (folder / "shopping.csv").read_text(encoding="utf-8-sig")
+@pytest.fixture(scope="module")
+def with_a_fee(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of an event that people pay for."""
+    return folder_of(tmp_path_factory.mktemp("event"), "--for", "20", "--fee", "12.50")
+
+
+def test_the_csv_holds_no_formula_and_adds_up(with_a_fee: Path) -> None:
+    data = data_of(with_a_fee)
+    text = (with_a_fee / "shopping.csv").read_text(encoding="utf-8-sig")
     rows = list(csv.DictReader(io.StringIO(text)))
     assert sum((Decimal(row["sum"]) for row in rows if row["sum"]), Decimal(0)) == Decimal(data["costs"]["to_buy"])
     assert not any(cell.startswith(("=", "+", "-", "@")) for row in rows for cell in row.values())
@@ -162,10 +167,9 @@ def test_labels_carry_allergens_and_place_cards_names(tmp_path: Path) -> None:
     assert "Garden room" in names
 
 
-def test_prices_are_on_the_costs_alone_and_the_day_is_one_page(tmp_path: Path) -> None:
-    folder = folder_of(tmp_path, "--for", "20", "--fee", "12.50")
+def test_prices_are_on_the_costs_alone_and_the_day_is_one_page(with_a_fee: Path) -> None:
     priced = set()
-    for file in folder.glob("*.pdf"):
+    for file in with_a_fee.glob("*.pdf"):
         with pdfplumber.open(file) as pdf:
             if any("€" in page.extract_text() for page in pdf.pages):
                 priced.add(file.name)

@@ -81,13 +81,16 @@ def best_of_all(lengths: Lengths, system: System) -> tuple[Fraction, dict[Length
 
 
 def small_group(random: Random, unit: Unit) -> Lengths:
-    """Three panels and up to two lengths held to them, every relation true as designed."""
+    """Three panels and up to two lengths held to them, every relation true as designed.
+
+    Each is of a piece of its own: what is wished of equal lengths of one piece is tried in test_wishes.
+    """
     parts = 32 if unit is Unit.INCH else 1
     scale = 25 if unit is Unit.INCH else 1
     mm = {f"part {i}": Length.of(Fraction(random.randint(1, 40 * parts // scale), parts), unit) for i in range(3)}
     if random.random() < 0.4:
         mm["part 2"] = mm["part 0"]
-    names = {key: LengthId("piece", "across", key) for key in (*mm, "sum", "mat", "lid")}
+    names = {key: LengthId(key, "across", "size") for key in (*mm, "sum", "mat", "lid")}
     relations: list[Relation] = [Sum(names["sum"], (names["part 0"], names["part 1"], names["part 2"]))]
     by_id = {names[key]: length for key, length in mm.items()}
     total = mm["part 0"] + mm["part 1"] + mm["part 2"]

@@ -343,6 +343,31 @@ def test_foam_and_tape_lie_where_the_piece_goes(used: str, tone: Tone, count: in
     assert largest.area > max(pad.area for pad in found)
 
 
+@pytest.mark.parametrize(
+    ("supply", "shown"),
+    [
+        ("glue dots: glue dots, use 4", "dots-on"),
+        ("sticky dots: adhesive dot, use 4", "dots-on"),
+        ("foam square: foam adhesive, use 4", "pads-on"),
+        ("strong tape: double-sided tape, use 40 cm", "tape-on"),
+        ("glue stick: glue stick, use a little", "glue-stick"),
+        ("stick of glue: hot glue, use a little", "hot-glue"),
+        ("craft glue: wet glue, use a little", "glue-on"),
+    ],
+)
+@pytest.mark.parametrize("others", ["", "  spare glue: wet glue, use a little\n"])
+def test_glue_is_drawn_as_what_is_named_to_glue_with(supply: str, shown: str, others: str) -> None:
+    top = _CARD.replace(
+        "  foam square: foam adhesive, use 4\n  tape: double-sided tape, width 6 mm, use 40 cm\n", others
+    )
+    top = top.replace("pieces:", f"  {supply}\npieces:")
+    used = f" | {supply.partition(':')[0]}"
+    assert [one.code for one in pictures_of(steps("cut outer mat", f"glue outer mat{used}", top=top))] == ["cut", shown]
+    unnamed = pictures_of(steps("cut outer mat", "glue outer mat", top=top))
+    # With one thing that sticks it can only be that one; with several nobody knows, and glue is glue.
+    assert unnamed[-1].code == ("glue-on" if others else shown)
+
+
 @pytest.mark.parametrize(("used", "high"), [("foam square", 2.0), ("tape", 0.1)])
 def test_what_foam_holds_off_stays_held_off(used: str, high: float) -> None:
     """Foam is 2 mm high where nobody says (common practice, no source); tape is next to nothing."""

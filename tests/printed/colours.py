@@ -98,11 +98,12 @@ def _drawn(data: bytes) -> tuple[np.ndarray, ...]:
 
 def _pixels(page: pypdfium2.PdfPage) -> np.ndarray:
     looks = {"no_smoothtext": True, "no_smoothpath": True, "may_draw_forms": False}
-    bitmap = page.render(scale=_SCALE, rev_byteorder=True, **looks)
-    red, green, blue = (bitmap.to_numpy()[..., part].astype(np.uint32) for part in range(3))
+    bitmap = page.render(scale=_SCALE, prefer_bgrx=True, **looks)
+    # Blue, green, red and nothing, a byte each: one number with red above (`<u4`: the lowest byte first).
+    pixels = np.ascontiguousarray(bitmap.to_numpy()).view("<u4")[..., 0] & np.uint32(0xFFFFFF)
     bitmap.close()
     page.close()
-    return red << 16 | green << 8 | blue
+    return pixels
 
 
 def _ground(pixels: np.ndarray, box: Box, ink: Rgb | None) -> Rgb | None:

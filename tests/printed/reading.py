@@ -12,8 +12,10 @@ from typing import Any, NamedTuple
 import pdfplumber
 import pikepdf
 from msgspec import Struct
+from pdfminer.layout import LTChar, LTContainer, LTCurve, LTImage, LTLine, LTRect
 
 from printed.content import ARTIFACT, painted
+from printed.tokens import quick
 
 POINTS = {"mm": 72 / 25.4, "in": 72.0}
 DESCENT, CAP_HEIGHT = -0.2, 0.66
@@ -101,7 +103,7 @@ class UnreadError(Exception):
 def read(data: bytes) -> tuple[Page, ...]:
     """All pages; kept for the next check of the same file. Raises `UnreadError` if a character shown did not come out
     as a glyph (as when a font lacks it)."""
-    with pdfplumber.open(io.BytesIO(data)) as file:
+    with quick(), pdfplumber.open(io.BytesIO(data)) as file:
         pages = tuple(_page(page) for page in file.pages)
     with pikepdf.open(io.BytesIO(data)) as objects:
         for page, shown in zip(pages, objects.pages, strict=True):
@@ -151,31 +153,49 @@ def _turned(start: tuple[float, float], end: tuple[float, float], point: tuple[f
 
 
 def _page(page: Any) -> Page:
-    glyphs = tuple(_glyph(page, char) for char in page.chars)
+    """What pdfminer lays out, as it is: pdfplumber would make a dictionary of each letter first."""
+    laid = list(_laid(page.layout))
+    glyphs = tuple(_glyph(page, one) for one in laid if isinstance(one, LTChar))
     words = tuple(_words(page.page_number, glyphs))
-    inks = tuple(
-        _ink(kind, thing) for kind in ("rect", "line", "curve", "image") for thing in page.objects.get(kind, ())
-    )
+    inks = tuple(_ink(page, kind, one) for kind, type_ in _KINDS.items() for one in laid if type(one) is type_)
     return Page(page.page_number, float(page.width), float(page.height), glyphs, words, inks)
 
 
-def _glyph(page: Any, char: dict[str, Any]) -> Glyph:
-    a, b, c, d, e, f = (float(value) for value in char["matrix"])
-    advance = float(char["adv"])
+_KINDS = {"rect": LTRect, "line": LTLine, "curve": LTCurve, "image": LTImage}
+
+
+def _laid(container: Any) -> Iterator[Any]:
+    for one in container:
+        if isinstance(one, LTContainer):
+            yield from _laid(one)
+        else:
+            yield one
+
+
+def _glyph(page: Any, char: Any) -> Glyph:
+    a, b, c, d, e, f = (float(value) for value in char.matrix)
+    advance = float(char.adv)
     # pdfminer's box is the matrix applied to a rectangle `advance` wide and one font size high; solved for the latter.
-    wide, high = char["x1"] - char["x0"], char["y1"] - char["y0"]
+    wide, high = char.x1 - char.x0, char.y1 - char.y0
     font_size = (high - advance * abs(b)) / abs(d) if abs(d) > abs(c) else (wide - advance * abs(a)) / abs(c)
-    flip = float(char["top"] + char["y1"])
+    left, flip = page.mediabox[0], float(page.height + page.mediabox[1])
 
     def place(x: float, y: float) -> tuple[float, float]:
-        return a * x + c * y + e, flip - (b * x + d * y + f)
+        return a * x + c * y + e + left, flip - (b * x + d * y + f)
 
     low, up = DESCENT * font_size, CAP_HEIGHT * font_size
     corners = (place(0, low), place(advance, low), place(advance, up), place(0, up))
     size = font_size * math.hypot(c, d)
-    place_in_words = char["text"], char["fontname"], size, place(0, 0), place(advance, 0), corners
-    ink = tuple(part for part in char["non_stroking_color"] or () if isinstance(part, int | float))
-    return Glyph(*place_in_words, char.get("tag") or "", char.get("mcid"), ink)
+    place_in_words = char.get_text(), char.fontname, size, place(0, 0), place(advance, 0), corners
+    colour = char.graphicstate.ncolor
+    parts = colour if isinstance(colour, tuple) else (colour,)
+    ink = tuple(part for part in parts if isinstance(part, int | float))
+    return Glyph(*place_in_words, *_marked(char), ink)
+
+
+def _marked(one: Any) -> tuple[str, int | None]:
+    """Its tag and the number of its content, which pdfplumber adds to what pdfminer lays out."""
+    return getattr(one, "tag", None) or "", getattr(one, "mcid", None)
 
 
 def _words(page: int, glyphs: tuple[Glyph, ...]) -> Iterator[Word]:
@@ -193,10 +213,11 @@ def _words(page: int, glyphs: tuple[Glyph, ...]) -> Iterator[Word]:
         yield Word(page, tuple(current))
 
 
-def _ink(kind: str, thing: dict[str, Any]) -> Ink:
-    half = float(thing.get("linewidth") or 0) / 2 if thing.get("stroke") else 0.0
-    box = Box(thing["x0"] - half, thing["top"] - half, thing["x1"] + half, thing["bottom"] + half)
-    return Ink(kind, box, thing.get("tag") or "", thing.get("mcid"))
+def _ink(page: Any, kind: str, thing: Any) -> Ink:
+    half = float(thing.linewidth or 0) / 2 if getattr(thing, "stroke", False) else 0.0
+    left, flip = page.mediabox[0], page.height + page.mediabox[1]
+    box = Box(thing.x0 + left - half, flip - thing.y1 - half, thing.x1 + left + half, flip - thing.y0 + half)
+    return Ink(kind, box, *_marked(thing))
 
 
 def _around(corners: tuple[tuple[float, float], ...]) -> Box:

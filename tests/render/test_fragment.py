@@ -35,6 +35,7 @@ from foldwright.render.web.blog_pictures import SHARP, WIDTH, BlogDrawing, draw_
 from foldwright.render.web.fragment import fragment
 from workbench.compiled import DEMOS, demo, small
 from workbench.handmade import birdhouse, plain_drawing, run
+from workbench.long import every
 
 PHOTO = {"finished.png": ReadyPhoto(b"not looked at here", "png", 1160, 840)}
 
@@ -129,7 +130,7 @@ def test_a_caption_says_what_to_do_unless_the_words_beside_it_say_the_same():
 
 @pytest.mark.parametrize(
     ("name", "systems"),
-    [*((name, tuple(System)) for name in DEMOS), *(("birdhouse", (system,)) for system in System)],
+    [*((name, tuple(System)) for name in every(DEMOS, 2)), *(("birdhouse", (system,)) for system in System)],
 )
 def test_every_measure_of_a_piece_is_there_in_words_in_every_system(name, systems):
     document = demo(name)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -31,19 +32,29 @@ def words_of(kind: str, theme: Path) -> str:
     return " ".join(text for _, text in reading_order(made.pdf))
 
 
-def put(folder: Path, kind: str, part: str, words: str) -> Path:
+def put(folder: Path, kind: str, parts: Mapping[str, str]) -> Path:
+    """A theme that has words of its own in some parts."""
     folder.mkdir()
-    template = f'{{% extends "theme/{kind}.html" %}}{{% block {part} %}}{words}{{% endblock %}}'
-    (folder / f"{kind}.html").write_text(template, encoding="utf-8")
+    blocks = "".join(f"{{% block {part} %}}{words}{{% endblock %}}" for part, words in parts.items())
+    (folder / f"{kind}.html").write_text(f'{{% extends "theme/{kind}.html" %}}{blocks}', encoding="utf-8")
     return folder
 
 
-@pytest.mark.parametrize(("kind", "part"), PARTS)
-def test_every_part_can_be_added_to_or_written_anew(tmp_path: Path, kind: str, part: str) -> None:
-    added = words_of(kind, put(tmp_path / "added", kind, part, "{{ super() }}" + ADDED))
-    anew = words_of(kind, put(tmp_path / "anew", kind, part, ADDED))
-    assert "Periwinkle" in added and "Periwinkle" in anew
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_part_can_be_added_to(tmp_path: Path, kind: str) -> None:
+    """All of them at once, each with a word of its own."""
+    parts = [part for one, part in PARTS if one == kind]
+    marks = {part: ADDED.replace("winkle", part) for part in parts}
+    words = {part: f"{{{{ super() }}}}{mark}" for part, mark in marks.items()}
+    added = words_of(kind, put(tmp_path / "added", kind, words))
+    assert all(f"Peri{part}" in added.split() for part in parts)
     assert "Small box" in added and "Fold it." in added and "Fold two." in added
+
+
+@pytest.mark.parametrize(("kind", "part"), PARTS)
+def test_every_part_can_be_written_anew(tmp_path: Path, kind: str, part: str) -> None:
+    anew = words_of(kind, put(tmp_path / "anew", kind, {part: ADDED}))
+    assert "Periwinkle" in anew
     # Whatever is not in the part stays.
     assert ("Small box" in anew) is (part not in ("head", "body"))
     assert ("Fold it." in anew) is (part not in ("steps", "body"))
@@ -52,7 +63,7 @@ def test_every_part_can_be_added_to_or_written_anew(tmp_path: Path, kind: str, p
 
 def test_a_step_longer_than_a_page_needs_no_foot_after_it(tmp_path: Path) -> None:
     sheet = small(words="## Fold\n\n```step\ndo: fold base\n```\n\n" + "Fold it slowly. " * 600)
-    made = handout(sheet, System.METRIC, str(put(tmp_path / "own", "handout", "foot", "")), {}, A4)
+    made = handout(sheet, System.METRIC, str(put(tmp_path / "own", "handout", {"foot": ""})), {}, A4)
     assert isinstance(made, Handout) and made.pages > 1
 
 
@@ -60,7 +71,7 @@ def test_a_step_longer_than_a_page_needs_no_foot_after_it(tmp_path: Path) -> Non
 def test_what_stands_in_both_can_be_put_into_a_part_of_ones_own(tmp_path: Path, kind: str) -> None:
     feet = {"card": "cell", "handout": "page"}[kind] + ".feet"
     again = f"<p>Periwinkle</p>{{% for block in {feet} %}}{{{{ footer(block) }}}}{{% endfor %}}"
-    assert "Periwinkle The Tuesday table" in words_of(kind, put(tmp_path / "own", kind, "foot", again))
+    assert "Periwinkle The Tuesday table" in words_of(kind, put(tmp_path / "own", kind, {"foot": again}))
 
 
 def test_the_guide_names_every_part() -> None:

@@ -16,6 +16,7 @@ from foldwright.begin.design.telling import (
     ProposalLine,
     tell_form,
     tell_proposals,
+    tell_taken,
     tell_why_not,
     tell_wish,
 )
@@ -127,6 +128,8 @@ def _write_page(wish: DesignWish, designed: Designed, path: Path, theme: str) ->
 def _tell_none(designed: Designed, wish: DesignWish) -> int:
     complaints = Teller("stderr")
     complaints.words("design.nothing", **tell_wish(wish))
+    for note in tell_taken(wish, catalogue()):
+        complaints.text(note)
     for why in tell_why_not(designed, catalogue()):
         complaints.text(why)
     return 1
@@ -136,10 +139,12 @@ def _tell_table(teller: Teller, designed: Designed, wish: DesignWish) -> None:
     """The proposals by form, in a table where there is room for one."""
     words = catalogue()
     teller.words("design.heading", **tell_wish(wish))
+    for note in tell_taken(wish, words):
+        teller.text(note)
     rows = tell_proposals(designed, wish, words)
     heads = [words.say(f"command.design.column.{name}") for name in ("number", "blank", "across", "down")]
     heads += [sheet.name for sheet in wish.sheets]
-    heads += [words.say(f"command.design.column.{name}") for name in ("points", "proportion")]
+    heads += [words.say(f"command.design.column.{name}") for name in ("to-measure", "fit")]
     cells = [_cells(row) for row in rows]
     widths = [max(len(line[column]) for block in (*cells, [heads]) for line in block) for column in range(len(heads))]
     narrow = teller.terminal and sum(widths) + 2 * len(widths) > teller.width
@@ -167,12 +172,12 @@ def _listed(row: ProposalLine, wish: DesignWish) -> Iterator[str]:
         panels = "; ".join(part for part in (across, down) if part)
         yield f"{'' if number else f'{row.number}. '}{name} {size}: {panels}"
     sheets = words.listed([f"{count} ({sheet.name})" for count, sheet in zip(row.sheets, wish.sheets, strict=True)])
-    yield words.say("command.design.narrow", sheets=sheets, points=row.points, proportion=row.proportion)
+    yield words.say("command.design.narrow", sheets=sheets, numbers=row.numbers, fit=row.fit)
 
 
 def _cells(row: ProposalLine) -> list[list[str]]:
     """A line for each blank; the numbers of the proposal stand beside the first."""
-    own = [*row.sheets, row.points, row.proportion]
+    own = [*row.sheets, row.numbers, row.fit]
     return [
         ["" if number else str(row.number), f"{name} {size}", across, down, *([""] * len(own) if number else own)]
         for number, (name, size, across, down) in enumerate(row.blanks)

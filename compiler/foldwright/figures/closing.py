@@ -1,7 +1,8 @@
 """Printing every length of a recipe in one unit system so that what adds up still adds up.
 
 A length written in the system stands as written; every other that is looked at takes the nearest mark of the coarsest
-ruler on which all that belongs together can be right at once. A whole is whatever its printed parts come to.
+ruler on which all that belongs together can be right at once. A whole is whatever its printed parts come to. Lengths of
+one piece that are equal print alike on top of that, where it can be had (`wishes`).
 """
 
 from __future__ import annotations
@@ -13,15 +14,13 @@ from msgspec.structs import replace
 
 from foldwright.figures.group import ClosedGroup, close_group
 from foldwright.figures.model import Figures, Note
-from foldwright.figures.table import FigureTable, Marks, Stated, WrittenSum, lay_out, named_in
+from foldwright.figures.table import WORDS, FigureTable, Marks, Stated, WrittenSum, lay_out, named_in
+from foldwright.figures.wishes import with_wishes
 from foldwright.geometry.lengths import AtLeast, Clearance, Equal, LengthId, Lengths, Sum, Within
 from foldwright.measure.length import Length, System, Unit
 from foldwright.measure.printed import Printed
 from foldwright.measure.steps import BETWEEN_LINES, FARTHEST, STEPS
 from foldwright.measure.writing import write_exact
-
-WORDS = "words"
-"""The `piece` of a length that stands only in the words: no trimmer has to read it."""
 
 
 def close(lengths: Lengths, system: System, reads: Length | None = None, numbers: Length | None = None) -> Figures:
@@ -59,14 +58,20 @@ def _close(lengths: Lengths, system: System, marks: Marks) -> Figures:
     values = problem.nearest(coarsest)
     steps = [0 if fixed else coarsest for fixed in problem.fixed]
     notes = notes_on_contradictions(table)
-    for members in _open_groups(table, values):
-        closed = close_group(problem.part(members), rules)
+
+    def put(members: Sequence[int], closed: ClosedGroup) -> None:
         for index, value in zip(members, closed.values, strict=True):
             values[index] = value
             as_written = problem.fixed[index] and value == problem.exact[index]
             # What equals a length that stands as written may lie on no mark itself.
             steps[index] = 0 if as_written or value % closed.step else closed.step
+
+    for members in _open_groups(table, values):
+        closed = close_group(problem.part(members), rules)
+        put(members, closed)
         notes += notes_on_group(table, members, closed)
+    for members, closed in with_wishes(table, values, steps):
+        put(members, closed)
     if rules.kept:
         notes += notes_on_kept_step(table, values)
     return _figures(table, values, steps, tuple(notes))

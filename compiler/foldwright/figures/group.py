@@ -55,7 +55,7 @@ class ClosedGroup(Struct, frozen=True):
 
 def close_group(problem: Problem, rules: Rules) -> ClosedGroup:
     """The closing of one group, whatever it takes."""
-    search = _StepSearch()
+    search = StepSearch()
     smaller, places = merged(problem)
     closed = (
         search.coarsest(smaller, rules.steps, rules.reach)
@@ -66,7 +66,7 @@ def close_group(problem: Problem, rules: Rules) -> ClosedGroup:
     return replace(closed, values=[closed.values[place] for place in places], proven=not search.cut_short)
 
 
-def _finer(search: _StepSearch, problem: Problem, rules: Rules) -> ClosedGroup | None:
+def _finer(search: StepSearch, problem: Problem, rules: Rules) -> ClosedGroup | None:
     """Between the lines of a ruler, and which of the relations, taken as they were stated, asks for that."""
     closed = search.coarsest(problem, rules.finer, rules.reach)
     if closed is None:
@@ -79,7 +79,7 @@ def _finer(search: _StepSearch, problem: Problem, rules: Rules) -> ClosedGroup |
     return closed
 
 
-def _farther(search: _StepSearch, problem: Problem, rules: Rules) -> ClosedGroup | None:
+def _farther(search: StepSearch, problem: Problem, rules: Rules) -> ClosedGroup | None:
     """On the finest step, farther than usual; for the sake of a step that is kept, what was written may change too."""
     if rules.kept and any(problem.fixed):
         problem = problem.released()
@@ -89,7 +89,7 @@ def _farther(search: _StepSearch, problem: Problem, rules: Rules) -> ClosedGroup
     return search.closed(problem, rules.finest, rules.farthest)
 
 
-def _without_offenders(search: _StepSearch, problem: Problem, rules: Rules) -> ClosedGroup:
+def _without_offenders(search: StepSearch, problem: Problem, rules: Rules) -> ClosedGroup:
     """Takes the relations one by one as they were stated and leaves out each that cannot hold with those before."""
     kept = replace(problem, rows=())
     dropped: list[int] = []
@@ -104,10 +104,12 @@ def _without_offenders(search: _StepSearch, problem: Problem, rules: Rules) -> C
     return replace(closed or ClosedGroup(kept.nearest(rules.finest), rules.finest), dropped=tuple(dropped))
 
 
-class _StepSearch(Struct):
+class StepSearch(Struct):
     """Tries steps, and remembers whether any answer was given up on before it was certain."""
 
     cut_short: bool = False
+    few: bool = False
+    """Whether it gives up early: what it looks for may be missing."""
 
     def coarsest(self, problem: Problem, steps: tuple[int, ...], reach: int) -> ClosedGroup | None:
         return next(filter(None, (self.closed(problem, step, reach) for step in steps)), None)
@@ -116,8 +118,8 @@ class _StepSearch(Struct):
         values = problem.nearest(step)
         if problem.deviation(values) <= reach and all(row.at(step).holds(values) for row in problem.rows):
             return ClosedGroup(values, step)
-        large = problem.freedom > LARGE
-        budget = Budget(FEW_BRANCHES if large else MOST_BRANCHES)
+        large = problem.freedom > LARGE and not self.few
+        budget = Budget(FEW_BRANCHES if large or self.few else MOST_BRANCHES)
         try:
             best = best_closing(problem, step, reach, budget)
         except BudgetSpentError:

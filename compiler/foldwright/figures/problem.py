@@ -143,6 +143,11 @@ def added(terms: Iterable[tuple[int, int]]) -> Terms:
     return tuple((index, count) for index, count in times.items() if count)
 
 
+def less(terms: Iterable[tuple[int, int]], others: Terms) -> Terms:
+    """The terms of a difference."""
+    return added([*terms, *((index, -times) for index, times in others)])
+
+
 def nearest(exact: int, step: int) -> int:
     """The nearest multiple of the step, the smaller from the very middle; above nothing."""
     value = -((step - 2 * exact) // (2 * step)) * step

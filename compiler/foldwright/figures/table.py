@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import lcm
 
 from msgspec import Struct
 
 from foldwright.figures.group import Rules
-from foldwright.figures.problem import Constraint, Problem, Terms, added, groups_of, in_ticks
+from foldwright.figures.problem import Constraint, Problem, Terms, added, groups_of, in_ticks, less
 from foldwright.geometry.lengths import AtLeast, Clearance, Equal, LengthId, Lengths, Relation, Rest, Sum, Within
 from foldwright.measure.length import Length, System, Unit
 
 _PLAIN_FRACTION = 64
 """The largest denominator an author writes; with it or three decimals a number was written, else worked out."""
+
+
+WORDS = "words"
+"""The `piece` of a length that stands only in the words: no trimmer has to read it."""
 
 
 class WrittenSum(Struct, frozen=True):
@@ -33,16 +37,17 @@ _LAST_TO_GIVE = (Equal, Within, Sum, AtLeast, Clearance, WrittenSum)
 class FigureTable(Struct, frozen=True):
     """`names` are the lengths of the problem, in order of mention: all that is compared with its exact length.
 
-    `terms` say of every length which of those it is printed as the sum of (one that is compared, of itself alone).
-    `stated` are the recipe's relations, and behind them the totals that stand as written; a row's source is a place in
-    it. `rests` are what is left between two others, in equal parts: their terms come to all of it. `written` are all
-    lengths that stand as written unless something makes them give.
+    `exact` has every length in ticks; `terms` say of each which of the `names` it is printed as the sum of (one that is
+    compared, of itself alone). `stated` are the recipe's relations, and behind them the totals that stand as written; a
+    row's source is a place in it. `rests` are what is left between two others, in equal parts: their terms come to all
+    of it. `written` are all lengths that stand as written unless something makes them give.
     """
 
     lengths: Lengths
     system: System
     ticks: int
     names: tuple[LengthId, ...]
+    exact: Mapping[LengthId, int]
     terms: Mapping[LengthId, Terms]
     problem: Problem
     rules: Rules
@@ -55,10 +60,15 @@ class FigureTable(Struct, frozen=True):
         unit = Unit.INCH if self.system is System.IMPERIAL else Unit.MILLIMETRE
         return Length(Fraction(ticks, self.ticks), unit)
 
-    def groups(self) -> list[list[int]]:
-        """The lengths that belong together: by a relation, or because a total has them as its parts."""
+    @property
+    def joined(self) -> list[Terms]:
+        """What belongs together: by a relation, or because a total has them as its parts."""
         joined = [row.terms for row in self.problem.rows]
-        return groups_of(len(self.names), [*joined, *(terms for terms in self.terms.values() if len(terms) > 1)])
+        return [*joined, *(terms for terms in self.terms.values() if len(terms) > 1)]
+
+    def groups(self) -> list[list[int]]:
+        """The lengths that belong together."""
+        return groups_of(len(self.names), self.joined)
 
 
 class Marks(Struct, frozen=True):
@@ -106,7 +116,9 @@ def lay_out(lengths: Lengths, system: System, marks: Marks) -> FigureTable:
     rows.sort(key=lambda row: _LAST_TO_GIVE.index(type(stated[row.source])))
     problem = Problem(tuple(exact[name] for name in names), fixed, tuple(rows))
     contradicted = tuple(one for one, holds in zip(lengths.relations, holding, strict=True) if not holds)
-    return FigureTable(lengths, system, ticks, names, terms, problem, rules, stated, rests, contradicted, written)
+    return FigureTable(
+        lengths, system, ticks, names, exact, terms, problem, rules, stated, rests, contradicted, written
+    )
 
 
 # --- what stands as written -------------------------------------------------------------------------------------------
@@ -176,7 +188,7 @@ def _terms(
     for total in sums:
         of(total)
     for name, rest in rests.items():
-        terms[name] = _less(terms[rest.outer], terms[rest.inner])
+        terms[name] = less(terms[rest.outer], terms[rest.inner])
     return terms
 
 
@@ -210,18 +222,13 @@ def _row(
             return Constraint(terms[total], exact[total], exact[total], source)
         case Sum(total, parts):
             together = [term for part in parts for term in terms[part]]
-            return Constraint(_less(together, terms[total]), 0, 0, source)
+            return Constraint(less(together, terms[total]), 0, 0, source)
         case Equal(one, other):
-            return Constraint(_less(terms[one], terms[other]), 0, 0, source)
+            return Constraint(less(terms[one], terms[other]), 0, 0, source)
         case Clearance(outer, inner):
             gap = exact[outer] - exact[inner]
-            return Constraint(_less(terms[outer], terms[inner]), 1, None, source, gap)
+            return Constraint(less(terms[outer], terms[inner]), 1, None, source, gap)
         case Within(length, limit):
             return Constraint(terms[length], 0, in_ticks(limit, ticks), source)
         case AtLeast(length, least):
             return Constraint(terms[length], -in_ticks(-least, ticks), None, source)
-
-
-def _less(terms: Iterable[tuple[int, int]], others: Terms) -> Terms:
-    """The terms of a difference."""
-    return added([*terms, *((index, -times) for index, times in others)])

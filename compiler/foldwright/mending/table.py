@@ -34,6 +34,7 @@ from foldwright.mending.ways import (
 )
 
 _NEAREST = instead("{nearest}")
+_FOLD = fact("fold: {forms*}")
 _EXACT = top("numbers: exact")
 _SIGN_BEFORE_DEGREES = re.compile(r"[-−–](?=\s?[0-9])")
 _MIRRORED = re.compile(r"\s*,?\s*(?:and\s+)?\bmirrored\b", re.IGNORECASE)
@@ -59,6 +60,7 @@ _OF_FACTS: dict[str, Way] = {
     "remark-not-closed": behind(")"),
     "said-twice": delete_fact,
     "nothing-said": delete_fact,
+    "fact-without-word": instead("{typed*}"),
     "unknown-word": instead("{nearest}", of="word", first=True),
     "quotes-kept": instead("{bare}"),
     # single values
@@ -151,6 +153,9 @@ _OF_PIECES: dict[str, Way] = {
     "hole-mirrors-itself": delete_match(_MIRRORED),
     "lines-repeated-off-the-piece": fewer_times,
     "holes-repeated-off-the-piece": fewer_times,
+    "flaps-of-what-form": _FOLD,
+    "folded-to-what-form": _FOLD,
+    "named-after-a-form": _FOLD,
     "inside-of-what-form": fact("fold: tray", "fold: lid", "fold: sleeve"),
     "does-not-go-in-as-printed": _EXACT,
     "printed-gap-less-than-the-card": _EXACT,

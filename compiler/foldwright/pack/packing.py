@@ -23,15 +23,26 @@ _MOST_IN_A_GRID = 10_000
 
 def pack(things: Sequence[Thing], room: Size) -> Packing:
     """Whether the things go into the room, which must be more than nothing in every direction."""
+    if any(thing.round for thing in things) and all(thing == things[0] for thing in things):
+        return _pack_alike_rounds(things, room)
     found = _pack_boxes(things, room)
     if found.answer is Answer.GOES_IN or not any(thing.round for thing in things):
         return found
-    # What is round may lie closer than the boxes round it.
-    if all(thing == things[0] for thing in things):
-        closer = pack_rounds(things, room)
-        return closer if closer.answer is Answer.GOES_IN or not found.short else replace(closer, short=found.short)
     alone = all(thing.ways_into(room) for thing in things)
     return Packing(Answer.UNKNOWN) if alone and found.answer is Answer.DOES_NOT else found
+
+
+def _pack_alike_rounds(things: Sequence[Thing], room: Size) -> Packing:
+    """In a grid where that goes; else closer than the boxes round them; and last as these boxes, however mixed."""
+    if len(things) <= _MOST_IN_A_GRID and (laid := _in_a_grid(things, room)):
+        return _packing(laid, room)
+    closer = pack_rounds(things, room)
+    if closer.answer is Answer.GOES_IN:
+        return closer
+    found = _pack_boxes(things, room)
+    if found.answer is Answer.GOES_IN:
+        return found
+    return replace(closer, short=found.short) if found.short else closer
 
 
 def _pack_boxes(things: Sequence[Thing], room: Size) -> Packing:

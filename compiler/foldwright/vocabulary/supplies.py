@@ -64,7 +64,7 @@ spray adhesive | spray glue, mounting spray, adhesive spray | adhesive, spray
 double-sided tape | double sided tape, tape, adhesive tape, clear tape, sticky tape | adhesive
 masking tape | washi tape, paper tape, low tack tape, decorative tape | adhesive
 foam adhesive | foam square, foam pad, foam tape, foam dot, sticky foam | adhesive, small
-adhesive dot | dot of adhesive, dot of glue, sticky dot, adhesive point | adhesive
+adhesive dot | glue dot, dot of adhesive, dot of glue, sticky dot, adhesive point | adhesive
 adhesive sheet | double sided sheet, adhesive film | adhesive
 adhesive putty | sticky putty, mounting putty, sticky tack | adhesive
 # colour

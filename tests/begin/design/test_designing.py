@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from math import pi, sqrt
 from random import Random
@@ -29,7 +30,7 @@ from workbench.long import tries
 INCH = Unit.INCH.mm
 
 
-def random_wish(random: Random) -> DesignWish:
+def random_wish(random: Random, forms: Sequence[str] = ()) -> DesignWish:
     """One or two kinds of things of any likely size, in either system, of thin or thick card."""
     unit = random.choice([Unit.INCH, Unit.MILLIMETRE])
     kinds: list[Things] = []
@@ -40,9 +41,9 @@ def random_wish(random: Random) -> DesignWish:
             size = [Fraction(random.randint(4, 70)) for _ in range(3)]
         kinds.append(things(random.randint(1, 6), *size, unit=unit, name=f"thing {number}"))
     make = wish if unit is Unit.INCH else metric
-    forms = [random.choice(["tray", "lid", "drawer", "envelope", "tuck box", "gift bag"])]
+    chosen = [random.choice(["tray", "lid", "drawer", "envelope", "tuck box", "gift bag"])]
     thickness = random.choice([Fraction(1, 5), Fraction(7, 20), Fraction(1, 2)])
-    options: dict[str, object] = {"thickness": thickness, "forms": forms}
+    options: dict[str, object] = {"thickness": thickness, "forms": forms or chosen}
     if random.random() < 0.3:
         options["step"] = "1/16" if unit is Unit.INCH else "5"
     return make(*kinds, **options)  # type: ignore[arg-type]
@@ -222,7 +223,8 @@ def test_what_no_sheet_holds_is_said_with_the_blank_it_would_take():
     reason = designed.why_not["tray"]
     facts = dict(reason.facts)
     assert reason.message == "design.larger-than-these-sheets"
-    assert facts["larger"] == "24 x 36 in"
+    # 7 1/8 in with walls as high: 21 3/8 in either way.
+    assert facts["larger"] == "22 x 28 in"
     assert min(length.mm for length in facts["size"]) > 21 * INCH  # type: ignore[attr-defined]
     assert (
         design(wish(things(1, "9", "9", "9"), forms=["tray"]), 3).why_not["tray"].message
@@ -294,3 +296,19 @@ def test_a_form_that_is_worked_out_needs_no_studio_that_knows_the_card(form: str
     ((across, down),) = [blank.size for blank in designed.all[0].blanks]
     assert max(across.mm, down.mm) <= 11 * INCH
     assert min(across.mm, down.mm) <= Fraction(17, 2) * INCH
+
+
+def test_what_is_called_like_the_card_or_the_tape_is_held_too():
+    for name in ("white card", "strong tape"):
+        asked = read_wish(DesignOptions(things=(f"a {name} 60 x 40 x 20 mm",), form="tray"))
+        assert isinstance(asked, DesignWish)
+        assert len(design(asked, 1).all) == 1
+
+
+@pytest.mark.parametrize("said", ["a box 2 x 2 x 2 in", "a mug 85 mm round x 95 mm", "a candle 50 mm round x 75 mm"])
+def test_a_bag_for_what_is_as_deep_as_wide_is_a_little_wider(said: str):
+    """The ends of a bag's bottom lap over each other, so that it is wider than deep."""
+    asked = read_wish(DesignOptions(things=(said,), form="gift bag", sheet="A2"))
+    assert isinstance(asked, DesignWish)
+    (first, *_) = design(asked, 1).all
+    assert first.inside[0] > first.inside[1]

@@ -71,8 +71,9 @@ def test_a_size_behind_a_comma_is_that_of_the_thing_before_it():
 
 
 def test_what_has_no_size_is_asked_for_it():
-    assert read_wish(DesignOptions(things=("3 mugs",))) == Wrong.of("design.thing-without-size", said="3 mugs")
-    assert read_wish(DesignOptions(things=("a mug 3 in",))) == Wrong.of("design.thing-unreadable", said="a mug 3 in")
+    assert read_wish(DesignOptions(things=("3 gadgets",))) == Wrong.of("design.thing-without-size", said="3 gadgets")
+    assert read_wish(DesignOptions(things=("3 mugs",))) == Wrong.of("design.measure.handle", said="3 mugs")
+    assert read_wish(DesignOptions(things=("a mug 3 in",))) == Wrong.of("design.measure.handle", said="mug")
     page = "about that is " * 20_000
     too_long = Wrong.of("design.sentence-too-long", said="about that is about that is about that i", most=MOST_LETTERS)
     assert read_wish(DesignOptions(things=("a pen", page))) == too_long
@@ -91,7 +92,11 @@ def test_forms_that_make_sense_unless_said():
     assert wished("1 x 2 x 3 in", form="tray with a lid, drawer").forms == ("lid", "drawer")
 
 
-WORDS = "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out easy numbers to , . : | # ½".split()
+WORDS = (
+    "3 three a of x treats 1/2 in mm 0 -1 1/0 A2 envelope card tray for out easy numbers to , . : | # ½ and dozen pair "
+    "half round ø across high tall square each ( ) + & ; - photo gift mug ring pencils ball cube about 12 175 7mm with "
+    "box put or standing pcs 100 g \u00a0 \n"
+).split(" ")
 
 
 @settings(max_examples=400)

@@ -20,7 +20,7 @@ from workbench.kit_schema import checked_kit
 from workbench.long import every
 
 ALL = 1000
-EVENTS = every(range(ALL), 23)
+EVENTS = every(range(ALL), 46)
 AT_ONCE = 10
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from foldwright.begin.design.model import DesignWish, Proposal, Things, solid
+from foldwright.begin.design.model import DesignWish, Proposal, Things
 from foldwright.begin.draft.model import Draft, DraftSupply
 from foldwright.document.catalogue import Catalogue
-from foldwright.measure.length import Length, Unit
 from foldwright.recipe.facts.writing import write_cross, write_length
 from foldwright.vocabulary import kind_of
+from foldwright.vocabulary.contents import Posture
 
 TOLD_IN_THE_TABLE = ("no-trim-to-spare", "sheet-yields-half", "sheet-too-small", "thickness-estimated")
 """Suggestions about sheets and their card that the table of proposals has told already."""
@@ -58,7 +58,9 @@ def _contents(things: Things, proposal: Proposal) -> DraftSupply:
     kind = kind_of(things.name)
     size = size_of(things)
     if things.flat:
-        size = write_cross((*things.size, Length(solid(things)[2], Unit.MILLIMETRE)))
-    facts = (kind.name if kind else "", f"use {things.count}", f"size {size}")
+        size = write_cross((*things.size, things.thick))
+    upright = "this way up" if things.posture is Posture.UPRIGHT else ""
+    facts = (kind.name if kind else "", f"use {things.count}", f"size {size}", upright)
     step = "wrap" if proposal.form == "band" else "fill"
-    return DraftSupply(things.name, ", ".join(fact for fact in facts if fact), proposal.blanks[0].name, step)
+    said = ", ".join(fact for fact in facts if fact)
+    return DraftSupply(things.name, said, proposal.blanks[0].name, step, things.called)

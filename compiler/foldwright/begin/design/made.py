@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import product
 from math import pi
@@ -13,6 +13,7 @@ from foldwright.begin.design.model import DesignWish, Things, ThingsLying, solid
 from foldwright.begin.draft.blanks import BlankRules
 from foldwright.begin.draft.model import Panels
 from foldwright.begin.draft.worked_out import blank_size
+from foldwright.geometry.flat.forms.bag import LEAST_LAP
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.wrapping import ACROSS, length_round
 from foldwright.measure.length import Length, System, Unit
@@ -27,27 +28,39 @@ _BAND_PART = Fraction(1, 3)
 
 
 class MadeBlank(Struct, frozen=True):
-    """A piece as a recipe writes it, the sizes it is given by, and the room left round the things (mm)."""
+    """A band as a recipe writes it, and the sizes it is given by."""
 
     panels: Panels
     inside: tuple[Length, ...]
-    room: tuple[Fraction, ...]
 
 
-def made_round(form: str, rules: BlankRules, lying: ThingsLying, easier: tuple[int, ...]) -> Iterator[MadeBlank]:
-    """Pieces of a form round the things, their inside rounded up more or less."""
+def insides_round(
+    form: str, rules: BlankRules, lying: ThingsLying, easier: tuple[int, ...]
+) -> Iterator[tuple[Length, ...]]:
+    """The room inside a form that holds the things, each side rounded up more or less."""
     across, down, high = lying.box
-    clear = rules.clearance.mm
     tall = high * _TALLER if form == "gift bag" else high
     for times in product(easier, repeat=3):
-        inside = tuple(rules.up(side + clear, more) for side, more in zip((across, down, tall), times, strict=True))
-        size = blank_size(form, "inside", inside, rules.thickness)
-        if size is None:
-            continue
-        name = form.rsplit(" ", 1)[-1]
-        facts = (("fold", form), ("inside", write_cross(inside)))
-        room = tuple(side.mm - taken for side, taken in zip(inside, lying.box, strict=True))
-        yield MadeBlank(Panels(name, form, (size[0],), (size[1],), facts=facts), inside, room)
+        sides = zip((across, down, tall), times, strict=True)
+        wide, deep, inner = (rules.up(side + rules.clearance.mm, more) for side, more in sides)
+        if form == "gift bag":
+            # The ends of its bottom lap over each other: it is wider than deep, and its deep sides have more layers.
+            wide = max(wide, rules.up(deep.mm + 2 * (LEAST_LAP[rules.system] + rules.thickness), times[0]))
+        yield wide, deep, inner
+
+
+def no_larger(form: str, inside: Sequence[Length]) -> tuple[Fraction, Fraction]:
+    """What its blank measures at least (mm), without laying it: round its four walls, and over its ends or its foot."""
+    across, down, high = (side.mm for side in inside)
+    return 2 * (across + down), high + (2 * down if form == "tuck box" else down / 2)
+
+
+def blank_with(form: str, rules: BlankRules, inside: tuple[Length, ...]) -> Panels | None:
+    """The piece as a recipe writes it; None where no blank has this inside."""
+    size = blank_size(form, "inside", inside, rules.thickness)
+    name = form.rsplit(" ", 1)[-1]
+    facts = (("fold", form), ("inside", write_cross(inside)))
+    return Panels(name, form, (size[0],), (size[1],), facts=facts) if size else None
 
 
 def bands_round(wish: DesignWish, things: Things) -> Iterator[MadeBlank]:
@@ -67,4 +80,4 @@ def bands_round(wish: DesignWish, things: Things) -> Iterator[MadeBlank]:
         long = rules.up(length.mm + 4 * rules.thickness)
         wide = rules.up(min(_BAND[rules.system].mm, max(along * _BAND_PART, rules.step.mm)))
         said = f"{things.name}, {way}" if way and across != down else things.name
-        yield MadeBlank(Panels("band", "band", (long,), (wide,), facts=(("goes round", said),)), (long, wide), ())
+        yield MadeBlank(Panels("band", "band", (long,), (wide,), facts=(("goes round", said),)), (long, wide))

@@ -7,19 +7,14 @@ from fractions import Fraction
 
 from foldwright.begin.design.designing import Designed
 from foldwright.begin.design.drafting import draft_of_proposal
-from foldwright.begin.design.made import MADE
 from foldwright.begin.design.model import DesignWish, Proposal
-from foldwright.begin.design.telling import tell_form, tell_how_it_lies, tell_room, tell_wish
+from foldwright.begin.design.ranking import fit_of, spare
+from foldwright.begin.design.telling import tell_form, tell_how_it_lies, tell_numbers, tell_room, tell_taken, tell_wish
 from foldwright.begin.draft.writing import write_draft
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.model import Document
-from foldwright.measure.length import Length
-from foldwright.measure.plainness import MARKS
-from foldwright.recipe.facts.writing import write_cross, write_length
+from foldwright.recipe.facts.writing import write_cross
 
-_SNUG, _LOOSE = Fraction(3), Fraction(8)
-"""Millimetres of spare room on the side that has most: up to the first nothing rattles, beyond the second everything
-does. By eye, no source."""
 _LABELS = ("title", "picks", "explained")
 
 
@@ -37,7 +32,7 @@ def design_page(wish: DesignWish, designed: Designed, words: Catalogue, theme: s
     said = {name: words.say(f"command.design.page.{name}") for name in _LABELS}
     said |= {"heading": words.say("command.design.page.heading", **tell_wish(wish)), "language": words.language}
     said |= {"next": words.say("command.design.next")}
-    return proposals_page(shown, wish.rules.system, said, theme)
+    return proposals_page(shown, [*tell_taken(wish, words)], wish.rules.system, said, theme)
 
 
 def _document(proposal: Proposal, wish: DesignWish, words: Catalogue) -> Document:
@@ -70,19 +65,11 @@ def _facts(proposal: Proposal, wish: DesignWish, words: Catalogue) -> Iterator[s
     """What there is to choose by: how many a sheet gives, how the things fit, how hard the numbers are."""
     yield _out_of(proposal, wish, words)
     yield tell_how_it_lies(proposal, wish, words)
-    if sides := _spare(proposal):
+    if sides := spare(proposal.form, proposal.room):
         side, most = max(sides, key=lambda one: one[1])
-        fit = "snug" if most <= _SNUG else "a-little-loose" if most <= _LOOSE else "loose"
         said = words.say(f"command.design.side.{side}")
-        yield words.say(f"command.design.fit.{fit}", room=tell_room((most,), wish, words), side=said)
-    yield _numbers(proposal, wish, words)
-
-
-def _spare(proposal: Proposal) -> list[tuple[str, Fraction]]:
-    """The room to spare on each side. A bag is higher than what stands in it so that it can be closed."""
-    sides = ("across", "deep", "high") if len(proposal.room) > 2 else ("across", "down")
-    spare = list(zip(sides, proposal.room, strict=False))
-    return [one for one in spare if one[0] != "high"] if proposal.form == "gift bag" else spare
+        yield words.say(f"command.design.fit.{fit_of(most)}", room=tell_room((most,), wish, words), side=said)
+    yield tell_numbers(proposal, wish, words, "page")
 
 
 def _out_of(proposal: Proposal, wish: DesignWish, words: Catalogue) -> str:
@@ -97,17 +84,3 @@ def _out_of(proposal: Proposal, wish: DesignWish, words: Catalogue) -> str:
         return words.say(f"command.design.page.{key}", count=number, sheets=words.say("list.or").join(names))
 
     return words.say("list.comma").join(told(*one) for one in sorted(alike.items(), reverse=True))
-
-
-def _numbers(proposal: Proposal, wish: DesignWish, words: Catalogue) -> str:
-    """How many different numbers there are to measure, and on which marks of a ruler they all lie."""
-    rows = ((*blank.across, *blank.down) for blank in proposal.blanks)
-    lengths = {length.mm for row in rows for length in row}
-    if proposal.form in MADE:
-        lengths = {length.mm for length in proposal.inside}
-    marks = (mark.mm for mark in MARKS[wish.rules.system] if not any(length % mark.mm for length in lengths))
-    finest = next(marks, None)
-    if finest is None:
-        return words.say("command.design.page.numbers", count=len(lengths))
-    step = write_length(Length(finest, wish.rules.unit))
-    return words.say("command.design.page.numbers-on-marks", count=len(lengths), step=step)

@@ -9,17 +9,21 @@ from msgspec import Struct
 
 from foldwright.begin.design.designing import Designed
 from foldwright.begin.design.drafting import size_of, words_of
-from foldwright.begin.design.model import SHEET_OF_PAPER, DesignWish, Proposal, ThingsLying
+from foldwright.begin.design.made import MADE
+from foldwright.begin.design.model import DesignWish, Joined, Proposal, Things, ThingsLying, solid
+from foldwright.begin.design.ranking import fit_of, spare
 from foldwright.begin.draft.model import Panels
 from foldwright.document.catalogue import Catalogue
 from foldwright.measure.length import Length
+from foldwright.measure.plainness import MARKS
 from foldwright.measure.steps import STEPS
 from foldwright.measure.writing import plain_cross, write_exact
+from foldwright.pack.model import Size
 from foldwright.recipe.facts.writing import write_cross, write_length, write_panels, write_row
 
 
 class ProposalLine(Struct, frozen=True):
-    """One proposal in words: its number, its blanks, what comes out of each sheet, its points and proportion.
+    """One proposal in words: its number, its blanks, what comes out of each sheet, what there is to measure, its fit.
 
     `blanks` have a name, a size, and panels across and down. `lies` is how the things lie in it and what is left.
     """
@@ -28,8 +32,8 @@ class ProposalLine(Struct, frozen=True):
     form: str
     blanks: tuple[tuple[str, str, str, str], ...]
     sheets: tuple[str, ...]
-    points: str
-    proportion: str
+    numbers: str
+    fit: str
     lies: str
 
 
@@ -56,10 +60,11 @@ def tell_wish(wish: DesignWish) -> dict[str, object]:
 
 def tell_why_not(designed: Designed, words: Catalogue, table: str = "command") -> Iterator[str]:
     """A sentence for each reason why there is none of some forms; those of the command line where `table` has none."""
-    for message in dict.fromkeys(why.message for why in designed.why_not.values()):
-        alike = {form: why for form, why in designed.why_not.items() if why.message == message}
+    for why in dict.fromkeys(designed.why_not.values()):
+        message = why.message
+        alike = [form for form, other in designed.why_not.items() if other == why]
         forms = [words.say(f"command.design.form-called.{form}") for form in alike]
-        facts = dict(next(iter(alike.values())).facts)
+        facts = dict(why.facts)
         if "size" in facts:
             facts["size"] = write_cross(facts["size"])  # type: ignore[arg-type]
         key = f"{table}.{message}"
@@ -74,6 +79,33 @@ def tell_how_it_lies(proposal: Proposal, wish: DesignWish, words: Catalogue) -> 
     if proposal.lying and proposal.form != "card":
         return _lying(proposal.lying, wish, words)
     return words.say("command.design.goes-into", envelope=proposal.envelope)
+
+
+def tell_taken(wish: DesignWish, words: Catalogue) -> Iterator[str]:
+    """A sentence for each thing that was taken for granted."""
+    for note in wish.taken:
+        yield words.say(f"command.design.taken.{note.code}", **{word: _told(fact) for word, fact in note.facts})
+
+
+def _told(fact: object) -> object:
+    """A length or a size as a recipe has it."""
+    if isinstance(fact, tuple):
+        return write_cross(fact)
+    return write_length(fact) if isinstance(fact, Length) else fact
+
+
+def tell_numbers(proposal: Proposal, wish: DesignWish, words: Catalogue, part: str) -> str:
+    """How many different numbers there are to measure, and on which marks of a ruler they all lie."""
+    rows = ((*blank.across, *blank.down) for blank in proposal.blanks)
+    lengths = {length.mm for row in rows for length in row}
+    if proposal.form in MADE:
+        lengths = {length.mm for length in proposal.inside}
+    marks = (mark.mm for mark in MARKS[wish.rules.system] if not any(length % mark.mm for length in lengths))
+    finest = next(marks, None)
+    if finest is None:
+        return words.say(f"command.design.{part}.numbers", count=len(lengths))
+    step = write_length(Length(finest, wish.rules.unit))
+    return words.say(f"command.design.{part}.numbers-on-marks", count=len(lengths), step=step)
 
 
 def tell_room(room: Sequence[Fraction], wish: DesignWish, words: Catalogue) -> str:
@@ -93,8 +125,8 @@ def _row(number: int, proposal: Proposal, wish: DesignWish, words: Catalogue) ->
         form=proposal.form,
         blanks=tuple(_blank(blank) for blank in proposal.blanks),
         sheets=tuple(_out_of(count, words) for count in proposal.a_sheet),
-        points=f"{float(proposal.points):g}",
-        proportion=f"{float(proposal.proportion):.1f}",
+        numbers=tell_numbers(proposal, wish, words, "column"),
+        fit=_fit(proposal, words),
         lies=lies,
     )
 
@@ -113,16 +145,59 @@ def _out_of(count: Fraction, words: Catalogue) -> str:
     return words.say("command.design.sheets-a-set", number=count.denominator) if count < 1 else str(count.numerator)
 
 
+def _fit(proposal: Proposal, words: Catalogue) -> str:
+    """How close it fits on the side that is loosest; nothing of what it goes round."""
+    sides = spare(proposal.form, proposal.room)
+    return words.say(f"command.design.column.{fit_of(max(left for _, left in sides))}") if sides else ""
+
+
 def _lying(lying: ThingsLying, wish: DesignWish, words: Catalogue) -> str:
-    parts = []
-    for things, (grid, way) in zip(wish.things, lying.rows, strict=True):
-        unit = things.size[0].unit
-        size = plain_cross([write_exact(Length(side, unit)) for side in way if side != SHEET_OF_PAPER])
-        size = size_of(things) if things.round else size
-        key = "one" if things.count == 1 else "flat" if grid[2] == 1 else "layers"
-        if lying.staggered and things.round and things.count > 1:
-            key = "in-the-gaps" if grid[2] == 1 else "in-the-gaps-layers"
-        wide, deep, high = grid
-        facts = {"name": things.called or things.name, "wide": wide, "deep": deep, "high": high, "size": size}
-        parts.append(words.say(f"command.design.lie-{key}", **facts))
-    return words.listed(parts)
+    said = ""
+    for number, (things, (grid, way)) in enumerate(zip(wish.things, lying.rows, strict=True)):
+        one = words.say(f"command.design.lie-{_key(things, grid, lying)}", **_facts(things, grid, way, words))
+        if not number:
+            said = one
+            continue
+        joined = lying.joined[number - 1]
+        key = joined.name.lower()
+        if joined is Joined.ON and not all(before.bears for before in wish.things[:number]):
+            key = "under"
+        said = words.say(f"command.design.joined.{key}", before=said, other=one)
+    return said
+
+
+def _key(things: Things, grid: tuple[int, int, int], lying: ThingsLying) -> str:
+    wide, deep, high = grid
+    if things.count == 1:
+        return "one"
+    if lying.staggered and things.round:
+        return "in-the-gaps" if high == 1 else "in-the-gaps-layers"
+    if sorted(grid)[1] == 1:
+        return ("row", "file", "stack")[grid.index(max(grid))]
+    even = "" if wide * deep * high == things.count else "-or-fewer"
+    return f"flat{even}" if high == 1 else f"layers{even}"
+
+
+def _facts(things: Things, grid: tuple[int, int, int], way: Size, words: Catalogue) -> dict[str, object]:
+    unit = things.size[0].unit
+    sides = [side for side in way if not (things.flat and side == things.thick.mm)]
+    size = size_of(things) if things.round else plain_cross([write_exact(Length(side, unit)) for side in sides])
+    how = words.say(f"command.design.way.{_way(things, way)}{'' if things.count == 1 else '-each'}")
+    wide, deep, high = grid
+    facts = {"name": things.called or things.name, "count": things.count, "wide": wide, "deep": deep, "high": high}
+    return {**facts, "size": size, "how": how}
+
+
+def _way(things: Things, way: Size) -> str:
+    """Whether it lies on its largest side, stands on its smallest, or on edge; of something round, by its ends."""
+    if things.round:
+        diameter, long = solid(things)[1:]
+        if diameter == long:
+            return "lies"
+        if things.stands and way[2] == long:
+            return "stands"
+        on_end = way[2] == long
+        return ("stands" if on_end else "lies") if long > diameter else ("lies" if on_end else "edge")
+    if things.stands and way[2] == solid(things)[2]:
+        return "stands"
+    return "lies" if way[2] == min(way) else "stands" if way[2] == max(way) else "edge"

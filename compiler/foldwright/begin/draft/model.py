@@ -77,13 +77,14 @@ class Panels(Struct, frozen=True):
 class DraftSupply(Struct, frozen=True):
     """A supply besides card and tape: its facts on one line, and the piece it goes into or is tied to.
 
-    `step` is the step in which that is done: `fill` or `tie`.
+    `step` is the step in which that is done: `fill` or `tie`. `called` is what several of it are called in words.
     """
 
     name: str
     facts: str
     piece: str
     step: str = "fill"
+    called: str = ""
 
 
 class Draft(Struct, frozen=True):

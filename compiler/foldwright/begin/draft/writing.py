@@ -45,6 +45,7 @@ STEPS = {
     "roll": ("roll {piece}, tape {piece}", 3),
     "wrap": ("wrap {piece}", 2),
     "fill": ("fill {piece}", 1),
+    "fill-with": ("fill {piece}", 1),
     "tie": ("tie {piece}", 1),
     "put-on": ("check {piece}", 1),
 }
@@ -157,7 +158,7 @@ def _steps(draft: Draft, words: Catalogue) -> Iterator[str]:
     """The heading, the facts and the words of every step, in turn."""
     for name, slots in _named_steps(draft):
         do, minutes = STEPS[name]
-        uses = f"with: {slots['thing']}\n" if "thing" in slots else ""
+        uses = f"with: {slots['supply']}\n" if "supply" in slots else ""
         form = slots.pop("form", "")
         yield f"## {words.say(f'draft.heading.{name}', **slots)}"
         yield f"```step\ndo: {do.format(**slots)}\ntime: {minutes} min\n{uses}```"
@@ -178,10 +179,12 @@ def _named_steps(draft: Draft) -> Iterator[tuple[str, dict[str, str]]]:
             yield name, {"piece": part.name, **trim, **made}
     for word, name in (("goes on", "stick-on"), ("slides in", "slide-in")):
         yield from ((name, {"piece": one, "other": other}) for one, other in draft.pairs(word))
-    for way, piece in dict.fromkeys((one.step, one.piece) for one in draft.supplies):
-        things = ", ".join(one.name for one in draft.supplies if (one.step, one.piece) == (way, piece))
-        tips = {"form": "tie-pyramid"} if way == "tie" and piece in _TIED else {}
-        yield way, {"piece": piece, "thing": things, **tips}
+    filling = [one.piece for one in draft.supplies if one.step == "fill"]
+    for one in draft.supplies:
+        # Several kinds go in one after the other, each with a picture of its own.
+        name = "fill-with" if one.step == "fill" and filling.count(one.piece) > 1 else one.step
+        tips = {"form": "tie-pyramid"} if name == "tie" and one.piece in _TIED else {}
+        yield name, {"piece": one.piece, "supply": one.name, "thing": one.called or one.name, **tips}
     yield from (("put-on", {"piece": lid, "other": base}) for lid, base in draft.pairs("fits over"))
 
 

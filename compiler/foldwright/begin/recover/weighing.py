@@ -33,6 +33,9 @@ _LEAST = 60.0
 _MOST_TRIED = 4
 """Rows of a side that are tried with those of all others, the likeliest of them."""
 _ROUNDS = 3
+"""So often the rows of all sides together are bettered by another one of a side."""
+_SURE = 0.8
+"""What is told of ruler and folds is at least so likely."""
 
 
 class WeighedSide(Struct, frozen=True):
@@ -134,7 +137,7 @@ class WeighedSample:
         return tuple(tuple(int(parts) * finest for parts in row) for row in found)
 
     def ruler(self, rows: Sequence[int]) -> tuple[float, float]:
-        """How far the ruler's nought is off and what each fold takes (mm): nothing, where that is likelier than not."""
+        """How far the ruler's nought is off and what each fold takes (mm); nothing where that is not sure."""
         chances = self._by_ruler(rows)
         found = []
         for values in (self._rulers.zero, self._rulers.fold):
@@ -154,10 +157,6 @@ class WeighedSample:
             for one, span in zip(side.side.readings, spans, strict=True)
         ]
         return tuple(at for at, chance in enumerate(odds) if chance > 1 / 2)
-
-
-_SURE = 0.8
-"""What is told of ruler and folds is at least so likely."""
 
 
 def weigh(sample: Sample, system: System) -> WeighedSample | None:

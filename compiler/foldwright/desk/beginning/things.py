@@ -17,7 +17,7 @@ from foldwright.begin.design.designing import Designed, design
 from foldwright.begin.design.drafting import draft_of_proposal, title_of
 from foldwright.begin.design.model import FORMS, DesignWish, Proposal
 from foldwright.begin.design.page import tell_badge, tell_blanks, tell_facts
-from foldwright.begin.design.telling import tell_form, tell_why_not, tell_wish
+from foldwright.begin.design.telling import tell_form, tell_taken, tell_why_not, tell_wish
 from foldwright.begin.design.wishing import read_wish
 from foldwright.begin.draft.begun import drawings
 from foldwright.begin.draft.writing import write_draft
@@ -60,6 +60,7 @@ class ThingsLook(Struct, frozen=True):
     heading: str = ""
     proposals: tuple[ShownProposal, ...] = ()
     why_not: tuple[str, ...] = ()
+    taken: tuple[str, ...] = ()
 
 
 def things_routes(desk: Desk) -> list[BaseRoute]:
@@ -109,6 +110,7 @@ def _answer(fields: Fields, desk: Desk) -> Response:
         words.say("desk-begin.things.heading" if designed.all else "command.design.nothing", **tell_wish(wish)),
         tuple(_shown(number, one, designed, wish) for number, one in enumerate(designed.all, 1)),
         tuple(tell_why_not(designed, words, "desk-begin")),
+        tuple(tell_taken(wish, words)),
     )
     return page("begin-things.html", look=look, forms=FORMS)
 

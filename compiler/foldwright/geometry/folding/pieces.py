@@ -17,6 +17,7 @@ from foldwright.geometry.folding.folded import Folded, fold
 from foldwright.geometry.folding.forms import Bends, bends_of
 from foldwright.geometry.folding.free_box import free_box
 from foldwright.geometry.folding.net import Net
+from foldwright.geometry.folding.unsaid import unsaid_fold
 from foldwright.geometry.lengths import LengthId, Lengths, Relation
 from foldwright.geometry.pieces import Flat
 from foldwright.geometry.together.rooms import FreeRoom
@@ -63,6 +64,8 @@ def fold_pieces(recipe: Recipe, flat: Flat) -> Folding:
             alike.lengths |= found.lengths
             alike.relations += found.relations
             alike.worked_out |= found.worked_out
+        elif piece.fold is None and (asked := unsaid_fold(recipe, piece, blank)):
+            findings.append(asked)
         supply = supplies.get(piece.supply.value.casefold()) if piece.supply else None
         findings += check_scores(piece, blank, flat.cards.get(blank.piece), supply)
         card = flat.cards.get(blank.piece)

@@ -35,7 +35,7 @@ def finished_by_hand(workshop: Workshop, state: State) -> Iterator[StepPicture]:
     if pair is not None and not held:
         apart = replace(state, added=tuple(one for one in state.added if one.how not in ("lid", "drawer")))
         above, below = whole_of(workshop, apart, pair.piece), whole_of(workshop, apart, pair.onto)
-        yield replace(pair, scene=pair_scene(workshop, pair.code, above, below, arrow=False))
+        yield replace(pair, scene=pair_scene(workshop, apart, pair.code, pair.piece, above, below, arrow=False))
     elif main and not held and (leaves := popped_up(workshop, state, main)):
         yield StepPicture(0, "joined", main, scene_of(faces_of(leaves, workshop.view)))
     elif main:

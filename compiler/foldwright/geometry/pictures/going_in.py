@@ -8,16 +8,17 @@ from msgspec.structs import replace
 
 from foldwright.geometry.folding.space import Spot, minus, times, unit
 from foldwright.geometry.pictures.handling import Handled, Handling
-from foldwright.geometry.pictures.joining import drawer_in, lid_over
+from foldwright.geometry.pictures.joining import lid_over
 from foldwright.geometry.pictures.solid import Leaf, faces_of
 from foldwright.geometry.pictures.standing import extent_of, mapped, moved, rested
-from foldwright.geometry.pictures.state import Added
+from foldwright.geometry.pictures.state import Added, State
 from foldwright.geometry.pictures.stuff import fits_role, goes_inside, laid_in, number_of, shapes_of
 from foldwright.geometry.pictures.things import Box, curve
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.whole import (
     Whole,
     card_on,
+    drawn_out,
     in_a_pocket,
     room_of,
     sheets_standing,
@@ -145,19 +146,21 @@ def paired(task: Handling, how: str, mover: str, target: str) -> Handled:
     workshop = task.workshop
     apart = replace(task.state, added=tuple(one for one in task.state.added if one.how != how))
     below, above = whole_of(workshop, apart, target), whole_of(workshop, apart, mover)
-    scene = pair_scene(workshop, how, above, below, arrow=True)
+    scene = pair_scene(workshop, apart, how, mover, above, below, arrow=True)
     return Handled(how, mover, scene, task.state.adding(Added(how, mover, target)), target)
 
 
-def pair_scene(workshop: Workshop, how: str, above: Whole, below: Whole, arrow: bool) -> Scene:
-    """The lid held over, or the drawer half out."""
+def pair_scene(
+    workshop: Workshop, state: State, how: str, mover: str, above: Whole, below: Whole, arrow: bool
+) -> Scene:
+    """The lid held over, or the drawer half out; `mover` is the piece that moves."""
     view = workshop.view
     if how == "lid":
         lid, home = (lid_over(above.leaves, below.leaves, lifted) for lifted in (_LID_LIFT, 0.0))
         faces = (*below.faces(workshop), *faces_of(lid, view))
         arrows = [_down_to(view, lid, home, side) for side in (0, 1)]
         return scene_of(faces, (), arrows if arrow else ())
-    drawer = drawer_in(above.leaves, below.leaves, _HALF_OUT)
+    drawer = drawn_out(workshop, state, mover, above.leaves, below.leaves, _HALF_OUT)
     faces = (*faces_of((*below.leaves, *drawer), view), *below.over)
     (x1, y1, _), (_, y2, z2) = extent_of(drawer)
     start, end = (x1 - 3.0, y1, z2), (x1 - 3.0, y1 + _HALF_OUT * (y2 - y1) * 0.9, z2)

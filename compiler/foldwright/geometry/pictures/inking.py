@@ -65,6 +65,12 @@ def _bead() -> Lines:
     return (tuple((-0.85 + step * 0.1, 0.16 * (-1) ** step) for step in range(18)),)
 
 
+def _dice(shape: Lines) -> Lines:
+    """Five of a small shape, as on dice."""
+    spots = ((-0.8, -0.8), (0.8, -0.8), (0.0, 0.0), (-0.8, 0.8), (0.8, 0.8))
+    return tuple(tuple((x + dx, y + dy) for dx, dy in line) for x, y in spots for line in shape)
+
+
 def _ticks() -> Lines:
     return (((-0.5, -0.98), (-0.5, -0.7)), ((0.5, -0.98), (0.5, -0.7)), ((-0.98, 0.0), (-0.75, 0.0)))
 
@@ -95,12 +101,15 @@ PATTERNS: dict[str, Callable[[], Lines]] = {
     "tape": _strip,
     "stick": _bead,
     "attach": _bead,
+    "dots": lambda: _dice((_ring(0.16, corners=10),)),
+    "pads": lambda: _dice((((-0.16, -0.16), (0.16, -0.16), (0.16, 0.16), (-0.16, 0.16), (-0.16, -0.16)),)),
+    "rub": _scribble,
     "solder": lambda: (_ring(0.12),),
 }
-"""What each act leaves in the middle of a side, in a square from -1 to 1."""
+"""What each act, and each way of gluing, leaves in the middle of a side, in a square from -1 to 1."""
 ALONG = {"sew": 9, "staple": 2, "ink": 15, "sand down": 15, "tear": 0, "perforate": 0, "round": 0}
 """What goes along a fold or an edge instead: how many short lines."""
-HIDDEN = frozenset({"glue", "hot glue", "tape", "stick", "attach", "mark", "trace", "heat"})
+HIDDEN = frozenset({"glue", "hot glue", "tape", "stick", "attach", "dots", "pads", "rub", "mark", "trace", "heat"})
 """What is seen while it is done and not afterwards."""
 
 

@@ -10,10 +10,12 @@ from foldwright.geometry.folding.space import Spot, plus, times
 from foldwright.geometry.pictures.handling import Handled, Handling
 from foldwright.geometry.pictures.inking import ALONG, HIDDEN, PATTERNS, best_side, edge_of, frame_of
 from foldwright.geometry.pictures.state import Added
+from foldwright.geometry.pictures.stuff import supplies_meant
 from foldwright.geometry.pictures.things import curve
 from foldwright.geometry.pictures.tools import tool_faces
 from foldwright.geometry.pictures.whole import Whole, holes_in, whole_of
 from foldwright.geometry.scene import Arrow, Face, LineKind, Point, Stress, Stroke, Tone, scene_of
+from foldwright.recipe.needs import supply_kind
 
 _LONG = 0.55
 """How long a tool is drawn, as a part of the longest side of what it works on."""
@@ -67,15 +69,29 @@ WORK: dict[str, Work] = {
 }
 
 
+_GLUING = frozenset({"glue", "stick", "attach"})
+"""Acts that look as what they are done with."""
+_BY_STICKER = {
+    "hot glue": "hot glue",
+    "double-sided tape": "tape",
+    "masking tape": "tape",
+    "adhesive dot": "dots",
+    "foam adhesive": "pads",
+    "glue stick": "rub",
+}
+"""What gluing looks like, by the kind of what sticks; with all others it is glue from a bottle."""
+_STICKING = {"dots": Work("hand", "down"), "pads": Work("hand", "down"), "rub": Work("glue stick", "along")}
+
+
 def worked_on(task: Handling) -> Handled | None:
     """The piece by now, the tool on it, what it leaves; None when no good side of the piece is seen."""
-    act, workshop = task.doing.act, task.workshop
-    work = WORK[act]
+    act, workshop = _look(task), task.workshop
+    work = _STICKING.get(act) or WORK[act]
     state = task.state
     leaves_something = act in PATTERNS or act in ALONG
     during = state.adding(Added(act, task.piece)) if leaves_something else state
     whole = whole_of(workshop, during, task.piece)
-    place = _place(task, whole)
+    place = _place(task, act, work, whole)
     if place is None:
         return None
     start, end = (workshop.view.point(spot) for spot in place)
@@ -90,6 +106,9 @@ def worked_on(task: Handling) -> Handled | None:
 
 _CODES = {
     **dict.fromkeys(("glue", "stick", "attach"), "glue-on"),
+    "dots": "dots-on",
+    "pads": "pads-on",
+    "rub": "glue-stick",
     "hot glue": "hot-glue",
     "tape": "tape-on",
     "sand down": "sand-down",
@@ -99,9 +118,20 @@ _CODES = {
 """What a picture is called, where it is not called as the act is."""
 
 
-def _place(task: Handling, whole: Whole) -> tuple[Spot, Spot] | None:
+def _look(task: Handling) -> str:
+    """The act as it looks: gluing by what is named to glue with, or by the only thing in the recipe that sticks."""
+    act, recipe = task.doing.act, task.workshop.recipe
+    if act not in _GLUING:
+        return act
+    meant, others = supplies_meant(recipe, task.step, task.doing)
+    sticky = [kind.name for one in meant if (kind := supply_kind(one)) and kind.adhesive]
+    alone = {kind.name for one in others if (kind := supply_kind(one)) and kind.adhesive}
+    what = sticky[0] if sticky else alone.pop() if len(alone) == 1 else ""
+    return _BY_STICKER.get(what, act)
+
+
+def _place(task: Handling, act: str, work: Work, whole: Whole) -> tuple[Spot, Spot] | None:
     """Where the tool's work begins and ends."""
-    act = task.doing.act
     holes = holes_in(task.workshop, task.piece, whole.leaves) if act in ("punch", "pierce") else ()
     if holes:
         seen = max(holes, key=lambda hole: task.workshop.view.project(hole.middle)[2])
@@ -125,7 +155,7 @@ def _place(task: Handling, whole: Whole) -> tuple[Spot, Spot] | None:
         one, other = sorted((one, other), key=lambda spot: task.workshop.view.point(spot)[0])
         return _between(one, other, 0.25), _between(one, other, 0.6)
     middle, across, _ = frame_of(leaf)
-    return plus(middle, times(across, -0.6)), plus(middle, times(across, 0.5)) if WORK[act].moves == "along" else middle
+    return plus(middle, times(across, -0.6)), plus(middle, times(across, 0.5)) if work.moves == "along" else middle
 
 
 def _between(one: Spot, other: Spot, part: float) -> Spot:

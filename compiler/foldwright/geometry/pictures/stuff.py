@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from math import ceil
 
 from msgspec import Struct
 from msgspec.structs import replace
 
+from foldwright.geometry.flat.points import kept
 from foldwright.geometry.folding.space import Spot
 from foldwright.geometry.pictures.binding import Cord
 from foldwright.geometry.pictures.solid import Leaf
@@ -16,6 +17,9 @@ from foldwright.geometry.pictures.things import Box, Solid, solid_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Tone
 from foldwright.measure.amounts import Dimension
+from foldwright.pack.model import LaidThing, Size, Thing
+from foldwright.pack.packing import pack
+from foldwright.pack.rounds import axis_of
 from foldwright.recipe.model import Doing, Recipe, Step, Supply
 from foldwright.recipe.needs import supplies_named, supply_kind
 from foldwright.recipe.words import spoken_text
@@ -135,6 +139,52 @@ def laid_in(shapes: tuple[Solid, ...], room: Box, upright: bool, view: View) -> 
         y = (y1 + y2) / 2 + off[1] * _pitch(lies.size[1], y2 - y1, lies.rows)
         leaves += solid_of(shape, (x, y, z1 + layer * lies.size[2]), view)
     return tuple(leaves)
+
+
+@lru_cache(maxsize=64)
+def laid_together(kinds: tuple[tuple[tuple[Solid, ...], bool], ...], room: Box, view: View) -> tuple[Leaf, ...]:
+    """Things as they are packed: of several kinds (each: all of it, and whether it stays upright) beside each other,
+    and round ones in each other's gaps; nothing where no way is found."""
+    shapes = [(shape, upright) for alike, upright in kinds for shape in alike]
+    low, high = room
+    things = [Thing(_exact(shape.size), upright, shape.kind in ("upright", "round")) for shape, upright in shapes]
+    leaves: list[Leaf] = []
+    laid = _packed(things, [far - near for near, far in zip(low, high, strict=True)])
+    # In the middle of the room, on its floor.
+    taken = [max((float(one.at[axis] + one.size[axis]) for one in laid), default=0.0) for axis in (0, 1)]
+    low = (low[0] + high[0] - taken[0]) / 2, (low[1] + high[1] - taken[1]) / 2, low[2]
+    for one in laid:
+        shape, size = shapes[one.thing][0], tuple(map(float, one.size))
+        axis = axis_of(things[one.thing], one.size) if things[one.thing].round else 2
+        x, y, z = (near + float(at) for near, at in zip(low, one.at, strict=True))
+        lies = replace(shape, size=(size[0], size[1], size[2]), axis=axis)
+        leaves += solid_of(lies, (x + size[0] / 2, y + size[1] / 2, z), view)
+    return tuple(leaves)
+
+
+def _packed(things: Sequence[Thing], sides: Sequence[float]) -> tuple[LaidThing, ...]:
+    """Where they lie in a room of these sides; the search may find a way in one turn of it and none in the other."""
+
+    def turned(three: Size) -> Size:
+        return three[1], three[0], three[2]
+
+    for gives in _GIVES:
+        room = _exact((sides[0] + gives, sides[1] + gives, sides[2] + gives))
+        if min(room) > 0:
+            if laid := pack(things, room).laid:
+                return laid
+            if laid := pack(things, turned(room)).laid:
+                return tuple(replace(one, at=turned(one.at), size=turned(one.size)) for one in laid)
+    return ()
+
+
+_GIVES = (0.0, 1.0, 2.0)
+"""Millimetres: the room of a picture is a little less than that which is checked, where flaps lie."""
+
+
+def _exact(size: Spot) -> Size:
+    across, down, high = (kept(side) for side in size)
+    return across, down, high
 
 
 def _pitch(size: float, room: float, count: int) -> float:

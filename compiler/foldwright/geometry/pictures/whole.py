@@ -28,8 +28,8 @@ from foldwright.geometry.pictures.rolling import ROLLED, rolled
 from foldwright.geometry.pictures.solid import Leaf, faces_of, hides
 from foldwright.geometry.pictures.standing import extent_of, moved, rested
 from foldwright.geometry.pictures.state import Added, State
-from foldwright.geometry.pictures.stuff import cord_of, laid_in, shape_of, shapes_of
-from foldwright.geometry.pictures.things import Box
+from foldwright.geometry.pictures.stuff import cord_of, laid_in, laid_together, shape_of, shapes_of
+from foldwright.geometry.pictures.things import Box, Sight
 from foldwright.geometry.pictures.tucking import seen_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.pictures.weaving import woven_leaves
@@ -39,6 +39,8 @@ from foldwright.recipe.model import Supply
 
 _FLAT = 0.15
 """What is no higher or no deeper than so much of its longest side is flat, like a card."""
+_LOWEST_WALL = 8.0
+"""Millimetres: what is as high has walls, however long it is (a lower one can hardly be folded)."""
 _WALLS = 0.55
 """How high round an open box twine goes, as a part of its walls."""
 _TALL = 1.3
@@ -94,8 +96,9 @@ def whole_of(workshop: Workshop, state: State, piece: str) -> Whole:
     for added in state.added:
         if added.how in _SEATED and seat_of(added.piece, state) == root:
             other = sheets_standing(workshop, state, beneath(added.piece, state.bonds))
-            other = (*other, *_contents(workshop, state, added.piece, other))
-            leaves += lid_over(other, leaves, 0.0) if added.how == "lid" else drawer_in(other, leaves, 0.0)
+            placed = lid_over(other, leaves, 0.0) if added.how == "lid" else drawer_in(other, leaves, 0.0)
+            # Things are drawn as they are seen, so they are put in when nothing is turned any more.
+            leaves += (*placed, *_contents(workshop, state, added.piece, placed))
         elif added.how == "glue-to" and added.thing == root:
             leaves += _nested(sheets_standing(workshop, state, added.piece), leaves)
     leaves += _contents(workshop, state, root, sheets_standing(workshop, state, root))
@@ -107,6 +110,25 @@ def whole_of(workshop: Workshop, state: State, piece: str) -> Whole:
             leaves += more.leaves
             over += more.over
     return Whole(tuple(leaves), tuple(over))
+
+
+def drawn_out(
+    workshop: Workshop, state: State, drawer: str, leaves: Sequence[Leaf], sleeve: Sequence[Leaf], out: float
+) -> tuple[Leaf, ...]:
+    """A drawer so far out of its sleeve, and what is in it laid into it anew: things are drawn as they are seen, so
+    they cannot be turned with it. What is still under the roof of the sleeve is not seen."""
+    inside = [*_contents(workshop, state, drawer, sheets_standing(workshop, state, drawer))]
+    moved = drawer_in([leaf for leaf in leaves if leaf not in inside], sleeve, out)
+    paper = [leaf for leaf in moved if leaf.stuff is None]
+    mouth = extent_of(sleeve)[0][1]
+    towards = Sight.of(workshop.view).near
+    return (*moved, *(leaf for leaf in _contents(workshop, state, drawer, paper) if _is_out(leaf, mouth, towards)))
+
+
+def _is_out(leaf: Leaf, mouth: float, towards: Spot) -> bool:
+    """Whether any of a side is out of the sleeve; of what is round and looks at the viewer, half of it."""
+    ats = [spot[1] for spot in leaf.outline]
+    return min(ats) < mouth if leaf.good != towards else min(ats) + max(ats) < 2 * mouth
 
 
 def ends_of(workshop: Workshop, state: State, leaves: Sequence[Leaf], disc: str, off: float = 0.0) -> tuple[Leaf, ...]:
@@ -143,15 +165,21 @@ def room_of(workshop: Workshop, piece: str, leaves: Sequence[Leaf]) -> Box:
     card = workshop.flat.cards.get(piece)
     wall = float(card.length.mm) / 2 if card else _INSET
     (x1, y1, z1), (x2, y2, z2) = extent_of(leaves)
-    if z2 - z1 < _FLAT * max(x2 - x1, y2 - y1):
+    if z2 - z1 < min(_FLAT * max(x2 - x1, y2 - y1), _LOWEST_WALL):
         return (x1, y1, z2 + _INSET), (x2, y2, z2 + _INSET)
     return (x1 + wall, y1 + wall, z1 + wall), (x2 - wall, y2 - wall, z2)
 
 
 def _contents(workshop: Workshop, state: State, piece: str, leaves: Sequence[Leaf]) -> Iterator[Leaf]:
     """What has been put into a piece, by itself on the table."""
-    for name in state.has("fill", piece):
-        supply = supply_named(workshop, name)
+    supplies = [supply_named(workshop, name) for name in state.has("fill", piece)]
+    sized = [one for one in supplies if one is not None and one.size is not None]
+    kinds = tuple((shapes_of(one), one.upright) for one in sized)
+    closer = len(sized) > 1 or any(one.size.value.round for one in sized if one.size)
+    if closer and (together := laid_together(kinds, room_of(workshop, piece, leaves), workshop.view)):
+        yield from together
+        return
+    for supply in supplies:
         card = card_on(workshop, state, piece, supply) if supply is not None else None
         if card is not None:
             yield tucked(card, leaves)

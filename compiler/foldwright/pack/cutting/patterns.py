@@ -82,9 +82,9 @@ class Patterns:
             (kind, self._rounded(width, 0, grid[0]), self._rounded(height, 1, grid[1])) for kind, width, height in ways
         ]
         ways, rooms = self._ways, self._rooms
-        self._xs = _places({way[1] for way in ways}, {room[0] for room in rooms})
-        self._ys = _places({way[2] for way in ways}, {room[1] for room in rooms})
-        self._cuts = {Arrangement.ACROSS: _cuts(self._xs), Arrangement.DOWN: _cuts(self._ys)}
+        self._xs = places_of({way[1] for way in ways}, {room[0] for room in rooms})
+        self._ys = places_of({way[2] for way in ways}, {room[1] for room in rooms})
+        self._cuts = {Arrangement.ACROSS: cuts_at(self._xs), Arrangement.DOWN: cuts_at(self._ys)}
 
     def _rounded(self, side: int, axis: int, grid: int) -> int:
         """Up, though never over the sheet it goes on by itself; or down."""
@@ -197,6 +197,12 @@ class Filled:
         at = self._patterns.room_at(room)
         return max(int(chain[-1][1][at]) for chain in self._chains)
 
+    def everywhere(self) -> Table:
+        """What the best pattern of any number of stages is worth on every size, the largest last."""
+        import numpy as np
+
+        return np.maximum(*(chain[-1][1] for chain in self._chains))
+
     def patterns(self, room: int, stages: int | None) -> list[Sketch]:
         """The best patterns of at most so many stages (None: of any number), the cuts beginning either way."""
         at = self._patterns.room_at(room)
@@ -208,7 +214,7 @@ class Filled:
         return list(dict.fromkeys(found))
 
 
-def _places(sides: set[int], rooms: set[int]) -> list[int]:
+def places_of(sides: set[int], rooms: set[int]) -> list[int]:
     """All sums of sides, up to the widest sheet. Raises TooFineError."""
     widest = max(rooms)
     reached, fresh = {0}, {0}
@@ -220,7 +226,7 @@ def _places(sides: set[int], rooms: set[int]) -> list[int]:
     return sorted(reached)
 
 
-def _cuts(places: list[int]) -> list[tuple[Line, Line]]:
+def cuts_at(places: list[int]) -> list[tuple[Line, Line]]:
     """For each place, where the shorter part of a cut may end, and where the rest then stands."""
     import numpy as np
 

@@ -37,13 +37,15 @@ class Known(Struct, frozen=True, dict=True):
 
     `spellings` has every one in small letters, to the fact's own word; `words` are those, in the order the reference
     lists them. On one line, the first part without a word of its own is the fact `first`; `bare` tells which fact
-    another part without a word is; a fact of `rows` takes in the parts that follow it and begin with no word of the
+    another part without a word is, `likely` which facts it might be, as one would type them, by itself and by the first
+    part. A fact of `rows` takes in the parts that follow it and begin with no word of the
     list, since it may hold commas itself.
     """
 
     spellings: Mapping[str, str]
     first: str = ""
     bare: Callable[[str], str] = lambda _text: ""
+    likely: Callable[[str, str], tuple[str, ...]] = lambda _text, _first: ()
     rows: frozenset[str] = frozenset()
     unoffered: frozenset[str] = frozenset()
     """Facts that are known only so that they can be told of."""
@@ -183,8 +185,8 @@ def one_line_facts(value: Phrase, known: Known, complaints: Complaints) -> Itera
             word = (known.first if number == 1 and not known.bare(part.plain) else "") or known.bare(part.plain)
             if word:
                 yield Fact(word, part, None, part)
-            elif guessed := _unknown_part(part, known, complaints):
-                yield guessed
+            else:
+                yield from _unknown_part(part, parts, known, complaints)
             continue
         word, begin = opened
         value_of_part = part.part(begin)
@@ -204,17 +206,34 @@ def _starts_anew(part: Phrase, known: Known) -> bool:
     return len(part.text) > 3 and bool(nearest(part.plain.partition(" ")[0], known.spellings, 0.8))
 
 
-def _unknown_part(part: Phrase, known: Known, complaints: Complaints) -> Fact | None:
+def _unknown_part(part: Phrase, parts: Sequence[Phrase], known: Known, complaints: Complaints) -> Iterator[Fact]:
+    """Complain of a part that begins with no known word; what it says is read where it is plain which is meant."""
+    if meant := _without_word(part, parts, known):
+        first, *others = meant
+        facts = {"first": first, "others": tuple(others), "count": len(others)}
+        complaints.fault("fact-without-word", part, typed=meant, **facts)
+        word, begin = known.opened(first) or ("", 0)
+        value = first[begin:].strip()
+        if (at := part.text.find(value)) >= 0:
+            yield Fact(word, part, None, part.part(at, at + len(value)), guessed=True)
+        return
     ends = [match.end() for match in _A_WORD.finditer(part.text)]
     for end in (ends[1:2] or ends[:1]) + ends[:1]:
         said = part.part(0, end)
         near = nearest(said.plain, known.spellings, 0.75)
         if near:
             complaints.fault("unknown-word", part, word=said.plain.rstrip(":"), nearest=near, known=known.words)
-            slip = slips(said.plain.casefold(), near.casefold()) <= _SLIP and end < len(part.text)
-            return Fact(known.word_of(near) or "", part, None, part.part(end), guessed=True) if slip else None
+            if slips(said.plain.casefold(), near.casefold()) <= _SLIP and end < len(part.text):
+                yield Fact(known.word_of(near) or "", part, None, part.part(end), guessed=True)
+            return
     complaints.fault("unknown-fact", part, known=known.words)
-    return None
+
+
+def _without_word(part: Phrase, parts: Sequence[Phrase], known: Known) -> tuple[str, ...]:
+    """The facts a part may be that lacks its word, but those which another part says."""
+    told = {opened[0] for one in parts if (opened := known.opened(one.text))} | {known.bare(one.plain) for one in parts}
+    likely = known.likely(part.plain, parts[0].plain)
+    return tuple(fact for fact in likely if (opened := known.opened(fact)) and opened[0] not in told)
 
 
 def unbraced(value: Phrase, complaints: Complaints) -> Phrase:

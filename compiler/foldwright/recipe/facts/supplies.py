@@ -31,6 +31,7 @@ from foldwright.recipe.model import Dims, Instead, NamedSheet, Pack, Said, Suppl
 _PACK = re.compile(r"(?:pack )?(?:of )?[0-9](?!.* (?:x|by) ).* (?:at|for) [£$€¥]?[0-9]", re.IGNORECASE)
 _WEIGHT = re.compile(rf"#?\d+ ?(?:{WEIGHT_WORD})(?![a-z]).*", re.IGNORECASE)
 _WIDE = re.compile(r"(.*\S)\s+(?:wide|thick)", re.IGNORECASE | re.DOTALL)
+_GRAIN_SAID = ("long grain", "short grain")
 
 
 def _bare(part: str) -> str:
@@ -42,9 +43,18 @@ def _bare(part: str) -> str:
         return "width"
     if small.endswith(" thick"):
         return "thickness"
+    if small in _GRAIN_SAID:
+        return "grain"
     if _PACK.match(small):
         return "pack"
     return "weight" if _WEIGHT.fullmatch(small) else ""
+
+
+def _likely(part: str, first: str) -> tuple[str, ...]:
+    # Colours are read only here, and a sound recipe need not wait for them.
+    from foldwright.recipe.facts.wordless import facts_meant
+
+    return facts_meant(part, first)
 
 
 SUPPLY_WORDS = Known(
@@ -55,6 +65,7 @@ SUPPLY_WORDS = Known(
     ),
     first="kind",
     bare=_bare,
+    likely=_likely,
     rows=frozenset({"colour", "contains", "sheet"}),
 )
 GRAINS = spellings_in("long: long grain; short: short grain; none: any, either, any way")

@@ -49,8 +49,11 @@ class _ShownProposal(Struct, frozen=True):
     badge: str
 
 
-def proposals_page(rows: Sequence[Proposed], system: System, said: Mapping[str, str], theme: str) -> bytes:
-    """The whole page, right without a network. `said` are the words of its furniture. Raises ThemeError."""
+def proposals_page(
+    rows: Sequence[Proposed], notes: Sequence[str], system: System, said: Mapping[str, str], theme: str
+) -> bytes:
+    """The whole page, right without a network. `notes` are sentences under its heading, `said` the words of its
+    furniture. Raises ThemeError."""
     ready = load_page(theme, "proposals")
     manner = ready.drawing
     scale = _scale([manner.posed(made.scene) for row in rows if (made := _made(row.drawn))])
@@ -61,6 +64,7 @@ def proposals_page(rows: Sequence[Proposed], system: System, said: Mapping[str, 
         rows=shown,
         best=[row for row in shown if row.badge],
         heading=set_line(said["heading"]),
+        notes=[*map(set_line, notes)],
         said=said,
         style=Html(ready.style),
     )

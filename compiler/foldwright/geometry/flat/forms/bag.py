@@ -37,7 +37,7 @@ _MOST_HEM = Fraction(1, 4)
 _LAP = {System.METRIC: Fraction(15), System.IMPERIAL: Unit.INCH.mm / 2}
 """How far back and front reach past the middle of the bottom (common practice, no source); less where the bag is
 nearly square."""
-_LEAST_LAP = {System.METRIC: Fraction(4), System.IMPERIAL: Unit.INCH.mm / 8}
+LEAST_LAP = {System.METRIC: Fraction(4), System.IMPERIAL: Unit.INCH.mm / 8}
 _HOLE = {System.METRIC: Fraction(5), System.IMPERIAL: Unit.INCH.mm / 4}
 """How wide the holes for handles are (common practice, no source)."""
 
@@ -65,7 +65,7 @@ def gift_bag(asked: Asked) -> Blank | None:
     """Back, left, front, right and a glue flap side by side, as wide and deep as the bag is when it stands."""
     wide, deep, high = asked.sizes
     said = asked.piece.finished or asked.piece.inside or asked.piece.name
-    least = deep + 2 * _LEAST_LAP[asked.system]
+    least = deep + 2 * LEAST_LAP[asked.system]
     if wide < least:
         asked.ledger.misfit("bag-too-deep", said.place, piece=asked.name, least=Length(least, asked.unit))
         return None
