@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from pathlib import Path
 
 from weasyprint.formatting_structure.boxes import LineBox, TextBox
@@ -42,22 +40,3 @@ def letters(words: str) -> str:
         f"<html lang=en><title>Page</title><h1>{words}</h1>", "h1{font:italic 12pt 'Foldwright Serif'}"
     ).pdf()
     return "".join(glyph.text for glyph in read(page)[0].glyphs)
-
-
-def test_no_compiler_is_asked_where_its_libraries_are_and_what_it_needs_is_loaded(tmp_path: Path) -> None:
-    """Loaded from nothing, with a search that would tell of itself; afterwards Python's own is back in its place."""
-    code = """
-import ctypes.util
-own = ctypes.util.find_library
-asked = []
-ctypes.util.find_library = search = lambda name: asked.append(name) or own(name)
-from foldwright.render.paper.typesetting import _is_here, _LIBRARIES, load_typesetter
-load_typesetter()
-assert ctypes.util.find_library is search
-assert not asked or not all(map(_is_here, _LIBRARIES)), asked
-from weasyprint.text.ffi import fontconfig, harfbuzz_subset, pango
-assert pango and fontconfig
-assert (harfbuzz_subset is not None) or not _is_here("harfbuzz-subset.so.0")
-"""
-    done = subprocess.run([sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stderr

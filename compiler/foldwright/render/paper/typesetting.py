@@ -65,7 +65,6 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
 
     `assets` are what `asset:` addresses in it stand for. Raises ThemeError when a style asks for anything else.
     """
-    load_typesetter()
     from weasyprint import CSS, HTML
     from weasyprint.urls import FatalURLFetchingError
 
@@ -132,54 +131,17 @@ def referred(pdf: Any, reference: bytes) -> Any:
     return pdf.objects[int(reference.split()[0])]
 
 
-@cache
 def load_typesetter() -> None:
     """Load its code now, so that processes forked from this one share it.
 
     Fonts each of them loads for itself: what serves them may run threads, and those do not outlive a fork.
     """
-    import ctypes.util
-
-    search = ctypes.util.find_library
-    if all(map(_is_here, _LIBRARIES)):
-        # Each library is asked for under its names on other systems first, and for every name that is none here Python
-        # has a compiler look for it: dozens of processes, and a third of the time it takes to load.
-        ctypes.util.find_library = _not_found  # type: ignore[assignment]
-    try:
-        import weasyprint  # noqa: F401
-    finally:
-        ctypes.util.find_library = search
-
-
-_LIBRARIES = (
-    "gobject-2.0.so.0",
-    "pango-1.0.so.0",
-    "pangoft2-1.0.so.0",
-    "fontconfig.so.1",
-    "harfbuzz.so.0",
-    "harfbuzz-subset.so.0",
-)
-
-
-def _is_here(library: str) -> bool:
-    """Whether the system has it under its name on Linux."""
-    from ctypes import CDLL
-
-    try:
-        CDLL(f"lib{library}")
-    except OSError:
-        return False
-    return True
-
-
-def _not_found(_name: str) -> str | None:
-    return None
+    import weasyprint  # noqa: F401
 
 
 @cache
 def font_configuration() -> FontConfiguration:
     """The faces the typesetter knows, one set for the whole process."""
-    load_typesetter()
     from weasyprint.text.fonts import FontConfiguration
 
     # What it has to say is about style sheets of ours, which tests read; a page's own reader gets findings instead.
