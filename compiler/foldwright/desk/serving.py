@@ -46,6 +46,7 @@ def serve(
 ) -> None:
     """Serve the desk until the process is told to end; `ready` is called once it answers. Where the desk has a room,
     its own application is served to the network beside it, through the socket `in_room`."""
+    _load_at_once()
     port = listening.getsockname()[1]
     hosts = (f"{HOST}:{port}", f"localhost:{port}")
     config = _config(desk_app(desk, hosts, port))
@@ -60,6 +61,13 @@ def serve(
         with closing(in_room):
             room = _Beside(_config(room_app(desk.room, in_room.getsockname()[1])))
             _Told(config, ready, (room, in_room)).run(sockets=[listening])
+
+
+def _load_at_once() -> None:
+    """What two threads must not begin to load at the same time: after that it could not be loaded at all, and no recipe
+    compiled nor a page of theirs shown until the desk is started again."""
+    import numpy  # noqa: F401
+    import shapely  # noqa: F401
 
 
 def _config(app: ASGIApp) -> uvicorn.Config:
