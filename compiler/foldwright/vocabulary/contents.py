@@ -83,7 +83,7 @@ book | notebook, journal, diary, paperback, hardback, notepad, sketchbook | book
 # flat
 gift card | bank card, credit card, debit card, loyalty card, id card, identity card, key card, membership card | flat |
   lies, flat | 0.76 | 85.6 x 53.98
-photo | photograph, picture, print, snapshot, polaroid | flat | lies, flat | 0.3
+photo | photograph, picture, print, snapshot, instant photo | flat | lies, flat | 0.3
 card | greeting card, postcard, business card, playing card, place card, invitation, recipe card, card stock |
   flat | lies, flat | 0.4
 tag | gift tag, label, bookmark, voucher, ticket, sticker | flat | lies, flat | 0.4
@@ -102,7 +102,7 @@ scarf | shawl, sock, glove, mitten, t-shirt, tie, handkerchief, baby suit, bib, 
 spectacles | pair of glasses, sunglasses, reading glasses, eyeglasses | folded | pair
 # other
 soap | bar of soap, soap bar, piece of soap, cake of soap, shampoo bar | solid | lies
-ball | marble, bauble, bath bomb, ornament ball, ping pong ball, golf ball, tennis ball, tree ornament |
+ball | marble, bauble, bath bomb, ornament ball, table tennis ball, golf ball, tennis ball, tree ornament |
   ball | ball
 figurine | figure, doll, toy, teddy, teddy bear, ornament, statue, model, car, toy car, miniature | figure | stands
 phone | mobile phone, smartphone, tablet, remote | solid | lies
