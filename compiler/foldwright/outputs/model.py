@@ -49,6 +49,8 @@ class BuildWish(Struct, frozen=True):
     theme: str = ""
     pictures_at: str = ""
     on_paper: OnPaper = OnPaper()
+    in_library: bool = False
+    """Whether its page stands in a library: it shares style and faces with others there, and leads to them."""
 
 
 class OutputSource(Struct, frozen=True):

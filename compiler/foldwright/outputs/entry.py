@@ -1,0 +1,40 @@
+"""What a library knows of one recipe: enough to list, find and compare it without compiling it again."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from foldwright.document.words import plain
+from foldwright.outputs.model import OutputSource
+
+
+class Entry(Struct, frozen=True):
+    """One recipe as a library lists it; texts are plain and may be empty.
+
+    `slug` is the folder of its pages. `listed` is false for what is built and not shown: a draft, or a recipe whose day
+    of publication is not said or has not come.
+    """
+
+    slug: str
+    title: str
+    summary: str = ""
+    level: str = ""
+    minutes: int = 0
+    """Hands-on time for one making and getting ready, rounded up."""
+    tags: tuple[str, ...] = ()
+    published: str = ""
+    """The day as ISO 8601 has it."""
+    listed: bool = True
+
+
+def entry_of(source: OutputSource) -> Entry:
+    """The entry of a compiled recipe."""
+    head, totals = source.document.head, source.document.totals
+    seconds = totals.hands_on.seconds + (totals.get_ready.seconds if totals.get_ready else 0)
+    return Entry(
+        slug=source.document.slug,
+        title=head.title,
+        summary=plain(head.summary, source.document.system),
+        level=head.level,
+        minutes=-(-seconds // 60),
+    )
