@@ -61,8 +61,6 @@ class _Plan(Struct, frozen=True):
 
 def build(call: BuildCall) -> int:
     """Build some recipes, each into a folder of its own; the exit status."""
-    gc.enable()
-    gc.set_threshold(_SELDOM)
     return build_once(call)
 
 
@@ -72,9 +70,10 @@ def build_once(call: BuildCall) -> int:
     plan = _planned(call)
     if isinstance(plan, tuple):
         return complaints.refuse(plan)
+    teller, alone = Teller(), len(plan.sources) == 1
     outcomes = []
     for outcome in _all(plan):
-        tell_outcome(outcome, plan.out, complaints, alone=len(plan.sources) == 1)
+        tell_outcome(outcome, plan.out, teller, complaints, alone)
         outcomes.append(outcome)
     removed, troubles = _round_about(plan, outcomes, call.theme) if plan.library else ((), ())
     for trouble in troubles:
@@ -165,7 +164,7 @@ class _Known:
         if record is None:
             return None
         now = unchanged(record, source, folder, self.made_by(source))
-        if now is not None and now != record:
+        if now is not None and now is not record:
             # So that next time a look at the files is enough. Where it cannot be written, they are read again.
             with suppress(OSError):
                 put_file(self._out, folder / RECORD, as_bytes(now))
@@ -188,6 +187,8 @@ def _compiled(plan: _Plan, wish: BuildWish) -> Iterator[Outcome]:
     and names what is at work; it is wiped before anything else is said."""
     from foldwright.cli.one_recipe import build_one
 
+    gc.enable()
+    gc.set_threshold(_SELDOM)
     fresh = plan.fresh
     progress = ProgressLine()
     told = progress.stage("recipes")

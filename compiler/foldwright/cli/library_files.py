@@ -24,8 +24,6 @@ from foldwright.finding import Wrong
 from foldwright.outputs.new_folders import cannot_write
 from foldwright.outputs.texts import STUDIO, studio_of
 from foldwright.recipe.facts.limits import MOST_BYTES
-from foldwright.recipe.facts.source import decode
-from foldwright.recipe.model import Studio
 from foldwright.surroundings import today
 
 if TYPE_CHECKING:
@@ -91,6 +89,8 @@ class Library(Struct, frozen=True):
         from foldwright.library.making import LibraryWish, make_library
         from foldwright.outputs.compiling import theme_of
         from foldwright.outputs.entry import Entry
+        from foldwright.recipe.facts.source import decode
+        from foldwright.recipe.model import Studio
 
         folder = went_in.opened(self.recipes, self.recipes)
         texts = {name: folder.read(name, MOST_BYTES) for name in (STUDIO, STOCK)}
@@ -126,6 +126,7 @@ def make_room(out: Path, slugs: Mapping[str, object]) -> tuple[Wrong, ...]:
     """Before recipes are written: say what is in the way of the files that every library has, and take away what it
     had where recipes are going to have their folders, such as the address of an old name that is in use again."""
     from foldwright.library.making import LibraryWish, make_library
+    from foldwright.recipe.model import Studio
     from foldwright.render.themes import DEFAULT_THEME
 
     old = read_root(out)

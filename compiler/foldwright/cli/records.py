@@ -106,8 +106,9 @@ def unchanged(record: Record, source: Source, folder: Path, by: MadeBy) -> Recor
     """The record, brought up to date, if compiling the recipe again would change nothing; else None."""
     if replace(record.made_by, home=by.home) != by:
         return None
+    place = str(folder)
     for name, mark in record.files:
-        now = standing(folder, name, mark)
+        now = standing(place, name, mark)
         if now is None:
             return None
         if now is not mark:
@@ -116,7 +117,10 @@ def unchanged(record: Record, source: Source, folder: Path, by: MadeBy) -> Recor
     if os.path.islink(home) and not lies_in(home, source.within):
         return None
     inputs = as_before(record.inputs, home)
-    return None if inputs is None else replace(record, made_by=by, inputs=inputs)
+    if inputs is None:
+        return None
+    same = inputs == record.inputs and record.made_by == by
+    return record if same else replace(record, made_by=by, inputs=inputs)
 
 
 def _with_mark(record: Record, name: str, mark: FileMark) -> Record:
@@ -129,7 +133,7 @@ def _with_mark(record: Record, name: str, mark: FileMark) -> Record:
     return replace(record, parts=parts, beside=marked(record.beside))
 
 
-def standing(folder: Path, name: str, mark: FileMark) -> FileMark | None:
+def standing(folder: str | Path, name: str, mark: FileMark) -> FileMark | None:
     """The mark of a file as it stands, if it is the one we wrote; None where it is gone, or was altered.
 
     One of another time is read, and of another content when it is altered.

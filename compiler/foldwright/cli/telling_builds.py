@@ -32,9 +32,8 @@ class Summary(Struct, frozen=True):
     removed: Sequence[str] = ()
 
 
-def tell_outcome(outcome: Outcome, out: Path, complaints: Teller, alone: bool) -> None:
+def tell_outcome(outcome: Outcome, out: Path, teller: Teller, complaints: Teller, alone: bool) -> None:
     """Tell what became of one recipe; of one that did not change, only what is wrong with it, unless it is alone."""
-    teller = Teller()
     if outcome.became is Became.UNCHANGED:
         stronger = [one for one in outcome.told if one.strength > Strength.THOUGHT]
         teller.told(shown(stronger, outcome.source))
@@ -69,6 +68,8 @@ def _tell_made(outcome: Outcome, out: Path, teller: Teller) -> None:
 
 def shown(told: Iterable[Told], source: Source) -> list[Told]:
     """Findings under the names of files as the caller typed them."""
+    if not (told := list(told)):
+        return []
     names = {source.name: source.shown}
     if source.studio:
         names[STUDIO] = os.path.relpath(source.studio)

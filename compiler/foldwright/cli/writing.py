@@ -47,12 +47,12 @@ def mark_of(file: Path, data: bytes) -> FileMark:
 
 def open_output(out: Path, sources: Iterable[Source]) -> Wrong | None:
     """Make the output folder ready, or say why it cannot be one. Clears up after builds that were killed."""
-    there = out.resolve()
+    there = os.path.realpath(out)
     for source in sources:
-        home = source.folder.resolve()
+        home = os.path.realpath(source.folder)
         # A recipe must never be swapped away, and its own folder is no place for what is made of it.
-        inside = source.text == RECIPE and there.is_relative_to(home)
-        if inside or home.is_relative_to(there / source.slug):
+        inside = source.text == RECIPE and f"{there}{os.sep}".startswith(f"{home}{os.sep}")
+        if inside or f"{home}{os.sep}".startswith(f"{os.path.join(there, source.slug)}{os.sep}"):
             return Wrong.of("output-in-recipe", out=str(out), recipe=str(source.folder))
     try:
         out.mkdir(parents=True, exist_ok=True)

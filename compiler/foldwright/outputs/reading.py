@@ -6,6 +6,7 @@ import os
 from collections.abc import Callable, Container, Sequence
 from itertools import chain
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
@@ -13,9 +14,10 @@ from foldwright.finding import Finding, Place, Strength, Wrong
 from foldwright.outputs.sources import Source, slug_of
 from foldwright.outputs.texts import STUDIO, Texts, studio_of, with_studio
 from foldwright.recipe.facts.limits import MOST_BYTES
-from foldwright.recipe.facts.source import decode
-from foldwright.recipe.model import Studio
 from foldwright.surroundings import Folder, Refusal, Surroundings, lies_in
+
+if TYPE_CHECKING:
+    from foldwright.recipe.model import Studio
 
 type Opened = Callable[[Path], Surroundings]
 """Gives a folder to read in."""
@@ -49,6 +51,8 @@ def _read(
     if isinstance(data, Refusal):
         code = "file-" + data.name.lower().replace("_", "-")
         return None, (Finding.of(code, Strength.FAULT, Place(name, 0, 0), file=name, limit=MOST_BYTES // 1024 // 1024),)
+    from foldwright.recipe.facts.source import decode
+
     return decode(data, name)
 
 
