@@ -47,7 +47,7 @@ def tell_outcome(outcome: Outcome, out: Path, teller: Teller, complaints: Teller
         complaints.words("build.nothing", recipe=outcome.source.shown)
     if outcome.became is Became.MADE:
         _tell_made(outcome, out, teller)
-    if outcome.record and outcome.record.state == "draft":
+    if outcome.record and outcome.record.state == "draft" and any(name == PAGE for name, _ in outcome.record.files):
         teller.words("build.draft", path=str(out / outcome.source.slug / PAGE))
     if outcome.record and outcome.record.state == "kept":
         facts = {"folder": str(out / outcome.source.slug), "when": made_at(outcome.record), "draft": DRAFT}
