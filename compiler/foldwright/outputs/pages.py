@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from foldwright.document.data import as_json
 from foldwright.document.model import Photograph
-from foldwright.outputs.model import MadeFiles, OutputSource
+from foldwright.outputs.model import PAGE, MadeFiles, OutputSource
 
 
 def tutorial_page(source: OutputSource) -> MadeFiles:
@@ -19,7 +21,18 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
             ready = reduced(ready, width)
         return Image(ready.address, ready.width, ready.height, photo.shows) if ready else None
 
-    return MadeFiles({"tutorial.html": tutorial(source.document, source.theme, show, source.wish.systems)})
+    page = {PAGE: tutorial(source.document, source.theme, show, source.wish.systems)}
+    return MadeFiles({**page, **_round_it(source)} if source.wish.in_library else page)
+
+
+def _round_it(source: OutputSource) -> Mapping[str, bytes]:
+    """What a library has beside the page: its picture for lists, and what its folder's short address leads to."""
+    from foldwright.outputs.list_picture import list_picture
+    from foldwright.render.web.onward import onward
+
+    head = source.document.head
+    address = f"{head.address}{PAGE}" if head.address else ""
+    return {**list_picture(source).files, "index.html": onward(head.title, PAGE, address, source.document.language)}
 
 
 def fragment_files(source: OutputSource) -> MadeFiles:
