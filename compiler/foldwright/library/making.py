@@ -9,6 +9,7 @@ from msgspec import Struct, field
 
 from foldwright.outputs.entry import Entry
 from foldwright.recipe.model import Studio
+from foldwright.render.web.shared import shared_files
 
 
 class LibraryWish(Struct, frozen=True):
@@ -28,6 +29,7 @@ class MadeLibrary(Struct, frozen=True):
 
 
 def make_library(entries: Sequence[Entry], wish: LibraryWish) -> MadeLibrary:
-    """The library of these recipes. The same entries and wish give the same bytes."""
-    del entries, wish
-    return MadeLibrary()
+    """The library of these recipes. The same entries and wish give the same bytes. Raises ThemeError."""
+    # A recipe may have a look of its own, and pages that are not listed are dressed as well.
+    looks = dict.fromkeys((wish.theme, *(entry.theme for entry in entries if entry.theme)))
+    return MadeLibrary(shared_files(looks))

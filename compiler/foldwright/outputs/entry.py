@@ -25,6 +25,8 @@ class Entry(Struct, frozen=True):
     published: str = ""
     """The day as ISO 8601 has it."""
     listed: bool = True
+    theme: str = ""
+    """The look of its page: a name, or the folder of one of the user's own."""
 
 
 def entry_of(source: OutputSource) -> Entry:
@@ -37,4 +39,5 @@ def entry_of(source: OutputSource) -> Entry:
         summary=plain(head.summary, source.document.system),
         level=head.level,
         minutes=-(-seconds // 60),
+        theme=source.theme,
     )
