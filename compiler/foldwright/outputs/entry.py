@@ -8,6 +8,29 @@ from foldwright.document.words import plain
 from foldwright.outputs.model import OutputSource
 
 
+class PictureSize(Struct, frozen=True):
+    """A file of the recipe's folder with the picture in one size, in pixels."""
+
+    file: str
+    width: int
+    height: int
+
+
+class EntryPicture(Struct, frozen=True):
+    """The finished thing for a list: the same picture in sizes, the smallest first, and what it shows."""
+
+    sizes: tuple[PictureSize, ...]
+    shows: str
+
+
+class Need(Struct, frozen=True):
+    """A supply by the name it has in the recipe, and what may stand in for it."""
+
+    name: str
+    instead: tuple[str, ...] = ()
+    optional: bool = False
+
+
 class Entry(Struct, frozen=True):
     """One recipe as a library lists it; texts are plain and may be empty.
 
@@ -22,6 +45,12 @@ class Entry(Struct, frozen=True):
     minutes: int = 0
     """Hands-on time for one making and getting ready, rounded up."""
     tags: tuple[str, ...] = ()
+    seasons: tuple[str, ...] = ()
+    forms: tuple[str, ...] = ()
+    papers: tuple[str, ...] = ()
+    needs: tuple[Need, ...] = ()
+    words: tuple[str, ...] = ()
+    picture: EntryPicture | None = None
     published: str = ""
     """The day as ISO 8601 has it."""
     listed: bool = True
