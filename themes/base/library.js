@@ -6,6 +6,7 @@
   const SUPPLIES_AT_ONCE = 60;
   const QUIET = 500;
   const STORE = "foldwright-at-home";
+  const MOST_CARDS = 500;
   const NONE = 65535;
   const form = document.getElementById("finder");
   if (!form) { return; }
@@ -20,6 +21,7 @@
   let shown = 0;
   let ticked = null;
   let later = 0;
+  const cards = new Map();
 
   function say(name, facts) {
     const text = foldwrightWords[`library.script.${name}`];
@@ -127,8 +129,14 @@
     return { found, counts, quick };
   }
 
-  // A card as the page has them, its slots filled.
+  // A card as the page has them. One that was shown before is shown again, its picture with it.
   function card(number) {
+    if (wish.home) { return filled(number); }
+    if (cards.size > MOST_CARDS) { cards.clear(); }
+    if (!cards.has(number)) { cards.set(number, filled(number)); }
+    return cards.get(number);
+  }
+  function filled(number) {
     const row = library.rows[number];
     const made = part("card").content.firstElementChild.cloneNode(true);
     const root = form.dataset.root;
@@ -182,12 +190,15 @@
   }
 
   function show() {
+    // Choices that are not seen need no numbers: toggling the filters shows anew.
     const asked = wish.q.trim() || wish.home || choices.some((choice) => wish.by[choice.dataset.facet]);
     const { found, counts, quick } = find();
-    facets.forEach((name, facet) => {
-      offer(choices[facet], library.names[name].map((one, at) => [one, one, counts[facet][at]]));
-    });
-    offer(part("by-up-to"), library.limits.map(([limit, text], at) => [String(limit), text, quick[at]]));
+    if (part("filters").open) {
+      facets.forEach((name, facet) => {
+        offer(choices[facet], library.names[name].map((one, at) => [one, one, counts[facet][at]]));
+      });
+      offer(part("by-up-to"), library.limits.map(([limit, text], at) => [String(limit), text, quick[at]]));
+    }
     answer = found;
     shown = 0;
     part("found-cards").replaceChildren();

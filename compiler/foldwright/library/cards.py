@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue
@@ -9,15 +10,13 @@ from foldwright.document.wording import span_words
 from foldwright.outputs.entry import Entry
 
 PAGE = "tutorial.html"
-PICTURE_WIDE = 480
-"""Pixels across a picture in a list: sharp on a phone and in four columns on a desk (a reasoned guess)."""
 
 
 class CardPicture(Struct, frozen=True):
     """Addresses of one picture, its size in pixels, what it shows. `kind` is drawn or photo."""
 
-    source: str
-    sources: str
+    source: Html
+    sources: Html
     width: int
     height: int
     shows: str
@@ -27,7 +26,7 @@ class CardPicture(Struct, frozen=True):
 class Card(Struct, frozen=True):
     """One recipe in a list; texts may be empty. `address` leads to its page."""
 
-    address: str
+    address: Html
     title: str
     summary: str
     level: str
@@ -38,10 +37,10 @@ class Card(Struct, frozen=True):
     """What there is still to get, of which a browser alone knows."""
 
 
-def card_of(entry: Entry, root: str, words: Catalogue) -> Card:
+def card_of(entry: Entry, root: Html, words: Catalogue) -> Card:
     """The card of an entry, for a page from which `root` leads to the library's folder."""
     return Card(
-        address=f"{root}{entry.slug}/{PAGE}",
+        address=root + f"{entry.slug}/{PAGE}",
         title=entry.title,
         summary=entry.summary,
         level=entry.level,
@@ -61,12 +60,13 @@ def needs_words(entry: Entry, words: Catalogue) -> str:
     return words.say("list.comma").join(need.name for need in entry.needs if not need.optional)
 
 
-def _picture(entry: Entry, root: str) -> CardPicture | None:
+def _picture(entry: Entry, root: Html) -> CardPicture | None:
     shown = entry.picture
     if shown is None:
         return None
-    at = f"{root}{entry.slug}/"
-    sources = ", ".join(f"{at}{size.file} {size.width}w" for size in shown.sizes) if len(shown.sizes) > 1 else ""
+    at = root + f"{entry.slug}/"
     first = shown.sizes[0]
     kind = "drawn" if first.file.endswith(".svg") else "photo"
-    return CardPicture(f"{at}{first.file}", sources, first.width, first.height, shown.shows, kind)
+    several = shown.sizes if len(shown.sizes) > 1 else ()
+    sources = Html(", ").join(at + f"{size.file} {size.width}w" for size in several)
+    return CardPicture(at + first.file, sources, first.width, first.height, shown.shows, kind)

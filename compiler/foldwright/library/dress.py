@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from types import SimpleNamespace
 
 from markupsafe import Markup as Html
-from msgspec import Struct
+from msgspec import Struct, field, structs
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.cards import Card, CardPicture, card_of
@@ -22,8 +23,12 @@ _OURS = "'self' file:"
 """What lies in the library, and nothing from elsewhere. `file:` says the same as 'self' to browsers that take a page
 from a file for nobody's own."""
 _FROM_TUTORIALS = ("library", "all-projects")
+ROOT = Html("<root>")
+"""No text of an author's can be that: its brackets are escaped."""
 _SLOT = "·"
-_EMPTY = Card(_SLOT, _SLOT, _SLOT, _SLOT, _SLOT, _SLOT, CardPicture("data:,", "", 1, 1, "", ""), lacks=_SLOT)
+_EMPTY = Card(
+    Html("#"), *[_SLOT] * 5, CardPicture(Html("data:,"), Html(""), 1, 1, "", ""), lacks=_SLOT
+)
 """A card of which the script fills every part."""
 
 
@@ -42,10 +47,14 @@ class LibraryDress(Struct, frozen=True):
     script: str
     finder: str
     files: Mapping[str, bytes]
+    cards: dict[str, str] = field(default_factory=dict)
+    """Cards that are set already, by slug; `ROOT` stands in them for the way to the library's folder."""
 
     def card(self, entry: Entry, root: str) -> Html:
-        """An entry in a list, on a page from which `root` leads to the library's folder."""
-        return self._card(card_of(entry, root, self.words))
+        """An entry in a list, on a page from which `root` leads to the library's folder. It is set once for all."""
+        if entry.slug not in self.cards:
+            self.cards[entry.slug] = self._card(card_of(entry, ROOT, self.words))
+        return Html(self.cards[entry.slug].replace(ROOT, root))
 
     def page(self, page: object, root: str) -> bytes:
         """A page with a list."""
@@ -58,7 +67,7 @@ class LibraryDress(Struct, frozen=True):
             script=root + self.script,
             finder=root + self.finder,
             facets=[*FACETS, "up-to"],
-            empty=self._card(_EMPTY),
+            empty=Html(self._card(_EMPTY)),
             policy=_POLICY.format(style=_OURS, script=_OURS),
         ).encode()
 
@@ -78,8 +87,11 @@ class LibraryDress(Struct, frozen=True):
             policy=_POLICY.format(style=policy_hash(style), script="'none'"),
         ).encode()
 
-    def _card(self, card: Card) -> Html:
-        return Html(self.card_part.filled(card=card, label=self.label))
+    def _card(self, card: Card) -> str:
+        # The sandbox has a short way to these.
+        picture = SimpleNamespace(**structs.asdict(card.picture)) if card.picture else None
+        shown = SimpleNamespace(**{**structs.asdict(card), "picture": picture})
+        return self.card_part.filled(card=shown, label=self.label)
 
 
 def library_dress(

@@ -40,6 +40,8 @@ class WordIndex(Struct, frozen=True):
 
 def folded(text: str) -> str:
     """Small letters without accents."""
+    if text.isascii():
+        return text.lower()
     apart = unicodedata.normalize("NFKD", text).lower()
     return "".join(letter for letter in apart if unicodedata.category(letter)[0] != "M").translate(_WITHIN)
 
