@@ -32,9 +32,9 @@ from foldwright.recipe.words import Keep
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
 _TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "for")
 """Facts of the whole that are plain texts."""
-_OWN_WORDS = f"""title; summary; credit: credits; makes; measured in: measure in, units; level: difficulty; for; revised;
-    {LISTING_WORDS}; photo: picture; photo shows: picture shows; video; keep; hush: hushed; supplies: supply;
-    tools: tool; pieces: piece; sizes: size"""
+_OWN_WORDS = f"""title; summary; credit: credits; makes; measured in: measure in, units; level: difficulty; for;
+    revised; {LISTING_WORDS}; photo: picture; photo shows: picture shows; video; keep; hush: hushed;
+    supplies: supply; tools: tool; pieces: piece; sizes: size"""
 RECIPE_WORDS = Known(
     # `name` is the studio only in a file of its own.
     spellings_in(_OWN_WORDS) | {word: fact for word, fact in STUDIO_WORDS.spellings.items() if word != "name"}

@@ -1,4 +1,4 @@
-"""How a library lists a recipe: its tags and seasons, the day it is published, and what its folder was called before."""
+"""How a library lists a recipe: its tags and seasons, the day it is published, what its folder was called before."""
 
 from __future__ import annotations
 
