@@ -44,7 +44,8 @@ def page(chromium: Browser) -> Iterator[Page]:
     wrong: list[str] = []
 
     def note(message: ConsoleMessage) -> None:
-        if message.type in ("error", "warning"):
+        # On a server browsers ask for an icon by themselves.
+        if message.type in ("error", "warning") and not message.location["url"].endswith("/favicon.ico"):
             wrong.append(message.text)
 
     page.on("console", note)
@@ -101,7 +102,8 @@ def test_a_narrow_phone_shows_all_of_it(page: Page, library: Path, look: str) ->
     page.set_viewport_size({"width": 320, "height": 640})
     for path in ("index.html", "index.html#q=box&home=1&tag=favours", "seasons/spring/index.html", "404.html"):
         page.goto(f"{library.as_uri()}/{look}/{path}")
-        page.wait_for_function("!location.hash || !document.getElementById('found').hidden")
+        if "#" in path:
+            expect(page.locator("#found")).to_be_visible()
         assert page.evaluate("document.documentElement.scrollWidth") <= 320, path
     page.set_viewport_size({"width": 1280, "height": 900})
 
@@ -226,7 +228,7 @@ def test_accents_apostrophes_and_beginnings_are_found(index: Page) -> None:
         ("zzz", []),
     ]:
         field.fill(text)
-        index.wait_for_function("document.getElementById('found-count').textContent")
+        expect(index.locator("#found-count")).not_to_be_empty()
         assert titles(index) == found, text
     expect(index.locator("#found-count")).to_contain_text("No project fits")
 
@@ -274,11 +276,12 @@ def test_a_shelf_leads_to_the_search_of_the_same(page: Page, library: Path) -> N
 
 def test_odd_addresses_do_no_harm(index: Page) -> None:
     start = index.url
-    for odd in ("#tag=no-such-tag", "#up-to=7", "#level=__proto__", "#q=%E0%A4%A", "#=&=", "#projects"):
+    for odd in ("#tag=no-such-tag", "#up-to=7", "#level=__proto__", "#q=%20%E0%A4", "#=&=", "#projects"):
         index.goto("about:blank")
         index.goto(start + odd)
-        index.wait_for_timeout(50)
-        assert len(titles(index)) in (0, 12), odd
+        assert len(titles(index)) == 12, odd
+        index.get_by_label("Find a project").fill("basket")
+        expect(index.locator("#found-count")).to_have_text("1 project found")
 
 
 # --- the same as reckoned otherwise -----------------------------------------------------------------------------------
@@ -326,21 +329,22 @@ def test_the_browser_finds_exactly_what_a_plain_search_finds(index: Page) -> Non
         assert set(found) == plainly_found(known, query), query
 
 
-FOLDED = """texts => texts.map(text => foldwrightFinder.wordsIn(text))"""
-
-
-def test_both_fold_letters_alike(index: Page) -> None:
-    """Python's tables of Unicode and the browser's, over every letter with an accent and some scripts."""
-    letters = [chr(code) for code in (*range(0xA0, 0x250), *range(0x370, 0x600), *range(0x900, 0xE00), *range(0x1E00, 0x2000))]
-    texts = [f"a{letter}b" for letter in letters if letter.isalnum()]
-    index.get_by_label("Find a project").fill("b")
-    expect(index.locator("#found")).to_be_visible()
-    assert len(texts) > 1000
-    assert index.evaluate(FOLDED, texts) == [words_in(text) for text in texts]
+def test_both_fold_letters_alike(page: Page, tmp_path: Path) -> None:
+    """Python's tables of Unicode and the browser's, over letters with accents and of other scripts."""
+    ranges = (range(0xA0, 0x250), range(0x370, 0x600), range(0x900, 0xE00), range(0x1E00, 0x2000), range(0xFB00, 0xFF70))
+    letters = [letter for row in ranges for letter in map(chr, row) if letter.isalnum()]
+    letters = Random(5).sample(letters, min(len(letters), tries(200, 3000)))
+    known = [Entry(slug=f"letter-{ord(letter)}", title=f"a{letter}b") for letter in letters]
+    page.goto((written(made(known), known, tmp_path) / "index.html").as_uri())
+    page.get_by_label("Find a project").fill("a")
+    expect(page.locator("#found")).to_be_visible()
+    queries = [entry.title for entry in known]
+    for query, found in zip(queries, page.evaluate(FOUND, queries), strict=True):
+        assert query in found
+        assert set(found) == plainly_found(known, query), query
 
 
 def test_addresses_hold_nothing_but_what_was_asked(index: Page) -> None:
     index.get_by_label("Find a project").fill("  <b>&#x  ")
-    index.wait_for_function("location.hash")
-    assert re.search(r"#q=%3Cb%3E%26%23x$", index.url)
+    expect(index).to_have_url(re.compile(r"#q=%3Cb%3E%26%23x$"))
     assert index.locator("#found b").count() == 0

@@ -316,10 +316,10 @@
     renew(true);
     part("q").focus();
   });
-  form.addEventListener("submit", (event) => {
-    event.preventDefault();
-    if (!part("found").hidden) { part("found-count").focus(); }
+  part("q").addEventListener("keydown", (event) => {
+    if (event.key === "Enter" && !part("found").hidden) { part("found-count").focus(); }
   });
+  form.addEventListener("submit", (event) => event.preventDefault());
   window.addEventListener("popstate", recall);
   form.hidden = false;
   recall();

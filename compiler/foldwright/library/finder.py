@@ -48,14 +48,14 @@ def finder_script(entries: Sequence[Entry], stock: Iterable[str], words: Catalog
     )
 
 
-_FIELDS = 4
+_FIELDS = 5
 
 
 def _fields(entry: Entry) -> tuple[str, ...]:
     """Where a word may stand, what tells most about a recipe first."""
     kinds = (*entry.tags, *entry.seasons, entry.level, *entry.forms, *entry.papers)
     needs = (name for need in entry.needs for name in (need.name, *need.instead))
-    return entry.title, " ".join(kinds), " ".join(needs), entry.summary
+    return entry.title, " ".join(kinds), " ".join(needs), entry.summary, " ".join(entry.words)
 
 
 def _supplies(entries: Sequence[Entry]) -> list[str]:

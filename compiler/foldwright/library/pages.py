@@ -35,7 +35,7 @@ class ShelfLink(Struct, frozen=True):
 
 
 class ShelfGroup(Struct, frozen=True):
-    """Shelves of one kind. `every` leads to all of them, where not all are named, in the words `all`."""
+    """Shelves of one kind. `every` leads to the page that names them all; empty on that page itself."""
 
     name: str
     links: Sequence[ShelfLink]
@@ -146,7 +146,7 @@ def _group(kind: Kind, shelves: Sequence[Shelf], root: str, dress: LibraryDress,
     """The `most` shelves with most recipes, in their own order."""
     largest = sorted(shelves, key=lambda shelf: -len(shelf.entries))[:most]
     links = [ShelfLink(one.name, f"{root}{one.folder}/index.html", len(one.entries)) for one in shelves if one in largest]
-    every = f"{root}{kind.value}/index.html" if len(shelves) > most else ""
+    every = "" if root else f"{kind.value}/index.html"
     return ShelfGroup(dress.words.say(f"library.many.{kind.value}"), links, every)
 
 
