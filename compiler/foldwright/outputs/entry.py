@@ -15,7 +15,10 @@ from foldwright.document.words import Both, Runs, plain
 from foldwright.finding import Place
 from foldwright.measure.length import System
 from foldwright.measure.weight import grammage, whole_grams
-from foldwright.outputs.model import OutputSource
+from foldwright.outputs.list_picture import EntryPicture as EntryPicture
+from foldwright.outputs.list_picture import PictureSize as PictureSize
+from foldwright.outputs.list_picture import list_picture
+from foldwright.outputs.model import PAGE, OutputSource
 from foldwright.plan.sheets import grain_of_piece, offcuts_of, sheets_needed
 from foldwright.recipe.facts.addresses import slug_of
 from foldwright.recipe.model import Instead, Recipe, Said, Supply
@@ -23,26 +26,8 @@ from foldwright.recipe.needs import supply_kind
 from foldwright.vocabulary import level_of, tool_of
 from foldwright.vocabulary.names import plain_words
 
-PAGE = "tutorial.html"
-"""The page of a recipe, in its folder."""
-
 type ExactMm = str
 """Millimetres as a fraction in lowest terms, as `sheet.json` writes them: `4191/40`, or `105`."""
-
-
-class PictureSize(Struct, frozen=True, omit_defaults=True):
-    """A file of the recipe's folder with the picture in one size, in pixels."""
-
-    file: str
-    width: int
-    height: int
-
-
-class EntryPicture(Struct, frozen=True, omit_defaults=True):
-    """The finished thing for a list: the same picture in sizes, the smallest first, and what it shows."""
-
-    sizes: tuple[PictureSize, ...]
-    shows: str
 
 
 class Amount(Struct, frozen=True, omit_defaults=True):
@@ -196,6 +181,7 @@ def entry_of(source: OutputSource) -> Entry:
         forms=forms,
         papers=tuple(dict.fromkeys(kind for one in recipe.supplies if (kind := _paper_kind(one)))),
         needs=needs,
+        picture=list_picture(source).told if source.wish.in_library else None,
         published=head.published,
         listed=not unlisted,
         unlisted=unlisted,
