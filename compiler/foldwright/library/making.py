@@ -7,8 +7,16 @@ from datetime import date
 
 from msgspec import Struct, field
 
+from foldwright.document.catalogue import catalogue
+from foldwright.document.spelling import language_of
+from foldwright.library.dress import library_dress
+from foldwright.library.insets import insets_of
+from foldwright.library.pages import library_pages
+from foldwright.library.shelves import PAGED, Kind, newest_first, shelves_of
+from foldwright.measure.length import System
 from foldwright.outputs.entry import Entry
 from foldwright.recipe.model import Studio
+from foldwright.render.web.shared import shared_files
 
 
 class LibraryWish(Struct, frozen=True):
@@ -28,6 +36,13 @@ class MadeLibrary(Struct, frozen=True):
 
 
 def make_library(entries: Sequence[Entry], wish: LibraryWish) -> MadeLibrary:
-    """The library of these recipes. The same entries and wish give the same bytes."""
-    del entries, wish
-    return MadeLibrary()
+    """The library of these recipes. The same entries and wish give the same bytes. Raises ThemeError."""
+    listed = newest_first(entries)
+    words = catalogue(language_of(wish.studio, System.IMPERIAL))
+    studio, address = (said.value if said else "" for said in (wish.studio.name, wish.studio.address))
+    dress = library_dress(listed, (), words, studio, address, wish.theme)
+    shelves = {kind: shelves_of(listed, kind) for kind in PAGED}
+    # A recipe may have a look of its own, and pages that are not listed are dressed as well.
+    looks = dict.fromkeys((wish.theme, *(entry.theme for entry in entries if entry.theme)))
+    files = {**shared_files(looks), **dress.files, **library_pages(listed, shelves, dress), "404.html": dress.lost()}
+    return MadeLibrary(files, insets_of(listed, shelves[Kind.TAG], {}, dress))

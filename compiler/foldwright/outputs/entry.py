@@ -160,6 +160,8 @@ class Entry(Struct, frozen=True, omit_defaults=True):
     words: tuple[str, ...] = ()
     """What it is found by: words of its headings, supplies, tools and forms, in small letters, each once."""
     language: str = "en"
+    theme: str = ""
+    """The look of its page: a name, or the folder of one of the user's own."""
     address: str = ""
     """Of its page, once the library is published under the studio's address; empty where that is not said."""
     file: str = ""
@@ -205,6 +207,7 @@ def entry_of(source: OutputSource) -> Entry:
         cut_from=tuple(_cut_from(source, words)),
         words=_found_by(document, (*forms, *(f"{one.name} {one.kind}" for one in (*needs, *tools))), words),
         language=document.language,
+        theme=source.theme,
         address=f"{head.address}{PAGE}" if head.address else "",
         file=recipe.file,
         places=_places(recipe),

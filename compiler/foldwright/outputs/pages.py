@@ -4,16 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from msgspec.structs import replace
+
 from foldwright.document.data import as_json
 from foldwright.document.model import Photograph
 from foldwright.outputs.model import PAGE, MadeFiles, OutputSource
 
 
 def tutorial_page(source: OutputSource) -> MadeFiles:
-    """The page, whole in one file. Raises ThemeError."""
+    """The page: whole in one file, or among others in a library, its photographs beside it. Raises ThemeError."""
     from foldwright.render.photos import reduced
-    from foldwright.render.web.tutorial import tutorial
-    from foldwright.render.web.view import Image
+    from foldwright.render.web.images import Image, as_files
+    from foldwright.render.web.tutorial import library_page, tutorial
+
+    systems = source.wish.systems
+    if source.wish.in_library:
+        shown = {name: as_files(name, ready) for name, ready in source.photos.items()}
+
+        def offer(photo: Photograph, width: int = 0) -> Image | None:
+            del width  # the browser takes what it needs
+            image = shown.get(photo.path)
+            return replace(image[0], shows=photo.shows) if image else None
+
+        page = library_page(source.document, source.theme, offer, systems)
+        photos = {path: data for _, files in shown.values() for path, data in files.items()}
+        return MadeFiles({**page, **photos, **_round_it(source)})
 
     def show(photo: Photograph, width: int = 0) -> Image | None:
         ready = source.photos.get(photo.path)
@@ -21,8 +36,7 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
             ready = reduced(ready, width)
         return Image(ready.address, ready.width, ready.height, photo.shows) if ready else None
 
-    page = {PAGE: tutorial(source.document, source.theme, show, source.wish.systems)}
-    return MadeFiles({**page, **_round_it(source)} if source.wish.in_library else page)
+    return MadeFiles({PAGE: tutorial(source.document, source.theme, show, systems)})
 
 
 def _round_it(source: OutputSource) -> Mapping[str, bytes]:

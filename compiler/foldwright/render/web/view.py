@@ -11,10 +11,9 @@ from functools import lru_cache
 from html import escape
 from itertools import count, repeat
 from types import SimpleNamespace
-from typing import Protocol
 
 from markupsafe import Markup as Html
-from msgspec import Struct, structs
+from msgspec import structs
 
 from foldwright.document import model
 from foldwright.document.findings import Told
@@ -28,6 +27,8 @@ from foldwright.recipe.words import SectionKind
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
+from foldwright.render.themes import PhotographRooms, Room
+from foldwright.render.web.images import Image, Show
 
 VERSION = 1
 STAGES_MM = 86.0
@@ -36,27 +37,13 @@ _THUMB_PX = 240
 """Pixels across a photograph in the strip of steps: sharp on a screen of two dots to the pixel."""
 _AGAIN_PX = 720
 """The same of one that stands in the head already."""
+NO_ROOMS = PhotographRooms((), (), ())
 _NOTHING = Html("")
 _STAGES: Memory[str] = Memory(64)
 
 
-class Image(Struct, frozen=True):
-    """A photograph ready to show: its address, its size in pixels, what it shows."""
-
-    source: str
-    width: int
-    height: int
-    shows: str
-
-
 type Draw = Callable[[model.Picture, System], str]
 """A picture in one system as SVG text."""
-
-
-class Show(Protocol):
-    """Makes a photograph ready to show, no wider than `width` pixels where one is given; None where it cannot."""
-
-    def __call__(self, photo: model.Photograph, width: int = 0) -> Image | None: ...
 
 
 def view_of(
@@ -66,13 +53,14 @@ def view_of(
     show: Show,
     plates: bool = False,
     manner: DrawingManner = DrawingManner.PLAIN,
+    rooms: PhotographRooms = NO_ROOMS,
 ) -> SimpleNamespace:
     """The sheet as templates see it, for a page that can show `systems`, the first of them first.
 
     With `plates` the pictures of steps are numbered throughout, as those of a book are. `manner` is that in which what
-    is folded on the page is shown when it is done.
+    is folded on the page is shown when it is done. `rooms` are for photographs that come as files.
     """
-    return _PageView(document, systems, draw, show, plates, manner).page()
+    return _PageView(document, systems, draw, show, plates, manner, rooms).page()
 
 
 class _PageView:
@@ -84,8 +72,11 @@ class _PageView:
         show: Show,
         plates: bool,
         manner: DrawingManner,
+        rooms: PhotographRooms,
     ) -> None:
         self._manner = manner
+        self._rooms = rooms
+        self._images: list[Image] = []
         self._sheet = document
         self._systems = systems
         self._words = Markup(systems)
@@ -112,7 +103,7 @@ class _PageView:
             findings=[_finding(finding) for finding in document.findings if finding.strength > Strength.THOUGHT],
             time=document.totals.line,
             intro=Html(self._words.passage(document.intro)),
-            photo=self._show(document.photo) if document.photo else None,
+            photo=self._image(document.photo, 0, self._rooms.head) if document.photo else None,
             finished=self._drawing(document.finished) if document.finished else None,
             video=_address(document.head.video),
             supplies=[self._supply(supply) for supply in document.supplies],
@@ -134,7 +125,16 @@ class _PageView:
             ],
             rounding=self._rounding(),
             legend=self._legend(),
+            images=self._images,
         )
+
+    def _image(self, photo: model.Photograph, width: int, rooms: tuple[Room, ...]) -> Image | None:
+        """A photograph where it stands in the page; the first one is that of the head, if it has one."""
+        image = self._show(photo, width)
+        if image is None:
+            return None
+        self._images.append(structs.replace(image, rooms=rooms, first=rooms is self._rooms.head))
+        return self._images[-1]
 
     def _legend(self) -> list[SimpleNamespace]:
         """Every kind of line the plans have, as a small picture and its name."""
@@ -270,10 +270,11 @@ class _PageView:
 
     def _photo(self, step: model.StepText, width: int = 0) -> Image | None:
         """The photograph of a step; at the last, if nothing else is to be seen there, that of the finished thing."""
+        rooms = self._rooms.strip if width else self._rooms.step
         if step.photo:
-            return self._show(step.photo, width)
+            return self._image(step.photo, width, rooms)
         finished = self._sheet.photo if step is self._sheet.steps[-1] and not step.pictures else None
-        return self._show(finished, width or _AGAIN_PX) if finished else None
+        return self._image(finished, width or _AGAIN_PX, rooms) if finished else None
 
     @staticmethod
     def _caution(caution: model.CautionText) -> SimpleNamespace:
@@ -300,7 +301,7 @@ class _PageView:
                 return _classed(self._draw(_bare(picture), self._systems[0]))
             return _reference(picture.name, self._draw(picture, self._systems[0]))
         if image := self._photo(step, _THUMB_PX):
-            return f'<img src="{image.source}" width="{image.width}" height="{image.height}" alt="">'
+            return structs.replace(image, shows="").markup
         plans = (piece.picture for piece in self._sheet.pieces if piece.name in step.shows and piece.picture)
         return next((_classed(self._draw(_bare(plan), self._systems[0])) for plan in plans), "")
 
