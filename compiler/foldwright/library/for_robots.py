@@ -59,9 +59,10 @@ def robots(address: str) -> dict[str, bytes]:
     return {ROBOTS: f"User-agent: *\nAllow: /\n\nSitemap: {quote(address, safe=_AS_THEY_ARE)}{SITEMAP}\n".encode()}
 
 
-def item_list(entries: Sequence[Entry], title: str) -> dict[str, Any]:
-    """The projects in the order of the page, after schema.org: ItemList, ListItem. Without the studio's address those
-    of the pages are relative.
+def item_list(entries: Sequence[Entry], title: str, root: str = "", before: int = 0) -> dict[str, Any]:
+    """The projects in the order of the page, after schema.org: ItemList, ListItem. So many stand `before` them.
+
+    Without the studio's address those of the projects are relative: `root` leads to the library's folder.
     """
     return {
         "@context": "https://schema.org",
@@ -74,8 +75,8 @@ def item_list(entries: Sequence[Entry], title: str) -> dict[str, Any]:
                 "@type": "ListItem",
                 "position": place,
                 "name": entry.title,
-                "url": entry.address or f"{entry.slug}/{PAGE}",
+                "url": entry.address or f"{root}{entry.slug}/{PAGE}",
             }
-            for place, entry in enumerate(entries, 1)
+            for place, entry in enumerate(entries, before + 1)
         ],
     }

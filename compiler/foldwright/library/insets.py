@@ -8,6 +8,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.library.dress import LibraryDress
+from foldwright.library.offcuts import SameSheet, same_sheet_words
 from foldwright.library.shelves import Shelf
 from foldwright.outputs.entry import Entry
 
@@ -17,11 +18,12 @@ _FEW = 3
 
 
 class InsetPart(Struct, frozen=True):
-    """Some recipes under a heading; `address` leads to more of them."""
+    """Some recipes under a heading; `address` leads to more of them, `says` has what is told of them."""
 
     heading: str
     cards: Sequence[Html]
     address: str = ""
+    says: Sequence[str] = ()
 
 
 class Neighbour(Struct, frozen=True):
@@ -34,7 +36,7 @@ class Neighbour(Struct, frozen=True):
 def insets_of(
     entries: Sequence[Entry],
     shelves: Sequence[Shelf],
-    same_sheet: Mapping[str, Sequence[Entry]],
+    same_sheet: Mapping[str, Sequence[SameSheet]],
     dress: LibraryDress,
 ) -> dict[str, str]:
     """The HTML for each recipe, by slug. `entries` are those listed, newest first; `shelves` those of their tags."""
@@ -45,7 +47,7 @@ def insets_of(
     insets = {}
     for place, entry in enumerate(entries):
         sheet = same_sheet.get(entry.slug, ())
-        known = {entry.slug, *(one.slug for one in sheet)}
+        known = {entry.slug, *(one.entry.slug for one in sheet)}
         parts = [*_sheet_part(sheet, dress), *_tag_part(on.get(entry.slug, []), known, dress)]
         newer = entries[place - 1] if place else None
         older = entries[place + 1] if place + 1 < len(entries) else None
@@ -57,9 +59,10 @@ def _neighbour(entry: Entry | None) -> Neighbour | None:
     return Neighbour(entry.title, f"{_ROOT}{entry.slug}/tutorial.html") if entry else None
 
 
-def _sheet_part(entries: Sequence[Entry], dress: LibraryDress) -> list[InsetPart]:
-    cards = [dress.card(entry, _ROOT) for entry in entries[:_FEW]]
-    return [InsetPart(dress.words.say("library.inset.same-sheet"), cards)] if cards else []
+def _sheet_part(uses: Sequence[SameSheet], dress: LibraryDress) -> list[InsetPart]:
+    cards = [dress.card(use.entry, _ROOT) for use in uses[:_FEW]]
+    says = [same_sheet_words(use, dress.words) for use in uses[:_FEW]]
+    return [InsetPart(dress.words.say("library.inset.same-sheet"), cards, says=says)] if cards else []
 
 
 def _tag_part(on: Sequence[tuple[Shelf, int]], known: set[str], dress: LibraryDress) -> list[InsetPart]:
@@ -68,7 +71,10 @@ def _tag_part(on: Sequence[tuple[Shelf, int]], known: set[str], dress: LibraryDr
     `on` has its shelves, the smallest first, and its place on each.
     """
     for shelf, place in on:
-        near = (*shelf.entries[place + 1 : place + 1 + 2 * _FEW], *shelf.entries[max(0, place - 2 * _FEW) : place][::-1])
+        near = (
+            *shelf.entries[place + 1 : place + 1 + 2 * _FEW],
+            *shelf.entries[max(0, place - 2 * _FEW) : place][::-1],
+        )
         if others := [one for one in near if one.slug not in known][:_FEW]:
             heading = dress.words.say("library.inset.tagged", tag=shelf.name)
             cards = [dress.card(one, _ROOT) for one in others]

@@ -74,6 +74,14 @@ def what_can_be_made(entries: Sequence[Entry], shelf: Shelf) -> tuple[Match, ...
     )
 
 
+def names_there(entries: Sequence[Entry], shelf: Shelf) -> tuple[str, ...]:
+    """What recipes call a thing that is there, enough of it for one of them; and what may stand in, by its author."""
+    held = [one for match in what_can_be_made(entries, shelf) for one in match.held]
+    found = {one.need.name for one in held if one.standing is Standing.THERE}
+    found |= {one.by for one in held if one.by in one.need.instead}
+    return tuple(sorted(found))
+
+
 def needs_of(entry: Entry, tools: bool) -> tuple[Need, ...]:
     """What it cannot do without; its tools only where they are asked for."""
     return tuple(need for need in (*entry.needs, *(entry.tools if tools else ())) if not need.optional)

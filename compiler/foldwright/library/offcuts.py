@@ -13,7 +13,6 @@ from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.cutting_out import MOST_TIMES, Rectangle, Scale, Wanted, times_out
-from foldwright.measure.length import System
 from foldwright.outputs.entry import CutFrom, Entry
 
 MOST = 3
@@ -133,9 +132,14 @@ def _used(use: SameSheet, scale: Scale) -> int:
 # --- in words ---------------------------------------------------------------------------------------------------------
 
 
-def same_sheet_words(use: SameSheet, words: Catalogue, system: System) -> str:
-    """`All 2 pieces of it come out of what is left of the cardstock (270 g/m²), 6 times over.`"""
-    kind, weight = use.paper.kind, use.paper.weight.of(system)
+def same_sheet_words(use: SameSheet, words: Catalogue) -> str:
+    """`Gift tag: the 2 pieces you cut for it come out of what is left of the cardstock (270 g/m²), 6 times over.`"""
+    kind, weight = use.paper.kind, _weight(use.paper)
     paper = words.say("same-sheet.paper", kind=kind, weight=weight) if weight else kind
     times = "once" if use.times == 1 else "many" if use.times == MOST_TIMES else "times"
-    return words.say(f"same-sheet.{times}", count=use.pieces, paper=paper, times=use.times)
+    return words.say(f"same-sheet.{times}", title=use.entry.title, count=use.pieces, paper=paper, times=use.times)
+
+
+def _weight(paper: CutFrom) -> str:
+    """In both systems, where they differ."""
+    return " / ".join(dict.fromkeys((paper.weight.imperial, paper.weight.metric)))
