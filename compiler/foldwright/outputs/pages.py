@@ -8,14 +8,12 @@ from foldwright.document.data import as_json
 from foldwright.document.model import Photograph
 from foldwright.outputs.model import MadeFiles, OutputSource
 
-NAME = "tutorial.html"
-
 
 def tutorial_page(source: OutputSource) -> MadeFiles:
     """The page: whole in one file, or among others in a library, its photographs beside it. Raises ThemeError."""
     from foldwright.render.photos import reduced
     from foldwright.render.web.images import Image, as_files
-    from foldwright.render.web.tutorial import library_page, tutorial
+    from foldwright.render.web.tutorial import PAGE, library_page, tutorial
 
     systems = source.wish.systems
     if source.wish.in_library:
@@ -27,7 +25,7 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
             return replace(image[0], shows=photo.shows) if image else None
 
         page = library_page(source.document, source.theme, offer, systems)
-        return MadeFiles({NAME: page, **{path: data for _, files in shown.values() for path, data in files.items()}})
+        return MadeFiles({**page, **{path: data for _, files in shown.values() for path, data in files.items()}})
 
     def show(photo: Photograph, width: int = 0) -> Image | None:
         ready = source.photos.get(photo.path)
@@ -35,7 +33,7 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
             ready = reduced(ready, width)
         return Image(ready.address, ready.width, ready.height, photo.shows) if ready else None
 
-    return MadeFiles({NAME: tutorial(source.document, source.theme, show, systems)})
+    return MadeFiles({PAGE: tutorial(source.document, source.theme, show, systems)})
 
 
 def fragment_files(source: OutputSource) -> MadeFiles:
