@@ -10,6 +10,7 @@ from msgspec import Struct
 from foldwright.library.dress import LibraryDress
 from foldwright.library.shelves import Shelf
 from foldwright.outputs.entry import Entry
+from foldwright.outputs.model import PAGE
 
 _ROOT = "../"
 _FEW = 3
@@ -54,7 +55,7 @@ def insets_of(
 
 
 def _neighbour(entry: Entry | None) -> Neighbour | None:
-    return Neighbour(entry.title, f"{_ROOT}{entry.slug}/tutorial.html") if entry else None
+    return Neighbour(entry.title, f"{_ROOT}{entry.slug}/{PAGE}") if entry else None
 
 
 def _sheet_part(entries: Sequence[Entry], dress: LibraryDress) -> list[InsetPart]:
