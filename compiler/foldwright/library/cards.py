@@ -8,8 +8,7 @@ from msgspec import Struct
 from foldwright.document.catalogue import Catalogue
 from foldwright.document.wording import span_words
 from foldwright.outputs.entry import Entry
-
-PAGE = "tutorial.html"
+from foldwright.outputs.model import PAGE
 
 
 class CardPicture(Struct, frozen=True):

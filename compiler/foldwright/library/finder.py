@@ -8,10 +8,11 @@ from collections.abc import Iterable, Mapping, Sequence
 import msgspec
 
 from foldwright.document.catalogue import Catalogue
-from foldwright.library.cards import PAGE, time_words
+from foldwright.library.cards import time_words
 from foldwright.library.searching import LETTERS, index_of
 from foldwright.library.shelves import Kind, shelves_of
 from foldwright.outputs.entry import Entry
+from foldwright.outputs.model import PAGE
 
 FACETS = {"tag": Kind.TAG, "level": Kind.LEVEL, "form": Kind.FORM, "season": Kind.SEASON, "paper": Kind.PAPER}
 """What recipes can be filtered by, in the order in which the page asks; how long they take comes last."""

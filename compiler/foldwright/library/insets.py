@@ -11,6 +11,7 @@ from foldwright.library.dress import LibraryDress
 from foldwright.library.offcuts import SameSheet, same_sheet_words
 from foldwright.library.shelves import Shelf
 from foldwright.outputs.entry import Entry
+from foldwright.outputs.model import PAGE
 
 _ROOT = "../"
 _FEW = 3
@@ -56,7 +57,7 @@ def insets_of(
 
 
 def _neighbour(entry: Entry | None) -> Neighbour | None:
-    return Neighbour(entry.title, f"{_ROOT}{entry.slug}/tutorial.html") if entry else None
+    return Neighbour(entry.title, f"{_ROOT}{entry.slug}/{PAGE}") if entry else None
 
 
 def _sheet_part(uses: Sequence[SameSheet], dress: LibraryDress) -> list[InsetPart]:

@@ -46,6 +46,8 @@ class Image(Struct, frozen=True):
     smaller: ImageFiles | None = None
     rooms: tuple[Room, ...] = ()
     first: bool = False
+    late: bool = False
+    """Whether it lies beside the page, in one size, and comes when it is looked at."""
 
     @property
     def markup(self) -> Html:
@@ -53,10 +55,10 @@ class Image(Struct, frozen=True):
         shown = Html('src="{}" width="{}" height="{}" alt="{}"').format(
             self.source, self.width, self.height, self.shows
         )
-        if self.files is None:
-            return Html("<img {}>").format(shown)
-        sizes = ", ".join(map(self._in_room, self.rooms))
         when = Html('fetchpriority="high"' if self.first else 'loading="lazy"')
+        if self.files is None:
+            return Html("<img {} {}>").format(shown, when) if self.late else Html("<img {}>").format(shown)
+        sizes = ", ".join(map(self._in_room, self.rooms))
         img = Html('<img {} srcset="{}" sizes="{}" {} decoding="async">').format(shown, self.files.srcset, sizes, when)
         if self.smaller is None:
             return img
@@ -110,5 +112,5 @@ def as_files(name: str, photo: ReadyPhoto) -> tuple[Image, dict[str, bytes]]:
 
 def size_rules(images: Iterable[Image]) -> str:
     """A style that tells the size and the shape of every picture, so that its room is kept before it has come."""
-    sizes = dict.fromkeys((image.width, image.height) for image in images if image.files)
+    sizes = dict.fromkeys((image.width, image.height) for image in images)
     return "".join(f'[width="{w}"][height="{h}"]{{--wide:{w}px;--shape:{w}/{h}}}' for w, h in sizes)

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Mapping
 from msgspec import Struct
 
 from foldwright.render.themes import Theme, load_theme, policy_hash
+from foldwright.render.web.tight import STYLE
 
 FOLDER = "assets"
 _ODD = re.compile(r"[^a-z0-9]+")
@@ -31,7 +32,7 @@ def shared_look(theme: str) -> SharedLook:
     """The files of one look. Raises ThemeError."""
     ready = load_theme(theme)
     look = _ODD.sub("-", ready.name.lower()).strip("-") or "look"
-    style, script = ready.shared_style.encode("utf-8"), ready.script.encode("utf-8")
+    style, script = (STYLE + ready.shared_style).encode("utf-8"), ready.script.encode("utf-8")
     style_at, script_at = asset_named(look, style, "css"), asset_named("page", script, "js")
     return SharedLook(style_at, script_at, {style_at: style, script_at: script})
 

@@ -16,6 +16,7 @@ from foldwright.render.drawing.layout import lay_out
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw as drawing
 from foldwright.render.themes import Composition, Theme, filled, load_theme
+from foldwright.render.web.drawings import BesidePage, InPage
 from foldwright.render.web.howto import how_to
 from foldwright.render.web.images import Show, size_rules
 from foldwright.render.web.parts import Head, PageParts, page_parts
@@ -23,6 +24,7 @@ from foldwright.render.web.scaling import in_scale
 from foldwright.render.web.shared import shared_look, shared_policy
 from foldwright.render.web.view import Draw, view_of
 
+PAGE = "tutorial.html"
 UP, INDEX, FEED = "../", "index.html", "feed.xml"
 """From a page to its library, and what lies there."""
 BOTH_SYSTEMS = (System.IMPERIAL, System.METRIC)
@@ -66,17 +68,17 @@ def tutorial(
 
 def library_page(
     document: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS, draw: Draw | None = None
-) -> bytes:
-    """The same page where it stands in a library: it shares its style with others there and leads to them.
-
-    It names the files of `shared_look`, two folders up and down again. Raises ThemeError.
+) -> dict[str, bytes]:
+    """The same page where it stands in a library, and its drawings beside it: it shares its style with others there and
+    leads to them. It names the files of `shared_look`. Raises ThemeError.
     """
     ready = load_theme(theme)
     order = in_order(document, systems)
     data = how_to(document, order[0])
-    page = _view(document, ready, show, order, draw)
+    drawings = BesidePage(ready.shared_style)
+    page = _view(document, ready, show, order, draw, drawings)
     look = shared_look(theme)
-    sizes = size_rules(page.images)
+    sizes = size_rules((*page.images, *drawings.first))
     library = SimpleNamespace(
         home=UP + INDEX,
         style=UP + look.style,
@@ -85,7 +87,7 @@ def library_page(
         feed=UP + FEED if document.head.address else "",
         shared_as=(),
     )
-    return ready.filled(
+    filled_in = ready.filled(
         page=page,
         label=page.label,
         style=Html(ready.style),
@@ -93,7 +95,8 @@ def library_page(
         policy=shared_policy(ready, sizes, data),
         how_to=Html(data),
         library=library,
-    ).encode("utf-8")
+    )
+    return {PAGE: filled_in.encode("utf-8"), **drawings.files}
 
 
 def tutorial_parts(document: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS) -> PageParts:
@@ -107,13 +110,18 @@ def tutorial_parts(document: Document, theme: str, show: Show, systems: tuple[Sy
 
 
 def _view(
-    document: Document, ready: Theme, show: Show, order: tuple[System, ...], draw: Draw | None
+    document: Document,
+    ready: Theme,
+    show: Show,
+    order: tuple[System, ...],
+    draw: Draw | None,
+    drawings: InPage | None = None,
 ) -> SimpleNamespace:
     told = ready.composition is Composition.SHOP_DRAWING
     scaled = in_scale(document, partial(own_scale, manner=ready.drawing), told)
     plates = ready.composition is Composition.HOUSEHOLD_BOOK
     drawn = draw or partial(draw_plan, manner=ready.drawing)
-    return view_of(scaled, order, drawn, show, plates, ready.drawing, ready.rooms)
+    return view_of(scaled, order, drawn, show, plates, ready.drawing, ready.rooms, drawings)
 
 
 def in_order(document: Document, systems: tuple[System, ...]) -> tuple[System, ...]:

@@ -5,7 +5,6 @@ Every attribute that holds HTML is Markup and already escaped; every other is pl
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from functools import lru_cache
 from html import escape
@@ -28,6 +27,7 @@ from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
 from foldwright.render.themes import PhotographRooms, Room
+from foldwright.render.web.drawings import InPage, reference
 from foldwright.render.web.images import Image, Show
 
 VERSION = 1
@@ -54,13 +54,15 @@ def view_of(
     plates: bool = False,
     manner: DrawingManner = DrawingManner.PLAIN,
     rooms: PhotographRooms = NO_ROOMS,
+    drawings: InPage | None = None,
 ) -> SimpleNamespace:
     """The sheet as templates see it, for a page that can show `systems`, the first of them first.
 
     With `plates` the pictures of steps are numbered throughout, as those of a book are. `manner` is that in which what
-    is folded on the page is shown when it is done. `rooms` are for photographs that come as files.
+    is folded on the page is shown when it is done. `rooms` are for photographs that come as files;
+    `drawings` say where drawings are.
     """
-    return _PageView(document, systems, draw, show, plates, manner, rooms).page()
+    return _PageView(document, systems, draw, show, plates, manner, rooms, drawings or InPage()).page()
 
 
 class _PageView:
@@ -73,8 +75,10 @@ class _PageView:
         plates: bool,
         manner: DrawingManner,
         rooms: PhotographRooms,
+        drawings: InPage,
     ) -> None:
         self._manner = manner
+        self._drawings = drawings
         self._rooms = rooms
         self._images: list[Image] = []
         self._sheet = document
@@ -104,7 +108,7 @@ class _PageView:
             time=document.totals.line,
             intro=Html(self._words.passage(document.intro)),
             photo=self._image(document.photo, 0, self._rooms.head) if document.photo else None,
-            finished=self._drawing(document.finished) if document.finished else None,
+            finished=self._drawing(document.finished, first=not document.photo) if document.finished else None,
             video=_address(document.head.video),
             supplies=[self._supply(supply) for supply in document.supplies],
             tools=[
@@ -143,7 +147,8 @@ class _PageView:
         kinds = {kind for picture in (*plans, *drawings) for kind in kinds_in(picture.scene)}
         names = self._sheet.labels
         drawn = draw_legend(kind for kind in LineKind if kind in kinds)
-        return [SimpleNamespace(picture=Html(_classed(svg)), name=names[f"{kind.value}-line"]) for kind, svg in drawn]
+        put = self._drawings.put
+        return [SimpleNamespace(picture=Html(put(svg)), name=names[f"{kind.value}-line"]) for kind, svg in drawn]
 
     def _scale(self) -> str:
         """That of the plans, where they tell one."""
@@ -210,18 +215,20 @@ class _PageView:
         again: dict[System, str] = {}
         for system in self._systems:
             mark = f"plan-{number}-{system.value}"
-            drawn[system] = _classed(self._draw(picture, system), f'id="{mark}" class="drawing"')
+            svg = self._draw(picture, system)
+            drawn[system] = self._drawings.put(svg, f'id="{mark}" class="drawing"')
             title = escape(plain(picture.title, system))
-            again[system] = _reference(mark, drawn[system], f' role="img" aria-label="{title}"')
+            again[system] = reference(mark, svg, f' role="img" aria-label="{title}"')
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
 
-    def _drawing(self, picture: model.Picture, plate: int = 0) -> SimpleNamespace:
+    def _drawing(self, picture: model.Picture, plate: int = 0, first: bool = False) -> SimpleNamespace:
         """A picture, once where nothing is written on it, else in every system; `plate` is the number it may have."""
         if picture.scene.lengths:
-            both = self._words.both(_paired({one: _classed(self._draw(picture, one)) for one in self._systems}))
+            drawn = {one: self._drawings.put(self._draw(picture, one)) for one in self._systems}
+            both = self._words.both(_paired(drawn))
         else:
-            both = _classed(self._draw(picture, self._systems[0]), f'id="{picture.name}" class="drawing"')
+            both = self._drawings.unwritten(picture.name, self._draw(picture, self._systems[0]), first)
         stages = Html(self._stages(picture)) if picture.stages else ""
         return SimpleNamespace(
             kind=picture.kind,
@@ -239,7 +246,7 @@ class _PageView:
             return draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height), self._manner)
 
         name = picture.name, self._manner
-        return _classed(_STAGES.of(name, picture.stages, drawn), 'class="drawing stages"')
+        return self._drawings.put(_STAGES.of(name, picture.stages, drawn), 'class="drawing stages"')
 
     def _step(self, step: model.StepText) -> SimpleNamespace:
         photo = self._photo(step)
@@ -298,16 +305,13 @@ class _PageView:
         if step.pictures:
             picture = step.pictures[-1]
             if picture.scene.lengths:
-                return _classed(self._draw(_bare(picture), self._systems[0]))
-            return _reference(picture.name, self._draw(picture, self._systems[0]))
+                return self._drawings.small(picture.name, self._draw(_bare(picture), self._systems[0]))
+            return self._drawings.again(picture.name, self._draw(picture, self._systems[0]))
         if image := self._photo(step, _THUMB_PX):
             return structs.replace(image, shows="").markup
         plans = (piece.picture for piece in self._sheet.pieces if piece.name in step.shows and piece.picture)
-        return next((_classed(self._draw(_bare(plan), self._systems[0])) for plan in plans), "")
-
-
-def _classed(svg: str, attributes: str = 'class="drawing"') -> str:
-    return svg.replace("<svg ", f"<svg {attributes} ", 1)
+        small = ((plan.name, self._draw(_bare(plan), self._systems[0])) for plan in plans)
+        return next((self._drawings.small(*one) for one in small), "")
 
 
 @lru_cache(maxsize=16)
@@ -318,21 +322,6 @@ def _labels(labels: tuple[tuple[str, str], ...]) -> SimpleNamespace:
 def _address(text: str) -> str:
     """The text when it is an address a page may link to."""
     return text if text.lower().startswith(SAFE_SCHEMES) else ""
-
-
-_VIEW_BOX = re.compile(r'viewBox="([-\d.]+) ([-\d.]+) ([-\d.]+) ([-\d.]+)"')
-
-
-def _reference(mark: str, drawn: str, more: str = "") -> str:
-    """A second look at a drawing that already stands in the page."""
-    box = _VIEW_BOX.search(drawn)
-    if box is None:
-        raise ValueError("a drawing without a viewBox cannot be shown twice")
-    left, top, width, height = box.groups()
-    return (
-        f'<svg class="drawing" width="{width}mm" viewBox="{left} {top} {width} {height}"{more}>'
-        f'<use href="#{mark}" x="{left}" y="{top}" width="{width}" height="{height}"/></svg>'
-    )
 
 
 def _bare(picture: model.Picture) -> model.Picture:
