@@ -236,9 +236,7 @@ def test_accents_apostrophes_and_beginnings_are_found(index: Page) -> None:
 def test_filters_are_counted_combined_kept_and_cleared(index: Page) -> None:
     index.locator("#filters summary").press("Enter")
     level = index.get_by_label("Level")
-    expect(level.locator("option")).to_have_text(
-        ["Any", "beginner (3)", "easy (4)", "moderate (3)", "advanced (1)"]
-    )
+    expect(level.locator("option")).to_have_text(["Any", "beginner (3)", "easy (4)", "moderate (3)", "advanced (1)"])
     level.select_option("easy")
     expect(index.locator("#found-count")).to_have_text("4 projects found")
     # Of the easy ones: 25, 30, 35 and 40 minutes.
@@ -316,7 +314,9 @@ def test_the_browser_finds_exactly_what_a_plain_search_finds(index: Page) -> Non
     """Random beginnings of words of the library, whole words, several of them, and some that are nowhere."""
     known = [entry for entry in entries() if entry.listed]
     random = Random(21)
-    every = sorted({word for entry in known for word in words_in(f"{entry.title} {entry.summary} {' '.join(entry.tags)}")})
+    every = sorted(
+        {word for entry in known for word in words_in(f"{entry.title} {entry.summary} {' '.join(entry.tags)}")}
+    )
     queries = []
     for _ in range(tries(150, 3000)):
         words = [word[: random.randint(1, len(word))] for word in random.sample(every, random.choice((1, 1, 2, 3)))]
@@ -331,7 +331,13 @@ def test_the_browser_finds_exactly_what_a_plain_search_finds(index: Page) -> Non
 
 def test_both_fold_letters_alike(page: Page, tmp_path: Path) -> None:
     """Python's tables of Unicode and the browser's, over letters with accents and of other scripts."""
-    ranges = (range(0xA0, 0x250), range(0x370, 0x600), range(0x900, 0xE00), range(0x1E00, 0x2000), range(0xFB00, 0xFF70))
+    ranges = (
+        range(0xA0, 0x250),
+        range(0x370, 0x600),
+        range(0x900, 0xE00),
+        range(0x1E00, 0x2000),
+        range(0xFB00, 0xFF70),
+    )
     letters = [letter for row in ranges for letter in map(chr, row) if letter.isalnum()]
     letters = Random(5).sample(letters, min(len(letters), tries(200, 3000)))
     known = [Entry(slug=f"letter-{ord(letter)}", title=f"a{letter}b") for letter in letters]

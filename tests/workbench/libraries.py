@@ -83,7 +83,9 @@ def many(count: int) -> tuple[Entry, ...]:
     """The same over and over, each under a name of its own."""
     known = [entry for entry in entries() if entry.listed]
     return tuple(
-        replace(known[number % len(known)], slug=f"recipe-{number}", title=f"{known[number % len(known)].title} {number}")
+        replace(
+            known[number % len(known)], slug=f"recipe-{number}", title=f"{known[number % len(known)].title} {number}"
+        )
         for number in range(count)
     )
 
@@ -99,7 +101,9 @@ def studio(address: str = ADDRESS) -> Studio:
     return replace(read, address=Said(address, Place("studio.yaml", 0, 0)) if address else None)
 
 
-def made(known: Sequence[Entry], theme: str = "harbour", stock: str | None = None, address: str = ADDRESS) -> MadeLibrary:
+def made(
+    known: Sequence[Entry], theme: str = "harbour", stock: str | None = None, address: str = ADDRESS
+) -> MadeLibrary:
     """Their library."""
     return make_library(known, LibraryWish(studio(address), theme, TODAY, stock))
 
