@@ -18,6 +18,7 @@ from foldwright.render.web.tight import Tightener, as_file
 
 FOLDER = "drawings"
 _VIEW_BOX = re.compile(r'viewBox="([-\d.]+) ([-\d.]+) ([-\d.]+) ([-\d.]+)"')
+_LETTERS = "<text "
 _WORDS = re.compile(r"<(?:title|desc)>(.*?)</(?:title|desc)>")
 _PX = 96 / 25.4
 """To the millimetre, as CSS has it."""
@@ -30,7 +31,7 @@ class InPage:
         return svg.replace("<svg ", f"<svg {attributes} ", 1)
 
     def unwritten(self, name: str, svg: str, first: bool = False) -> str:
-        """One on which nothing is written; the `first` of a page is seen at once."""
+        """One without figures, so the same in every system; the `first` of a page is seen at once."""
         del first
         return self.put(svg, f'id="{name}" class="drawing"')
 
@@ -57,10 +58,12 @@ class BesidePage(InPage):
         return self._tightener.tight(super().put(svg, attributes))
 
     def unwritten(self, name: str, svg: str, first: bool = False) -> str:
+        if _LETTERS in svg:
+            return self.put(svg, f'id="{name}" class="drawing"')
         return self._image(name, svg, " ".join(map(unescape, _WORDS.findall(svg))), first)
 
     def again(self, name: str, svg: str) -> str:
-        return self.small(name, svg)
+        return reference(name, svg) if _LETTERS in svg else self.small(name, svg)
 
     def small(self, name: str, svg: str) -> str:
         return self._image(name, svg, "", first=False)
