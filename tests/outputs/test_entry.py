@@ -9,7 +9,7 @@ import pytest
 
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.unreadable import Unreadable
-from foldwright.outputs.entry import Entry, Left
+from foldwright.outputs.entry import Entry, Left, SheetOf
 from foldwright.recipe.facts.amounts import read_sheet
 from foldwright.recipe.pieces.piece import FORMS
 from workbench.entries import demo_entries, entry
@@ -105,8 +105,8 @@ def test_what_it_needs(ferry: Entry) -> None:
     assert (ribbon.words.metric, ribbon.instead) == ("40 cm", ("thin twine",))
     assert ribbon.amount and (ribbon.amount.dimension, ribbon.amount.number, ribbon.amount.unit) == (
         "length",
-        "40",
-        "cm",
+        "400",
+        "mm",
     )
     assert (beads.key, beads.optional, beads.colours) == ("bead", True, ("red", "blue"))
     assert beads.amount and (beads.amount.number, beads.amount.unit) == ("3", "")
@@ -117,7 +117,8 @@ def test_what_it_needs(ferry: Entry) -> None:
 def test_what_it_is_cut_from_and_what_is_left(ferry: Entry) -> None:
     """Two bases lie side by side on 200 x 300 mm, three in a column: of each layout the sums are done by hand."""
     card, paper = ferry.cut_from
-    assert (card.kind, card.grams, card.sheets) == ("cardstock", 220, ("200 x 300 mm",))
+    assert (card.kind, card.grams) == ("cardstock", 220)
+    assert card.sheets == (SheetOf("200 x 300 mm", "200", "300", "down"),)
     assert card.weight.metric.replace("\u202f", " ") == "220 g/m²"
     (base,) = card.cuts
     assert (base.across, base.down, base.count, base.grain, base.upright) == ("80", "100", 3, "down", False)

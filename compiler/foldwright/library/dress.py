@@ -10,6 +10,7 @@ from msgspec import Struct, field, structs
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.cards import Card, CardPicture, card_of
+from foldwright.library.feed import FEED
 from foldwright.library.finder import FACETS, finder_script, words_script
 from foldwright.outputs.entry import Entry
 from foldwright.render.themes import PaperTheme, load_own_page, page_script, policy_hash
@@ -26,9 +27,7 @@ _FROM_TUTORIALS = ("library", "all-projects")
 ROOT = Html("<root>")
 """No text of an author's can be that: its brackets are escaped."""
 _SLOT = "·"
-_EMPTY = Card(
-    Html("#"), *[_SLOT] * 5, CardPicture(Html("data:,"), Html(""), 1, 1, "", ""), lacks=_SLOT
-)
+_EMPTY = Card(Html("#"), *[_SLOT] * 5, CardPicture(Html("data:,"), Html(""), 1, 1, "", ""), lacks=_SLOT)
 """A card of which the script fills every part."""
 
 
@@ -56,8 +55,8 @@ class LibraryDress(Struct, frozen=True):
             self.cards[entry.slug] = self._card(card_of(entry, ROOT, self.words))
         return Html(self.cards[entry.slug].replace(ROOT, root))
 
-    def page(self, page: object, root: str) -> bytes:
-        """A page with a list."""
+    def page(self, page: object, root: str, data: str) -> bytes:
+        """A page with a list, which stands in it as `data` too."""
         return self.list_page.filled(
             page=page,
             root=root,
@@ -68,7 +67,8 @@ class LibraryDress(Struct, frozen=True):
             finder=root + self.finder,
             facets=[*FACETS, "up-to"],
             empty=Html(self._card(_EMPTY)),
-            policy=_POLICY.format(style=_OURS, script=_OURS),
+            feed=f"{root}{FEED}" if self.address else "",
+            policy=_POLICY.format(style=_OURS, script=f"{_OURS} {policy_hash(data)}" if data else _OURS),
         ).encode()
 
     def inset(self, **given: object) -> str:

@@ -8,6 +8,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.library.dress import LibraryDress
+from foldwright.library.offcuts import SameSheet, same_sheet_words
 from foldwright.library.shelves import Shelf
 from foldwright.outputs.entry import Entry
 from foldwright.outputs.model import PAGE
@@ -18,11 +19,12 @@ _FEW = 3
 
 
 class InsetPart(Struct, frozen=True):
-    """Some recipes under a heading; `address` leads to more of them."""
+    """Some recipes under a heading; `address` leads to more of them, `says` has what is told of them."""
 
     heading: str
     cards: Sequence[Html]
     address: str = ""
+    says: Sequence[str] = ()
 
 
 class Neighbour(Struct, frozen=True):
@@ -35,7 +37,7 @@ class Neighbour(Struct, frozen=True):
 def insets_of(
     entries: Sequence[Entry],
     shelves: Sequence[Shelf],
-    same_sheet: Mapping[str, Sequence[Entry]],
+    same_sheet: Mapping[str, Sequence[SameSheet]],
     dress: LibraryDress,
 ) -> dict[str, str]:
     """The HTML for each recipe, by slug. `entries` are those listed, newest first; `shelves` those of their tags."""
@@ -46,7 +48,7 @@ def insets_of(
     insets = {}
     for place, entry in enumerate(entries):
         sheet = same_sheet.get(entry.slug, ())
-        known = {entry.slug, *(one.slug for one in sheet)}
+        known = {entry.slug, *(one.entry.slug for one in sheet)}
         parts = [*_sheet_part(sheet, dress), *_tag_part(on.get(entry.slug, []), known, dress)]
         newer = entries[place - 1] if place else None
         older = entries[place + 1] if place + 1 < len(entries) else None
@@ -58,9 +60,10 @@ def _neighbour(entry: Entry | None) -> Neighbour | None:
     return Neighbour(entry.title, f"{_ROOT}{entry.slug}/{PAGE}") if entry else None
 
 
-def _sheet_part(entries: Sequence[Entry], dress: LibraryDress) -> list[InsetPart]:
-    cards = [dress.card(entry, _ROOT) for entry in entries[:_FEW]]
-    return [InsetPart(dress.words.say("library.inset.same-sheet"), cards)] if cards else []
+def _sheet_part(uses: Sequence[SameSheet], dress: LibraryDress) -> list[InsetPart]:
+    cards = [dress.card(use.entry, _ROOT) for use in uses[:_FEW]]
+    says = [same_sheet_words(use, dress.words) for use in uses[:_FEW]]
+    return [InsetPart(dress.words.say("library.inset.same-sheet"), cards, says=says)] if cards else []
 
 
 def _tag_part(on: Sequence[tuple[Shelf, int]], known: set[str], dress: LibraryDress) -> list[InsetPart]:

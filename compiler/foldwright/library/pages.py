@@ -17,13 +17,18 @@ from msgspec.structs import replace
 
 from foldwright.library.dress import LibraryDress
 from foldwright.library.finder import FACETS
+from foldwright.library.for_robots import item_list
 from foldwright.library.shelves import Kind, Shelf
 from foldwright.outputs.entry import Entry
+from foldwright.render.web.howto import json_ld
 
 ON_A_PAGE = 24
 """Cards on a page: whole rows of two, three and four."""
 _NAMED = 24
 """So many shelves of a kind are named on the first page, those with most recipes; a page of their own has all."""
+
+
+_NO_DATA = Html("")
 
 
 class ShelfLink(Struct, frozen=True):
@@ -65,6 +70,8 @@ class ListPage(Struct, frozen=True, kw_only=True):
     place: str = ""
     newer: str = ""
     older: str = ""
+    data: Html = _NO_DATA
+    """The cards as schema.org data."""
 
 
 def library_pages(
@@ -75,7 +82,7 @@ def library_pages(
     for kind, row in shelves.items():
         pages.append(_kind_page(kind, row, dress))
         pages += [page for shelf in row for page in _shelf_pages(shelf, dress)]
-    return {page.path: dress.page(page, page.root) for page in pages}
+    return {page.path: dress.page(page, page.root, page.data) for page in pages}
 
 
 def _all_pages(
@@ -136,6 +143,9 @@ def _in_parts(first: ListPage, entries: Sequence[Entry], dress: LibraryDress) ->
             tab=say("library.named-page", title=first.tab, number=number) if number > 1 else first.tab,
             canonical=_canonical(path, dress),
             cards=[dress.card(entry, first.root) for entry in part],
+            data=Html(json_ld(item_list(part, first.title, first.root, (number - 1) * ON_A_PAGE)))
+            if part
+            else _NO_DATA,
             place=say("library.page-of", number=number, count=len(parts)) if len(parts) > 1 else "",
             newer=names[number - 2] if number > 1 else "",
             older=names[number] if number < len(parts) else "",
@@ -145,7 +155,9 @@ def _in_parts(first: ListPage, entries: Sequence[Entry], dress: LibraryDress) ->
 def _group(kind: Kind, shelves: Sequence[Shelf], root: str, dress: LibraryDress, most: int) -> ShelfGroup:
     """The `most` shelves with most recipes, in their own order."""
     largest = sorted(shelves, key=lambda shelf: -len(shelf.entries))[:most]
-    links = [ShelfLink(one.name, f"{root}{one.folder}/index.html", len(one.entries)) for one in shelves if one in largest]
+    links = [
+        ShelfLink(one.name, f"{root}{one.folder}/index.html", len(one.entries)) for one in shelves if one in largest
+    ]
     every = "" if root else f"{kind.value}/index.html"
     return ShelfGroup(dress.words.say(f"library.many.{kind.value}"), links, every)
 

@@ -89,6 +89,10 @@ _OF_FACTS: dict[str, Way] = {
     "tag-without-letters": delete_from_row,
     "was-no-name": delete_from_row,
     "was-itself": delete_from_row,
+    "was-taken": delete_from_row,
+    "was-twice": delete_from_row,
+    "was-of-the-library": delete_from_row,
+    "tag-spelled-otherwise": instead("{kept}"),
     # pieces
     "one-length-size": instead("{length} x {length}"),
     "panel-empty": pieces.empty_panel,

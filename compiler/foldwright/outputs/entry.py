@@ -19,9 +19,10 @@ from foldwright.outputs.list_picture import EntryPicture as EntryPicture
 from foldwright.outputs.list_picture import PictureSize as PictureSize
 from foldwright.outputs.list_picture import list_picture
 from foldwright.outputs.model import PAGE, OutputSource
-from foldwright.plan.sheets import grain_of_piece, offcuts_of, sheets_needed
+from foldwright.plan.sheets import grain_of_piece, grain_of_sheet, offcuts_of, sheets_needed
 from foldwright.recipe.facts.addresses import slug_of
-from foldwright.recipe.model import Instead, Recipe, Said, Supply
+from foldwright.recipe.model import Amount as SaidAmount
+from foldwright.recipe.model import Instead, NamedSheet, Recipe, Said, Supply
 from foldwright.recipe.needs import supply_kind
 from foldwright.vocabulary import level_of, tool_of
 from foldwright.vocabulary.names import plain_words
@@ -31,9 +32,10 @@ type ExactMm = str
 
 
 class Amount(Struct, frozen=True, omit_defaults=True):
-    """How much one making takes: of what (`length`, `count`, `area`, `volume`, `mass`), and how many of which unit.
+    """An amount: of what (`length`, `count`, `area`, `volume`, `mass`), and how many of which unit.
 
-    Of something that is counted the unit is empty, of what pieces are cut from it is `sheet`.
+    A length is in millimetres. The unit of something that is counted is empty, of what pieces are cut from it is
+    `sheet`.
     """
 
     dimension: str
@@ -57,6 +59,8 @@ class Need(Struct, frozen=True, omit_defaults=True):
     words: Both[str] = Both("", "")
     """How much, in words; empty where that is not said."""
     amount: Amount | None = None
+    packs: tuple[Amount, ...] = ()
+    """What it is sold in."""
     colours: tuple[str, ...] = ()
 
 
@@ -86,6 +90,15 @@ class Left(Struct, frozen=True, omit_defaults=True):
     grain: str = ""
 
 
+class SheetOf(Struct, frozen=True, omit_defaults=True):
+    """A sheet that paper is sold in, by its name or size, across x down; `grain` is the side the grain runs along."""
+
+    name: str
+    across: ExactMm
+    down: ExactMm
+    grain: str = ""
+
+
 class CutFrom(Struct, frozen=True, omit_defaults=True):
     """Paper or card that pieces are cut from: its kind, its weight (0 and empty: not said), the sheets it is sold in.
 
@@ -96,7 +109,7 @@ class CutFrom(Struct, frozen=True, omit_defaults=True):
     kind: str
     grams: int
     weight: Both[str]
-    sheets: tuple[str, ...]
+    sheets: tuple[SheetOf, ...]
     cuts: tuple[Cut, ...] = ()
     left: tuple[Left, ...] = ()
 
@@ -244,6 +257,7 @@ def _supplies(source: OutputSource) -> Iterator[Need]:
             kind=kind.name if kind else supply.kind.value if supply.kind else "",
             words=_both(line.amount),
             amount=_amount(supply, sheets.get(supply.name.value, 0)),
+            packs=tuple(_exact(said.value.amount) for said in supply.packs),
             colours=tuple(said.value for said in supply.colours),
         )
 
@@ -272,8 +286,13 @@ def key_of(name: str) -> str:
 def _amount(supply: Supply, sheets: int) -> Amount | None:
     if supply.use is None:
         return Amount("count", str(sheets), "sheet") if sheets else None
-    use = supply.use.value
-    return Amount(use.dimension.value, str(use.number), use.unit)
+    return _exact(supply.use.value)
+
+
+def _exact(amount: SaidAmount) -> Amount:
+    if amount.length:
+        return Amount("length", str(amount.length.mm), "mm")
+    return Amount(amount.dimension.value, str(amount.number), amount.unit)
 
 
 def _both(runs: Runs) -> Both[str]:
@@ -305,7 +324,7 @@ def _cut_from(source: OutputSource, words: Catalogue) -> Iterator[CutFrom]:
             kind=kind,
             grams=whole_grams(grams) if grams else 0,
             weight=Both(told.imperial.plain, told.metric.plain) if told else Both("", ""),
-            sheets=tuple(said.value.name for said in supply.sheets),
+            sheets=tuple(_sheet(supply, said.value) for said in supply.sheets),
             cuts=cuts or (),
             left=tuple(
                 Left(one.sheet.name, str(one.across), str(one.down), one.count, one.grain)
@@ -313,6 +332,10 @@ def _cut_from(source: OutputSource, words: Catalogue) -> Iterator[CutFrom]:
                 if one.supply == name and cuts is not None
             ),
         )
+
+
+def _sheet(supply: Supply, sheet: NamedSheet) -> SheetOf:
+    return SheetOf(sheet.name, str(sheet.across.mm), str(sheet.down.mm), grain_of_sheet(supply, sheet))
 
 
 def _cuts(source: OutputSource, supply: Supply) -> tuple[Cut, ...] | None:
