@@ -283,6 +283,10 @@ class Head(Struct, frozen=True):
     author: str
     address: str
     video: str
+    published: str = ""
+    """The day as ISO 8601 has it."""
+    tags: tuple[str, ...] = ()
+    seasons: tuple[str, ...] = ()
     occasion: str = ""
     """The event it is handed out at: its name, day and place in one line."""
 

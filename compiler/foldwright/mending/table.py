@@ -24,6 +24,7 @@ from foldwright.mending.ways import (
     behind,
     cell,
     delete_fact,
+    delete_from_row,
     delete_match,
     delete_part,
     either,
@@ -83,6 +84,15 @@ _OF_FACTS: dict[str, Way] = {
     "numbers-how": instead("{known*}"),
     "unknown-paper": _NEAREST,
     "ounces-apart": words.fluid_ounces,
+    # the library
+    "published-meant": instead("{meant}"),
+    "tag-without-letters": delete_from_row,
+    "was-no-name": delete_from_row,
+    "was-itself": delete_from_row,
+    "was-taken": delete_from_row,
+    "was-twice": delete_from_row,
+    "was-of-the-library": delete_from_row,
+    "tag-spelled-otherwise": instead("{kept}"),
     # pieces
     "one-length-size": instead("{length} x {length}"),
     "panel-empty": pieces.empty_panel,

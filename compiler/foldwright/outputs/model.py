@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from foldwright.outputs.paper_notes import Note
 
 
+PAGE = "tutorial.html"
+"""The page of a recipe, in its folder."""
+
+
 class OnPaper(Struct, frozen=True):
     """How cards and handouts are wanted. No `papers` means the usual one of each unit system.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
@@ -365,6 +366,12 @@ class Recipe(Struct, frozen=True):
     credit: Said[str] | None = None
     level: Said[str] | None = None
     revised: Said[str] | None = None
+    tags: tuple[Said[str], ...] = ()
+    seasons: tuple[Said[str], ...] = ()
+    published: Said[date] | None = None
+    """The day from which a library lists it; None for one it does not list."""
+    was: tuple[Said[str], ...] = ()
+    """What its folder was called before, as it stands in addresses."""
     video: Said[str] | None = None
     photo: Photo | None = None
     """A picture of the finished thing."""

@@ -15,6 +15,7 @@ from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.days import day_of, looks_like_a_day
 from foldwright.recipe.facts.entries import named_entries, with_entries_pushed_in
 from foldwright.recipe.facts.known import Known, gather, spellings_in
+from foldwright.recipe.facts.listing import LISTING_WORDS, listing_of
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.source import Parts, split
 from foldwright.recipe.facts.structure import Node, read_structure
@@ -31,9 +32,9 @@ from foldwright.recipe.words import Keep
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
 _TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "for")
 """Facts of the whole that are plain texts."""
-_OWN_WORDS = """title; summary; credit: credits; makes; measured in: measure in, units; level: difficulty; for; revised;
-    photo: picture; photo shows: picture shows; video; keep; hush: hushed; supplies: supply; tools: tool; pieces: piece;
-    sizes: size"""
+_OWN_WORDS = f"""title; summary; credit: credits; makes; measured in: measure in, units; level: difficulty; for;
+    revised; {LISTING_WORDS}; photo: picture; photo shows: picture shows; video; keep; hush: hushed;
+    supplies: supply; tools: tool; pieces: piece; sizes: size"""
 RECIPE_WORDS = Known(
     # `name` is the studio only in a file of its own.
     spellings_in(_OWN_WORDS) | {word: fact for word, fact in STUDIO_WORDS.spellings.items() if word != "name"}
@@ -113,6 +114,7 @@ def _read_front(
     names = [*(piece.name.value for piece in pieces), *(supply.name.value for supply in supplies)]
     sizes = read_sizes(sections["sizes"], names, complaints) if not size else ()
     text = {word: text_of(facts.get(word), complaints) for word in _TEXTS}
+    listing = listing_of(facts, slug, complaints)
     title = _title_of(text["title"], changes, called, sizes)
     if title is None and "title" not in facts and parts.slip != "no-facts":
         first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
@@ -127,6 +129,10 @@ def _read_front(
         credit=text["credit"],
         level=text["level"],
         revised=_date(text["revised"], complaints),
+        tags=listing.tags,
+        seasons=listing.seasons,
+        published=listing.published,
+        was=listing.was,
         video=text["video"],
         photo=photo_of(facts, complaints),
         audience=text["for"],

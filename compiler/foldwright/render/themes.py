@@ -22,6 +22,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, ValidationError, convert
+from msgspec.structs import replace
 
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.pens import STYLES
@@ -152,10 +153,17 @@ def load_paper_theme(name: str, kind: str) -> PaperTheme:
 
 def load_page(name: str, kind: str) -> PaperTheme:
     """Another page for the web: its template, and the tutorial's style with its own added. Raises ThemeError."""
+    own = load_own_page(name, kind)
+    return replace(own, style=load_theme(name).style + own.style)
+
+
+def load_own_page(name: str, kind: str) -> PaperTheme:
+    """A page for the web that loads the tutorial's style, or a part of one: its template, and its own style alone.
+    Raises ThemeError."""
     folders = _folders(name)
     own = [_read(folder, f"{kind}.css") for folder in folders[::-1]]
-    style = "".join([load_theme(name).style, *own])
-    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style, *_manners(name, folders))
+    page = _template(folders, name, f"{kind}.html")
+    return PaperTheme(Path(name).name, page, "".join(own).strip(), *_manners(name, folders))
 
 
 @cache

@@ -15,7 +15,12 @@ _UNSAFE = str.maketrans({"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028
 
 def how_to(document: Document, system: System) -> str:
     """The JSON text, safe inside a script element whatever the author wrote."""
-    return json.dumps(as_how_to(document, system), ensure_ascii=False, separators=(",", ":")).translate(_UNSAFE)
+    return json_ld(as_how_to(document, system))
+
+
+def json_ld(data: dict[str, Any]) -> str:
+    """Data as JSON, safe inside a script element whatever the author wrote."""
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":")).translate(_UNSAFE)
 
 
 def as_how_to(document: Document, system: System) -> dict[str, Any]:
@@ -28,7 +33,9 @@ def as_how_to(document: Document, system: System) -> dict[str, Any]:
         "name": head.title,
         "description": plain(head.summary, system),
         "inLanguage": document.language,
+        "datePublished": head.published,
         "dateModified": head.revised,
+        "keywords": ", ".join((*head.tags, *head.seasons)),
         "license": head.licence_address or head.licence,
         "creditText": head.credit,
         "author": {"@type": "Person", "name": head.author} if head.author else None,

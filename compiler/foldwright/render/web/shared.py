@@ -33,7 +33,7 @@ def shared_look(theme: str) -> SharedLook:
     ready = load_theme(theme)
     look = _ODD.sub("-", ready.name.lower()).strip("-") or "look"
     style, script = (STYLE + ready.shared_style).encode("utf-8"), ready.script.encode("utf-8")
-    style_at, script_at = _named(look, style, "css"), _named("page", script, "js")
+    style_at, script_at = asset_named(look, style, "css"), asset_named("page", script, "js")
     return SharedLook(style_at, script_at, {style_at: style, script_at: script})
 
 
@@ -42,7 +42,8 @@ def shared_files(themes: Iterable[str]) -> dict[str, bytes]:
     return {path: data for theme in themes for path, data in shared_look(theme).files.items()}
 
 
-def _named(name: str, data: bytes, kind: str) -> str:
+def asset_named(name: str, data: bytes, kind: str) -> str:
+    """Where a file that pages share lies: its name holds the hash of what is in it."""
     return f"{FOLDER}/{name}-{hashlib.sha256(data).hexdigest()[:10]}.{kind}"
 
 

@@ -18,7 +18,7 @@ from foldwright.render.drawing.svg import draw as drawing
 from foldwright.render.themes import Composition, Theme, filled, load_theme
 from foldwright.render.web.drawings import BesidePage, InPage
 from foldwright.render.web.howto import how_to
-from foldwright.render.web.images import Show, size_rules
+from foldwright.render.web.images import Image, Show, size_rules
 from foldwright.render.web.parts import Head, PageParts, page_parts
 from foldwright.render.web.scaling import in_scale
 from foldwright.render.web.shared import shared_look, shared_policy
@@ -97,6 +97,18 @@ def library_page(
         library=library,
     )
     return {PAGE: filled_in.encode("utf-8"), **drawings.files}
+
+
+def finished_drawing(document: Document, theme: str) -> tuple[Image, dict[str, bytes]] | None:
+    """The finished thing, drawn, as the page in a library shows it, with its file; None where none is drawn. Raises
+    ThemeError."""
+    picture = document.finished
+    if picture is None:
+        return None
+    ready = load_theme(theme)
+    drawings = BesidePage(ready.shared_style)
+    drawings.unwritten(picture.name, draw_plan(picture, document.system, ready.drawing), first=True)
+    return drawings.first[0], drawings.files
 
 
 def tutorial_parts(document: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS) -> PageParts:
