@@ -216,7 +216,7 @@ class _PageView:
         for system in self._systems:
             mark = f"plan-{number}-{system.value}"
             svg = self._draw(picture, system)
-            drawn[system] = self._drawings.put(svg, f'id="{mark}" class="drawing"')
+            drawn[system] = self._drawings.written(mark, svg, f'id="{mark}" class="drawing"')
             title = escape(plain(picture.title, system))
             again[system] = reference(mark, svg, f' role="img" aria-label="{title}"')
         self._again[piece.name] = self._words.both(_paired(again))
@@ -225,7 +225,8 @@ class _PageView:
     def _drawing(self, picture: model.Picture, plate: int = 0, first: bool = False) -> SimpleNamespace:
         """A picture, once where nothing is written on it, else in every system; `plate` is the number it may have."""
         if picture.scene.lengths:
-            drawn = {one: self._drawings.put(self._draw(picture, one)) for one in self._systems}
+            name = f"{picture.name}-{{}}".format
+            drawn = {one: self._drawings.written(name(one.value), self._draw(picture, one)) for one in self._systems}
             both = self._words.both(_paired(drawn))
         else:
             both = self._drawings.unwritten(picture.name, self._draw(picture, self._systems[0]), first)
