@@ -25,6 +25,8 @@ _WRITTEN = re.compile(
     re.DOTALL,
 )
 """What is written lies over all shapes, and so do the grounds of the letters."""
+_STAGES = 'class="drawing stages"'
+_GROUP = re.compile("<g>(.*?)</g>")
 _MUCH = 1200
 """So many characters of shapes are worth a file of their own (a reasoned guess)."""
 _WORDS = re.compile(r"<(?:title|desc)>(.*?)</(?:title|desc)>")
@@ -42,6 +44,11 @@ class InPage:
         """One with figures or numbers on it."""
         del name
         return self.put(svg, attributes)
+
+    def stages(self, name: str, svg: str) -> str:
+        """One in stages, a group for each, of which one is shown at a time."""
+        del name
+        return self.put(svg, _STAGES)
 
     def unwritten(self, name: str, svg: str, first: bool = False) -> str:
         """One without figures, so the same in every system; the `first` of a page is seen at once."""
@@ -77,6 +84,25 @@ class BesidePage(InPage):
         _, _, width, height = _box_of(svg)
         under = f'<image href="{address}" width="{width}" height="{height}"/>'
         return self.put(f"{parts['opening']}{parts['said']}{under}{parts['letters']}", attributes)
+
+    def stages(self, name: str, svg: str) -> str:
+        """All of them one under the other in one file; each group shows a part of it."""
+        _, _, width, height = _box_of(svg)
+        opening, groups = svg[: svg.index(">") + 1], _GROUP.findall(svg)
+        high = float(height)
+        moved = "".join(f'<g transform="translate(0 {n * high})">{one}</g>' for n, one in enumerate(groups))
+        whole = f"{len(groups) * high:.2f}"
+        box = f'viewBox="0 0 {width} '
+        tall = opening.replace(f'{box}{height}"', f'{box}{whole}"').replace(
+            f'height="{height}mm"', f'height="{whole}mm"'
+        )
+        address = self._file(name, f"{tall}{moved}</svg>")
+        shown = "".join(
+            f'<g><svg viewBox="0 {n * high:.2f} {width} {height}">'
+            f'<image href="{address}" width="{width}" height="{whole}"/></svg></g>'
+            for n in range(len(groups))
+        )
+        return self.put(f"{opening}{shown}</svg>", _STAGES)
 
     def unwritten(self, name: str, svg: str, first: bool = False) -> str:
         if _LETTERS in svg:

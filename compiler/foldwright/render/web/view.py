@@ -247,7 +247,7 @@ class _PageView:
             return draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height), self._manner)
 
         name = picture.name, self._manner
-        return self._drawings.put(_STAGES.of(name, picture.stages, drawn), 'class="drawing stages"')
+        return self._drawings.stages(f"{picture.name}-stages", _STAGES.of(name, picture.stages, drawn))
 
     def _step(self, step: model.StepText) -> SimpleNamespace:
         photo = self._photo(step)
