@@ -157,7 +157,7 @@
     const picture = made.querySelector("img");
     if (row.picture) {
       const [sizes, shows] = row.picture;
-      const at = (file) => `${root}${encodeURIComponent(row.slug)}/${encodeURIComponent(file)}`;
+      const at = (file) => root + [row.slug, ...file.split("/")].map(encodeURIComponent).join("/");
       [picture.width, picture.height] = sizes[0].slice(1);
       picture.alt = shows;
       if (sizes.length > 1) { picture.srcset = sizes.map(([file, wide]) => `${at(file)} ${wide}w`).join(", "); }
