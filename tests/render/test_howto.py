@@ -23,6 +23,8 @@ WORK = THING | {
     "license",
     "creditText",
     "dateModified",
+    "datePublished",
+    "keywords",
     "inLanguage",
     "educationalLevel",
     "text",
@@ -36,6 +38,8 @@ TERMS = {
     "HowToTip": WORK | {"position"},
     "Person": THING,
     "Organization": THING,
+    "ItemList": THING | {"itemListElement", "itemListOrder", "numberOfItems"},
+    "ListItem": THING | {"item", "position", "nextItem", "previousItem"},
 }
 
 # RFC 3339, appendix A: dur-time = "T" (dur-hour / dur-minute / dur-second), each with the next smaller unit at most.

@@ -3,7 +3,7 @@
 // their own once somebody asks, since a page opened from a file may fetch nothing. `foldwrightWords` stands above this.
 (function () {
   const AT_ONCE = 24;
-  const SUPPLIES_AT_ONCE = 60;
+  const SUPPLIES_AT_ONCE = 40;
   const QUIET = 500;
   const STORE = "foldwright-at-home";
   const MOST_CARDS = 500;

@@ -143,13 +143,15 @@ def _in_parts(first: ListPage, entries: Sequence[Entry], dress: LibraryDress) ->
             tab=say("library.named-page", title=first.tab, number=number) if number > 1 else first.tab,
             canonical=_canonical(path, dress),
             cards=[dress.card(entry, first.root) for entry in part],
-            data=Html(json_ld(item_list(part, first.title, first.root, (number - 1) * ON_A_PAGE)))
-            if part
-            else _NO_DATA,
+            data=_as_data(part, first, (number - 1) * ON_A_PAGE),
             place=say("library.page-of", number=number, count=len(parts)) if len(parts) > 1 else "",
             newer=names[number - 2] if number > 1 else "",
             older=names[number] if number < len(parts) else "",
         )
+
+
+def _as_data(entries: Sequence[Entry], page: ListPage, before: int) -> Html:
+    return Html(json_ld(item_list(entries, page.title, page.root, before))) if entries else _NO_DATA
 
 
 def _group(kind: Kind, shelves: Sequence[Shelf], root: str, dress: LibraryDress, most: int) -> ShelfGroup:
