@@ -44,6 +44,7 @@ _DEFAULTS: dict[str, Looks] = {
     "head": {"fill": INK},
     "dot": {"fill": FINE_INK},
     "ground": {"fill": INK, "fill-opacity": "0.035"},
+    "marks": {"fill": "none"},
     "print": {"fill-rule": "evenodd"},
     "face-plain plate": {"fill": "#ffffff"},
     "dim": {"fill": INK, "text-anchor": "middle"},
