@@ -15,13 +15,14 @@ import html5lib
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect
 
+from attacks.hostile import WORDS
 from foldwright.event.facts.stock import read_stock
 from foldwright.library.matching import Match, what_can_be_made
 from foldwright.library.searching import words_in
 from foldwright.library.shelves import newest_first
 from foldwright.outputs.entry import Entry
 from workbench.browser_checks import complaints, told, violations
-from workbench.libraries import ADDRESS, entries, made, many, written
+from workbench.libraries import ADDRESS, entries, hostile, made, many, written
 from workbench.long import tries
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -408,11 +409,32 @@ def test_the_studios_own_shelf_is_where_ticks_begin_and_they_are_kept(index: Pag
     expect(index.locator("#supplies li")).to_have_count(0)
     index.get_by_label("Find a supply").fill("TWI")
     expect(index.locator("#supplies li")).to_have_text(["cotton twine"])
-    index.get_by_role("button", name="Start from our own shelf").click()
+    index.get_by_role("button", name="Start from our own stock").click()
     index.get_by_label("Find a supply").fill("")
     expect(ticked).to_have_text(["wet glue", "cotton twine", "kraft card"])
     index.go_back()
     expect(index.locator("#found")).to_be_hidden()
+
+
+def test_odd_words_are_words_in_the_browser_too(page: Page, tmp_path: Path) -> None:
+    """Every string of the collection of attacks, found and shown; the page fails whoever has a script of it run."""
+    known = hostile(WORDS)
+    page.on("dialog", lambda dialog: pytest.fail(dialog.message))
+    page.goto((written(made(known), known, tmp_path) / "index.html").as_uri() + "#home=1")
+    expect(page.locator("#found")).to_be_visible()
+    page.locator("#filters summary").click()
+    field = page.get_by_label("Find a project")
+    field.fill("alert")
+    expect(page.locator("#found-count")).not_to_have_text(f"{len(known)} projects found")
+    (found,) = page.evaluate(FOUND, ["alert"])
+    assert {" ".join(title.split()) for title in found} == {
+        " ".join(title.split()) for title in plainly_found([*known], "alert")
+    }
+    assert len(found) > 40
+    for kind in ("script:not([src])", "iframe", "object", "form:not(#finder)", "[onload]", "[onerror]"):
+        assert page.locator(f"body {kind}").count() == 0, kind
+    options = page.get_by_label("Tag").locator("option").all_text_contents()
+    assert any("<script>alert(1)</script>" in option for option in options)
 
 
 def test_addresses_hold_nothing_but_what_was_asked(index: Page) -> None:

@@ -61,6 +61,27 @@ def many(count: int) -> tuple[Entry, ...]:
     return tuple(replace(entry, slug=f"recipe-{number}", title=f"{entry.title} {number}") for number, entry in numbered)
 
 
+def hostile(words: Sequence[str]) -> tuple[Entry, ...]:
+    """An entry to each of these words, which stand in every text of it."""
+    return tuple(
+        Entry(
+            slug=f"recipe-{number}",
+            title=word,
+            summary=word,
+            level=word,
+            minutes=5,
+            tags=(word,),
+            seasons=(word,),
+            forms=(word,),
+            papers=(word,),
+            needs=(Need(word, (word,), key=key_of(word), kind=word),),
+            picture=EntryPicture((PictureSize("finished.svg", 320, 240),), word),
+            published="2026-01-01",
+        )
+        for number, word in enumerate(words)
+    )
+
+
 def _entry(
     title: str,
     summary: str,

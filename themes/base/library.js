@@ -310,7 +310,7 @@
     }));
     part("narrowed").hidden = all.length === first.length;
     part("narrowed").textContent = say("narrowed", { count: all.length - first.length });
-    part("from-shelf").hidden = !library.stock.length;
+    part("from-stock").hidden = !library.stock.length;
   }
   function again(names) {
     tick(names);
@@ -335,7 +335,7 @@
   });
   part("narrow").addEventListener("input", () => ready(list));
   part("untick").addEventListener("click", () => ready(() => again([])));
-  part("from-shelf").addEventListener("click", () => ready(() => again(library.stock)));
+  part("from-stock").addEventListener("click", () => ready(() => again(library.stock)));
   part("more").addEventListener("click", () => more().querySelector("a").focus());
   part("clear").addEventListener("click", () => {
     wish = nothing();
