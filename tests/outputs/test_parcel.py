@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import pickle
 import shutil
 from pathlib import Path
@@ -31,13 +32,17 @@ def source_of(folder: Path) -> Source:
     return Source(folder, "recipe.md", folder.name, folder.parent)
 
 
+def packed(source: Source, wish: BuildWish) -> Parcel:
+    return pack(read_texts(source), wish, "", Before(), source.surroundings, os.listdir(source.folder))
+
+
 def sent(parcel: Parcel) -> Parcel:
     """The parcel as it comes out at the other end."""
     return pickle.loads(pickle.dumps(parcel))
 
 
 def compiled_elsewhere(source: Source, wish: BuildWish) -> tuple[MadeRecipe, list[Lacking]]:
-    parcel, lacked = pack(source, read_texts(source), wish, Before()), []
+    parcel, lacked = packed(source, wish), []
     while isinstance(made := compile_parcel(sent(parcel)), Lacking):
         lacked.append(made)
         parcel = with_more(parcel, made, source.surroundings)
@@ -74,9 +79,9 @@ def test_the_same_comes_of_a_parcel(studio: Path, name: str) -> None:
 def test_the_outline_counts(studio: Path) -> None:
     """That nothing was lost would not show if the outline did not matter."""
     source, wish = source_of(studio / "birdhouse"), wished()
-    parcel = pack(source, read_texts(source), wish, Before())
+    parcel = packed(source, wish)
     assert "birdhouse.svg" in parcel.files
-    without = parcel.files | {"birdhouse.svg": b"<svg/>"}
+    without = {**parcel.files, "birdhouse.svg": b"<svg/>"}
     assert compile_parcel(Parcel(parcel.texts, parcel.wish, files=without)) != compiled_here(source, wish)
 
 
@@ -102,7 +107,7 @@ def test_a_look_that_is_missing_is_missing_elsewhere_too(studio: Path) -> None:
     (studio / "studio.yaml").write_text("studio: Harbour Street Paper Studio\ntheme: nowhere\n")
     source, wish = source_of(studio / "seen"), wished()
     made, _ = compiled_elsewhere(source, wish)
-    assert [finding.code for finding in made.findings] == ["no-such-theme"]
+    assert "no-such-theme" in [finding.code for finding in made.findings]
     assert made == compiled_here(source, wish)
 
 

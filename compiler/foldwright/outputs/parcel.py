@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -18,8 +18,8 @@ from msgspec.structs import replace
 
 from foldwright.outputs.compiling import MadeRecipe, compile_recipe
 from foldwright.outputs.model import Before, BuildWish
-from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import Texts
+from foldwright.render.themes import built_in_themes
 from foldwright.surroundings import Refusal, Surroundings, files_below
 
 MOST_PACKED = 64 * 1024 * 1024
@@ -48,7 +48,7 @@ class Lacking(Struct, frozen=True):
     look: str = ""
 
 
-class _Missed(Exception):
+class _MissedError(Exception):
     """Reading came upon what is not in the parcel."""
 
     def __init__(self, lacking: Lacking) -> None:
@@ -56,20 +56,20 @@ class _Missed(Exception):
         self.lacking = lacking
 
 
-def pack(source: Source, texts: Texts, wish: BuildWish, before: Before) -> Parcel:
-    """A parcel with the files that the recipe's text names, and the look that the call names."""
-    surroundings, text = source.surroundings, texts.text or ""
-    named = [entry.name for entry in os.scandir(source.folder) if entry.name in text]
-    files = {name: surroundings.read(name, MOST_PACKED) for name in sorted(named)}
-    looks = {wish.theme: _files_of(wish.theme)} if Path(wish.theme).is_dir() else {}
-    return Parcel(texts, wish, source.size, before, files, looks)
+def pack(texts: Texts, wish: BuildWish, size: str, before: Before, world: Surroundings, there: Iterable[str]) -> Parcel:
+    """A parcel with those of the files `there` that the recipe's text names, and the look that the call names."""
+    named = [name for name in there if name in (texts.text or "")]
+    files = {name: world.read(name, MOST_PACKED) for name in sorted(named)}
+    own = wish.theme and wish.theme not in built_in_themes()
+    looks = {wish.theme: _files_of(wish.theme)} if own else {}
+    return Parcel(texts, wish, size, before, files, looks)
 
 
-def with_more(parcel: Parcel, lacking: Lacking, surroundings: Surroundings) -> Parcel:
+def with_more(parcel: Parcel, lacking: Lacking, world: Surroundings) -> Parcel:
     """The parcel with what it lacked."""
     if not lacking.look:
-        return replace(parcel, files={**parcel.files, lacking.file: surroundings.read(lacking.file, MOST_PACKED)})
-    folder = surroundings.theme(lacking.look)
+        return replace(parcel, files={**parcel.files, lacking.file: world.read(lacking.file, MOST_PACKED)})
+    folder = world.theme(lacking.look)
     return replace(parcel, looks={**parcel.looks, lacking.look: None if folder is None else _files_of(folder)})
 
 
@@ -79,7 +79,7 @@ def compile_parcel(parcel: Parcel) -> MadeRecipe | Lacking:
     wish = replace(parcel.wish, theme=looks.get(parcel.wish.theme) or parcel.wish.theme)
     try:
         return compile_recipe(parcel.texts, wish, _Packed(parcel.files, looks), parcel.size, parcel.before)
-    except _Missed as missed:
+    except _MissedError as missed:
         return missed.lacking
 
 
@@ -91,13 +91,13 @@ class _Packed(Struct, frozen=True):
 
     def read(self, path: str, at_most: int) -> bytes | Refusal:
         if path not in self.files:
-            raise _Missed(Lacking(file=path))
+            raise _MissedError(Lacking(file=path))
         data = self.files[path]
         return Refusal.TOO_LARGE if isinstance(data, bytes) and len(data) > at_most else data
 
     def theme(self, name: str) -> str | None:
         if name not in self.looks:
-            raise _Missed(Lacking(look=name))
+            raise _MissedError(Lacking(look=name))
         return self.looks[name]
 
 
