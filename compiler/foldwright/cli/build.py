@@ -31,7 +31,12 @@ from foldwright.outputs.table import OUTPUTS
 from foldwright.outputs.texts import RECIPE
 
 if TYPE_CHECKING:
+    from foldwright.cli.cluster import Cluster
+    from foldwright.outputs.compiling import MadeRecipe
     from foldwright.outputs.model import BuildWish
+    from foldwright.outputs.parcel import Parcel
+
+type Compilers = Cluster[Parcel, MadeRecipe]
 
 _FEW, _FEW_ON_PAPER = 4, 1
 """Up to this many recipes one process is quicker than starting others: for pages alone, and with cards or handouts."""
@@ -42,7 +47,8 @@ _SELDOM = 50_000
 class _Plan(Struct, frozen=True):
     """What a call comes to: the recipes, what each folder is made by, and the records of those that still hold.
 
-    `library` is the folder of recipes a library is made of. Without a `wish` nothing has to be compiled.
+    `library` is the folder of recipes a library is made of. Without a `wish` nothing has to be compiled. `on` is the
+    address of a scheduler whose workers compile.
     """
 
     sources: tuple[Source, ...]
@@ -52,6 +58,7 @@ class _Plan(Struct, frozen=True):
     wish: BuildWish | None = None
     library: Path | None = None
     jobs: int = 0
+    on: str = ""
 
     @property
     def fresh(self) -> list[Source]:
@@ -70,9 +77,12 @@ def build_once(call: BuildCall) -> int:
     plan = _planned(call)
     if isinstance(plan, tuple):
         return complaints.refuse(plan)
+    cluster = _cluster(plan, complaints)
+    if isinstance(cluster, Wrong):
+        return complaints.refuse((cluster,))
     teller, alone = Teller(), len(plan.sources) == 1
     outcomes = []
-    for outcome in _all(plan):
+    for outcome in _all(plan, cluster):
         tell_outcome(outcome, plan.out, teller, complaints, alone)
         outcomes.append(outcome)
     removed, troubles = _round_about(plan, outcomes, call.theme) if plan.library else ((), ())
@@ -103,6 +113,10 @@ def _planned(call: BuildCall) -> _Plan | tuple[Wrong, ...]:
         wish = None
     if call.jobs and not (call.jobs.isdecimal() and int(call.jobs)):
         wrong += (Wrong.of("jobs-odd", jobs=call.jobs),)
+    if call.on:
+        from foldwright.cli.cluster import address_wrong
+
+        wrong += address_wrong(call.on)
     if not wrong and (trouble := open_output(out, sources)):
         wrong += (trouble,)
     if not wrong and library and wish:
@@ -112,7 +126,7 @@ def _planned(call: BuildCall) -> _Plan | tuple[Wrong, ...]:
     if wrong:
         return wrong
     by = {source.slug: known.made_by(source) for source in sources}
-    return _Plan(sources, out, by, standing, wish, library, int(call.jobs or 0))
+    return _Plan(sources, out, by, standing, wish, library, int(call.jobs or 0), call.on)
 
 
 def _library_of(call: BuildCall) -> Path | None:
@@ -174,24 +188,47 @@ class _Known:
 # --- doing it ---------------------------------------------------------------------------------------------------------
 
 
-def _all(plan: _Plan) -> Iterator[Outcome]:
+def _cluster(plan: _Plan, complaints: Teller) -> Compilers | Wrong | None:
+    """Who compiles on other machines, if that is asked for and there is anything to do."""
+    if not plan.on or not plan.wish:
+        return None
+    from foldwright.cli.cluster import cluster_at
+
+    cluster = cluster_at(plan.on)
+    if not isinstance(cluster, Wrong):
+        for refused in cluster.refused:
+            complaints.words("build.refused", worker=refused)
+    return cluster
+
+
+def _all(plan: _Plan, cluster: Compilers | None) -> Iterator[Outcome]:
     """What became of every recipe, in the order of the call."""
-    compiled = _compiled(plan, plan.wish) if plan.wish else iter(())
+    compiled = _compiled(plan, plan.wish, cluster) if plan.wish else iter(())
     for source in plan.sources:
         record = plan.standing.get(source.slug)
         yield Outcome(source, Became.UNCHANGED, record.told, record=record) if record else next(compiled)
 
 
-def _compiled(plan: _Plan, wish: BuildWish) -> Iterator[Outcome]:
+def _compiled(plan: _Plan, wish: BuildWish, cluster: Compilers | None) -> Iterator[Outcome]:
     """Those that have to be compiled; on several cores when there are enough of them. On a terminal a line counts them
     and names what is at work; it is wiped before anything else is said."""
-    from foldwright.cli.one_recipe import build_one
+    from foldwright.cli.one_recipe import begin, build_one
 
     gc.enable()
     gc.set_threshold(_SELDOM)
     fresh = plan.fresh
     progress = ProgressLine()
     told = progress.stage("recipes")
+    if cluster:
+        from foldwright.cli.cluster import built_on
+
+        begun = (begin(source, plan.by[source.slug], wish, plan.out) for source in fresh)
+        with cluster:
+            for done, outcome in enumerate(built_on(cluster, begun)):
+                progress.wipe()
+                yield outcome
+                told(done + 1, len(fresh))
+        return
     workers = min(plan.jobs or cores(), len(fresh))
     on_paper = any(OUTPUTS[name].on_paper for name in wish.outputs)
     if workers < 2 or (not plan.jobs and len(fresh) <= (_FEW_ON_PAPER if on_paper else _FEW)):

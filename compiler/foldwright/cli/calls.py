@@ -30,6 +30,7 @@ class BuildCall(BuildOptions, frozen=True, kw_only=True):
     no_library: bool = False
     watch: bool = False
     jobs: Annotated[str, "number"] = ""
+    on: Annotated[str, "address"] = ""
 
 
 class KitCall(KitOptions, frozen=True, kw_only=True):
