@@ -18,6 +18,14 @@ from workbench.command_line import GOOD, HANG, write
 FAULT = GOOD.replace("size: 8 x 5 in", "size: very large")
 
 
+def save(folder: Path, slug: str, text: str = GOOD) -> None:
+    """Save a recipe as editors do: the whole of it is laid beside, and put in its place."""
+    home = folder / slug
+    home.mkdir(exist_ok=True)
+    (home / ".recipe.md.new").write_text(text, encoding="utf-8")
+    (home / ".recipe.md.new").replace(home / "recipe.md")
+
+
 class Watch:
     """A watch that runs in a folder; what it says is in a file."""
 
@@ -66,16 +74,16 @@ def watch(tmp_path: Path) -> Iterator[Watch]:
 
 def test_what_is_saved_is_built_and_nothing_else(tmp_path: Path, watch: Watch) -> None:
     page = tmp_path / "out/card/tutorial.html"
-    write(tmp_path, "card", GOOD.replace("A plain card.", "A card for the fair."))
+    save(tmp_path, "card", GOOD.replace("A plain card.", "A card for the fair."))
     watch.until(lambda: b"A card for the fair." in page.read_bytes(), "the page follows")
     watch.until(lambda: len(watch.rounds()) == 1, "the round is told")
     assert "1 made, 1 unchanged" in watch.rounds()[0]
 
-    write(tmp_path, "card", FAULT)
+    save(tmp_path, "card", FAULT)
     watch.until(lambda: (tmp_path / "out/card/draft.html").exists(), "a draft lies beside")
     watch.until(lambda: len(watch.rounds()) == 2, "the round is told")
     assert "very large" in watch.text() and "1 kept" in watch.rounds()[1]
-    write(tmp_path, "card")
+    save(tmp_path, "card")
     watch.until(lambda: not (tmp_path / "out/card/draft.html").exists(), "the draft is gone")
 
     (tmp_path / "studio.yaml").write_text("studio: The Other Studio\n", encoding="utf-8")
@@ -83,7 +91,7 @@ def test_what_is_saved_is_built_and_nothing_else(tmp_path: Path, watch: Watch) -
         watch.until(
             lambda slug=slug: b"The Other Studio" in (tmp_path / f"out/{slug}/tutorial.html").read_bytes(), slug
         )
-    write(tmp_path, "third")
+    save(tmp_path, "third")
     watch.until(lambda: (tmp_path / "out/third/tutorial.html").exists(), "a new recipe is built")
     shutil.rmtree(tmp_path / "third")
     watch.until(lambda: not (tmp_path / "out/third").exists(), "a removed one goes")
@@ -92,7 +100,7 @@ def test_what_is_saved_is_built_and_nothing_else(tmp_path: Path, watch: Watch) -
     # Its own output lies in the watched folder. What it wrote must not wake it: nothing more is told.
     (tmp_path / "out/note.txt").write_text("mine")
     (tmp_path / "card/notes.txt").write_text("read by nobody")
-    write(tmp_path, "card", GOOD.replace("A plain card.", "The last word."))
+    save(tmp_path, "card", GOOD.replace("A plain card.", "The last word."))
     watch.until(lambda: b"The last word." in page.read_bytes(), "the page follows")
     watch.until(lambda: len(watch.rounds()) > told, "the round is told")
     assert len(watch.rounds()) == told + 1
