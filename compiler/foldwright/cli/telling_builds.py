@@ -83,8 +83,8 @@ def made_at(record: Record) -> str:
 
 
 def _names(written: Sequence[str]) -> str:
-    """The files by name; the fragment's pictures, which may be dozens, by their number."""
-    pictures = [name for name in written if name.endswith(_PICTURES)]
+    """The files by name; pictures, which may be dozens, by their number: those of the fragment, and all in folders."""
+    pictures = [name for name in written if name.endswith(_PICTURES) or "/" in name]
     names = [name for name in written if name not in pictures]
     counted = [catalogue().say("command.build.pictures", count=len(pictures))] if pictures else []
     return ", ".join([*names, *counted])
