@@ -61,7 +61,11 @@ def test_beside_a_page_of_a_library_lie_its_picture_and_what_its_short_address_l
     alone = tutorial_page(replace(source, wish=replace(source.wish, in_library=False)))
     assert set(alone.files) == {"tutorial.html"}
     files = tutorial_page(source).files
-    assert set(files) == {"tutorial.html", "in-list.svg", "index.html"}
+    told = list_picture(source).told
+    assert told
+    # The list shows the very file the page does: no other drawing of the finished thing lies beside it.
+    assert [name for name in files if "finished" in name] == [size.file for size in told.sizes]
+    assert {name for name in files if not name.startswith("drawings/")} == {"tutorial.html", "index.html"}
     page = etree.HTML(files["index.html"])
     assert page.xpath("//a/@href") == ["tutorial.html"]
     (refresh,) = page.xpath("//meta[@http-equiv='refresh']/@content")

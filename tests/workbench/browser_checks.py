@@ -20,8 +20,9 @@ FALSE_ALARM = re.compile(
     r"“[^”:]*” blocked by “(?:style|script|img)-src” directive\."
     r"|CSS: (?:“container-type”: Property “container-type” doesn't exist|Unrecognized at-rule “@container”)\.?\s*"
 )
-"""The checker knows no `img-src data:` (it complains of `img-src * data:` too), nor that a page from a
-file may load its neighbours by `'self'` and `file:`; test_page and test_library see that browsers obey. Its list of CSS is older than queries of containers (CSS Containment Module Level 3)."""
+"""The checker knows no `img-src data:` (it complains of `img-src * data:` too), nor that a page from a file may load
+its neighbours by `'self'` and `file:`; test_page and test_library see that browsers obey. Its list of CSS is older than
+queries of containers (CSS Containment Module Level 3)."""
 
 
 def complaints(*files: Path) -> list[dict[str, Any]]:

@@ -3,7 +3,7 @@
 // their own once somebody asks, since a page opened from a file may fetch nothing. `foldwrightWords` stands above this.
 (function () {
   const AT_ONCE = 24;
-  const SUPPLIES_AT_ONCE = 60;
+  const SUPPLIES_AT_ONCE = 40;
   const QUIET = 500;
   const STORE = "foldwright-at-home";
   const MOST_CARDS = 500;
@@ -20,6 +20,8 @@
   let answer = [];
   let shown = 0;
   let ticked = null;
+  let there = new Set();
+  let ofKind = new Map();
   let later = 0;
   const cards = new Map();
 
@@ -98,13 +100,41 @@
     return sums;
   }
 
-  // What of its needs is not there, by number of the supply; what it can do without is not asked for.
-  function lacking(row) {
-    return row.needs.filter((able) => !able.some((one) => ticked.has(library.supplies[one])));
+  // How it stands with what a recipe cannot do without, by number of the supply: what is lacking, and what may stand in
+  // for what: something its author names, else another of its kind.
+  function standing(row) {
+    const lacking = [];
+    const instead = [];
+    for (const [[own, ...others], kind] of row.needs) {
+      if (there.has(own)) { continue; }
+      const other = others.find((one) => there.has(one)) ?? ofKind.get(kind);
+      if (other === undefined) { lacking.push(own); } else { instead.push([own, other]); }
+    }
+    return { lacking, instead };
+  }
+  function reckon() {
+    there = new Set();
+    ofKind = new Map();
+    library.supplies.forEach((name, number) => {
+      if (!ticked.has(name)) { return; }
+      there.add(number);
+      const kind = library.kinds[number];
+      if (kind && !ofKind.has(kind)) { ofKind.set(kind, number); }
+    });
+  }
+  function byCompleteness(one, other) {
+    return one.lacking.length - other.lacking.length || one.instead.length - other.instead.length;
+  }
+  function told({ lacking, instead }) {
+    const named = (one) => library.supplies[one];
+    const things = lacking.map(named).join(say("comma", {}));
+    const ways = instead.map(([own, other]) => say("instead", { name: named(own), other: named(other) }));
+    return [lacking.length ? say("lacks", { things }) : say("complete", {}), ...ways].join(" ");
   }
 
   // The numbers of the recipes wished for, in order, and how many there would be with each choice.
   function find() {
+    if (wish.home) { reckon(); }
     const rank = ranks(wish.q);
     const most = Number(wish.by["up-to"]);
     const wanted = facets.map((name) => (wish.by[name] ? library.numbers[name].get(wish.by[name]) : -1));
@@ -124,8 +154,8 @@
         library.limits.forEach(([limit], at) => { if (row.minutes <= limit) { quick[at] += 1; } });
       }
     });
-    const lacks = wish.home ? new Map(found.map((number) => [number, lacking(library.rows[number]).length])) : null;
-    found.sort((one, other) => (lacks ? lacks.get(one) - lacks.get(other) : 0) || rank[one] - rank[other] || one - other);
+    const stand = new Map(wish.home ? found.map((number) => [number, standing(library.rows[number])]) : []);
+    found.sort((one, other) => (wish.home && byCompleteness(stand.get(one), stand.get(other))) || rank[one] - rank[other] || one - other);
     return { found, counts, quick };
   }
 
@@ -150,14 +180,12 @@
     fill("summary", row.summary);
     fill("level", row.is[facets.indexOf("level")].map((one) => library.names.level[one])[0]);
     fill("time", library.times.get(row.minutes));
-    fill("needs", row.needs.map((able) => library.supplies[able[0]]).join(say("comma", {})));
-    const lacks = wish.home ? lacking(row).map((able) => library.supplies[able[0]]) : [];
-    fill("lacks", wish.home && (lacks.length ? say("lacks", { things: lacks.join(say("comma", {})) }) : say("complete", {})));
-    if (wish.home && !lacks.length) { made.classList.add("complete"); }
+    fill("needs", row.needs.map(([[own]]) => library.supplies[own]).join(say("comma", {})));
+    fill("lacks", wish.home && told(standing(row)));
     const picture = made.querySelector("img");
     if (row.picture) {
       const [sizes, shows] = row.picture;
-      const at = (file) => `${root}${encodeURIComponent(row.slug)}/${encodeURIComponent(file)}`;
+      const at = (file) => root + [row.slug, ...file.split("/")].map(encodeURIComponent).join("/");
       [picture.width, picture.height] = sizes[0].slice(1);
       picture.alt = shows;
       if (sizes.length > 1) { picture.srcset = sizes.map(([file, wide]) => `${at(file)} ${wide}w`).join(", "); }
@@ -282,7 +310,7 @@
     }));
     part("narrowed").hidden = all.length === first.length;
     part("narrowed").textContent = say("narrowed", { count: all.length - first.length });
-    part("from-shelf").hidden = !library.stock.length;
+    part("from-stock").hidden = !library.stock.length;
   }
   function again(names) {
     tick(names);
@@ -307,7 +335,7 @@
   });
   part("narrow").addEventListener("input", () => ready(list));
   part("untick").addEventListener("click", () => ready(() => again([])));
-  part("from-shelf").addEventListener("click", () => ready(() => again(library.stock)));
+  part("from-stock").addEventListener("click", () => ready(() => again(library.stock)));
   part("more").addEventListener("click", () => more().querySelector("a").focus());
   part("clear").addEventListener("click", () => {
     wish = nothing();

@@ -1,4 +1,4 @@
-"""What all pages of a library are made with: the studio's name and address, its look, words, and the files they share."""
+"""What all pages of a library are made with: the studio's name and address, its look, words, and files they share."""
 
 from __future__ import annotations
 
@@ -27,7 +27,17 @@ _FROM_TUTORIALS = ("library", "all-projects")
 ROOT = Html("<root>")
 """No text of an author's can be that: its brackets are escaped."""
 _SLOT = "·"
-_EMPTY = Card(Html("#"), *[_SLOT] * 5, CardPicture(Html("data:,"), Html(""), 1, 1, "", ""), lacks=_SLOT)
+_NO_PICTURE = Html("data:image/svg+xml;base64,PHN2Zy8+")
+_EMPTY = Card(
+    address=Html("#"),
+    title=_SLOT,
+    summary=_SLOT,
+    level=_SLOT,
+    time=_SLOT,
+    needs=_SLOT,
+    picture=CardPicture(_NO_PICTURE, Html(""), 1, 1, "", ""),
+    lacks=_SLOT,
+)
 """A card of which the script fills every part."""
 
 

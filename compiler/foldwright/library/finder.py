@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 
 import msgspec
 
@@ -11,8 +12,9 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.library.cards import time_words
 from foldwright.library.searching import LETTERS, index_of
 from foldwright.library.shelves import Kind, shelves_of
-from foldwright.outputs.entry import Entry
+from foldwright.outputs.entry import Entry, key_of
 from foldwright.outputs.model import PAGE
+from foldwright.vocabulary import kind_of
 
 FACETS = {"tag": Kind.TAG, "level": Kind.LEVEL, "form": Kind.FORM, "season": Kind.SEASON, "paper": Kind.PAPER}
 """What recipes can be filtered by, in the order in which the page asks; how long they take comes last."""
@@ -23,7 +25,7 @@ LIMITS = (15, 30, 60, 120)
 def finder_script(entries: Sequence[Entry], stock: Iterable[str], words: Catalogue) -> bytes:
     """The data as a script. `entries` are those listed, newest first; `stock` is what the studio has, by name."""
     supplies = _supplies(entries)
-    numbers = {name.casefold(): number for number, name in enumerate(supplies)}
+    numbers = {_key(name): number for number, name in enumerate(supplies)}
     shelves = {name: shelves_of(entries, kind) for name, kind in FACETS.items()}
     at = {entry.slug: row for row, entry in enumerate(entries)}
     on: dict[str, list[list[int]]] = {name: [[] for _ in entries] for name in FACETS}
@@ -43,7 +45,8 @@ def finder_script(entries: Sequence[Entry], stock: Iterable[str], words: Catalog
             "limits": [[limit, words.say("library.up-to", time=time_words(limit, words))] for limit in LIMITS],
             "times": [[one, time_words(one, words)] for one in sorted({entry.minutes for entry in entries})],
             "supplies": supplies,
-            "stock": [supplies[numbers[name]] for name in map(str.casefold, stock) if name in numbers],
+            "kinds": [_kind(name) for name in supplies],
+            "stock": [supplies[numbers[key]] for key in map(_key, stock) if key in numbers],
             "rows": [_row(entry, [on[name][row] for name in FACETS], numbers) for row, entry in enumerate(entries)],
         }
     )
@@ -60,19 +63,34 @@ def _fields(entry: Entry) -> tuple[str, ...]:
 
 
 def _supplies(entries: Sequence[Entry]) -> list[str]:
-    """The names of all that is needed or may stand in, what most recipes need first."""
+    """The names of all that is needed or may stand in, what most recipes need first; one for all that mean the same."""
     used: Counter[str] = Counter()
     spelled: dict[str, str] = {}
     for entry in entries:
-        for name in {name for need in entry.needs for name in (need.name, *need.instead)}:
-            spelled.setdefault(name.casefold(), name)
-            used[name.casefold()] += 1
-    return [spelled[name] for name in sorted(used, key=lambda name: (-used[name], name))]
+        names = {_key(name): name for need in entry.needs for name in (need.name, *need.instead)}
+        used.update(names.keys())
+        for key, name in names.items():
+            spelled.setdefault(key, name)
+    return [spelled[key] for key in sorted(used, key=lambda key: (-used[key], key))]
+
+
+@lru_cache(maxsize=4096)
+def _key(name: str) -> str:
+    """The same for all names a shelf takes for one: `brown ink pads` and `ink pad, brown`."""
+    return " ".join(sorted(key_of(name).split()))
+
+
+def _kind(name: str) -> str:
+    """What it is, if that is known: another of its kind may stand in for it."""
+    kind = kind_of(name)
+    return kind.name if kind else ""
 
 
 def _row(entry: Entry, on: list[list[int]], numbers: Mapping[str, int]) -> dict[str, object]:
     needs = [
-        [numbers[name.casefold()] for name in (need.name, *need.instead)] for need in entry.needs if not need.optional
+        [[numbers[_key(name)] for name in (need.name, *need.instead)], _kind(need.kind)]
+        for need in entry.needs
+        if not need.optional
     ]
     row: dict[str, object] = {
         "slug": entry.slug,

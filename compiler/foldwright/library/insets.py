@@ -67,17 +67,21 @@ def _sheet_part(uses: Sequence[SameSheet], dress: LibraryDress) -> list[InsetPar
 
 
 def _tag_part(on: Sequence[tuple[Shelf, int]], known: set[str], dress: LibraryDress) -> list[InsetPart]:
-    """Some of the rarest of its tags that others have, `known` ones left out: those published before it, then after.
+    """Some recipes that have a tag in common with it, `known` ones left out: of the tags with most to show the rarest.
 
     `on` has its shelves, the smallest first, and its place on each.
     """
-    for shelf, place in on:
-        near = (
-            *shelf.entries[place + 1 : place + 1 + 2 * _FEW],
-            *shelf.entries[max(0, place - 2 * _FEW) : place][::-1],
-        )
-        if others := [one for one in near if one.slug not in known][:_FEW]:
-            heading = dress.words.say("library.inset.tagged", tag=shelf.name)
-            cards = [dress.card(one, _ROOT) for one in others]
-            return [InsetPart(heading, cards, f"{_ROOT}{shelf.folder}/index.html")]
-    return []
+    shelf, others = max(
+        ((shelf, _near(shelf, place, known)) for shelf, place in on), key=lambda row: len(row[1]), default=(None, [])
+    )
+    if shelf is None or not others:
+        return []
+    cards = [dress.card(one, _ROOT) for one in others]
+    heading = dress.words.say("library.inset.tagged", tag=shelf.name)
+    return [InsetPart(heading, cards, f"{_ROOT}{shelf.folder}/index.html")]
+
+
+def _near(shelf: Shelf, place: int, known: set[str]) -> list[Entry]:
+    """Those published before it, then after."""
+    near = (*shelf.entries[place + 1 : place + 1 + 2 * _FEW], *shelf.entries[max(0, place - 2 * _FEW) : place][::-1])
+    return [one for one in near if one.slug not in known][:_FEW]

@@ -1,4 +1,4 @@
-"""Shelves of a library: the recipes that share a tag, a season, a level, a form or a paper, each with an address of its own."""
+"""Shelves of a library: the recipes that share a tag, a season, a level, a form or a paper, each with an address."""
 
 from __future__ import annotations
 

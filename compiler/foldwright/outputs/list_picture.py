@@ -10,8 +10,6 @@ from foldwright.outputs.model import OutputSource
 
 _WIDTHS = (480, 960)
 """Pixels across a photograph in a list, the second for screens of two dots to the pixel (a reasoned guess)."""
-_DRAWN_MM = 80.0
-"""How wide a drawing is drawn: about as wide as lists show it, so that its lines are neither thin nor heavy."""
 
 
 class PictureSize(Struct, frozen=True):
@@ -56,13 +54,10 @@ def _photographed(source: OutputSource) -> ListPicture | None:
 
 
 def _drawn(source: OutputSource) -> ListPicture | None:
-    from foldwright.render.paper.heroes import hero_of
-    from foldwright.render.themes import load_theme
+    from foldwright.render.web.tutorial import finished_drawing
 
-    manner = load_theme(source.theme).drawing
-    hero = hero_of(source.document, source.document.system, {}, manner, _DRAWN_MM)
-    if hero is None:
+    drawn = finished_drawing(source.document, source.theme)
+    if drawn is None:
         return None
-    wide = _WIDTHS[0]
-    size = PictureSize("in-list.svg", wide, round(wide * hero.ratio))
-    return ListPicture(EntryPicture((size,), hero.alt), {size.file: hero.data})
+    image, files = drawn
+    return ListPicture(EntryPicture((PictureSize(image.source, image.width, image.height),), image.shows), files)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from msgspec.structs import replace
 
 from foldwright.document.data import as_json
-from foldwright.document.model import Photograph
+from foldwright.document.model import Photograph, Readiness
 from foldwright.outputs.model import PAGE, MadeFiles, OutputSource
 
 
@@ -26,7 +26,8 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
             image = shown.get(photo.path)
             return replace(image[0], shows=photo.shows) if image else None
 
-        page = library_page(source.document, source.theme, offer, systems)
+        shared = "share" in source.wish.outputs and source.document.standing is Readiness.READY
+        page = library_page(source.document, source.theme, offer, systems, shared=shared)
         photos = {path: data for _, files in shown.values() for path, data in files.items()}
         return MadeFiles({**page, **photos, **_round_it(source)})
 

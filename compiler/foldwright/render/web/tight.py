@@ -44,6 +44,7 @@ _DEFAULTS: dict[str, Looks] = {
     "head": {"fill": INK},
     "dot": {"fill": FINE_INK},
     "ground": {"fill": INK, "fill-opacity": "0.035"},
+    "marks": {"fill": "none"},
     "print": {"fill-rule": "evenodd"},
     "face-plain plate": {"fill": "#ffffff"},
     "dim": {"fill": INK, "text-anchor": "middle"},
@@ -61,6 +62,7 @@ _ELEMENT = re.compile(r"<(\w+)((?: [\w-]+=\"[^\"]*\")*)(/?)>")
 _ATTRIBUTE = re.compile(r' ([\w-]+)="([^"]*)"')
 _COMMAND = re.compile(r"([MmLlHhVvZz])([^A-Za-z]*)")
 _NUMBER = re.compile(r"-?(?:\d+\.?\d*|\.\d+)")
+_CLASS = re.compile(r' class=(?:"([^"]*)"|([\w-]+))')
 _UNQUOTED = re.compile(r'(?<=[\w-])=([^"\s>]+)')
 _PLAIN_WORD = re.compile(r"[\w#.-]+")
 _FEWEST, _CORNERS = 3, 4
@@ -118,7 +120,7 @@ class Tightener:
 def as_file(svg: str, style: Callable[[frozenset[str]], str]) -> str:
     """A drawing as a file of its own, with what `style` says of its classes and what they look like at any rate."""
     small = Tightener().tight(svg.replace("<svg ", '<svg class="drawing" ', 1))
-    names = set(re.findall(r"""class="?([\w -]*?)"?[ />]""", small))
+    names = {quoted or bare for quoted, bare in _CLASS.findall(small)}
     classes = frozenset(name for one in names for name in one.split())
     looks = "".join(rule for name, rule in _RULES.items() if name in names)
     whole = _UNQUOTED.sub(r'="\1"', small).replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1)

@@ -18,7 +18,8 @@ from foldwright.render.drawing.svg import draw as drawing
 from foldwright.render.themes import Composition, Theme, filled, load_theme
 from foldwright.render.web.drawings import BesidePage, InPage
 from foldwright.render.web.howto import how_to
-from foldwright.render.web.images import Show, size_rules
+from foldwright.render.web.images import Image, Show, size_rules
+from foldwright.render.web.open_graph import open_graph, preview_of
 from foldwright.render.web.parts import Head, PageParts, page_parts
 from foldwright.render.web.scaling import in_scale
 from foldwright.render.web.shared import shared_look, shared_policy
@@ -67,10 +68,16 @@ def tutorial(
 
 
 def library_page(
-    document: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS, draw: Draw | None = None
+    document: Document,
+    theme: str,
+    show: Show,
+    systems: tuple[System, ...] = BOTH_SYSTEMS,
+    draw: Draw | None = None,
+    shared: bool = False,
 ) -> dict[str, bytes]:
     """The same page where it stands in a library, and its drawings beside it: it shares its style with others there and
-    leads to them. It names the files of `shared_look`. Raises ThemeError.
+    leads to them. It names the files of `shared_look`. With `shared` a picture for links lies beside it. Raises
+    ThemeError.
     """
     ready = load_theme(theme)
     order = in_order(document, systems)
@@ -79,13 +86,14 @@ def library_page(
     page = _view(document, ready, show, order, draw, drawings)
     look = shared_look(theme)
     sizes = size_rules((*page.images, *drawings.first))
+    preview = preview_of(document, order[0], shared, page.photo)
     library = SimpleNamespace(
         home=UP + INDEX,
         style=UP + look.style,
         script=UP + look.script,
         sizes=Html(sizes),
         feed=UP + FEED if document.head.address else "",
-        shared_as=(),
+        shared_as=[one for one in open_graph(document, order[0], preview) if one[1]],
     )
     filled_in = ready.filled(
         page=page,
@@ -97,6 +105,18 @@ def library_page(
         library=library,
     )
     return {PAGE: filled_in.encode("utf-8"), **drawings.files}
+
+
+def finished_drawing(document: Document, theme: str) -> tuple[Image, dict[str, bytes]] | None:
+    """The finished thing, drawn, as the page in a library shows it, with its file; None where none is drawn. Raises
+    ThemeError."""
+    picture = document.finished
+    if picture is None:
+        return None
+    ready = load_theme(theme)
+    drawings = BesidePage(ready.shared_style)
+    drawings.unwritten(picture.name, draw_plan(picture, document.system, ready.drawing), first=True)
+    return (drawings.first[0], drawings.files) if drawings.first else None
 
 
 def tutorial_parts(document: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS) -> PageParts:

@@ -216,7 +216,7 @@ class _PageView:
         for system in self._systems:
             mark = f"plan-{number}-{system.value}"
             svg = self._draw(picture, system)
-            drawn[system] = self._drawings.put(svg, f'id="{mark}" class="drawing"')
+            drawn[system] = self._drawings.written(mark, svg, f'id="{mark}" class="drawing"')
             title = escape(plain(picture.title, system))
             again[system] = reference(mark, svg, f' role="img" aria-label="{title}"')
         self._again[piece.name] = self._words.both(_paired(again))
@@ -225,7 +225,8 @@ class _PageView:
     def _drawing(self, picture: model.Picture, plate: int = 0, first: bool = False) -> SimpleNamespace:
         """A picture, once where nothing is written on it, else in every system; `plate` is the number it may have."""
         if picture.scene.lengths:
-            drawn = {one: self._drawings.put(self._draw(picture, one)) for one in self._systems}
+            name = f"{picture.name}-{{}}".format
+            drawn = {one: self._drawings.written(name(one.value), self._draw(picture, one)) for one in self._systems}
             both = self._words.both(_paired(drawn))
         else:
             both = self._drawings.unwritten(picture.name, self._draw(picture, self._systems[0]), first)
@@ -246,7 +247,7 @@ class _PageView:
             return draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height), self._manner)
 
         name = picture.name, self._manner
-        return self._drawings.put(_STAGES.of(name, picture.stages, drawn), 'class="drawing stages"')
+        return self._drawings.stages(f"{picture.name}-stages", _STAGES.of(name, picture.stages, drawn))
 
     def _step(self, step: model.StepText) -> SimpleNamespace:
         photo = self._photo(step)
