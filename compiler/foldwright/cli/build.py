@@ -61,25 +61,33 @@ class _Plan(Struct, frozen=True):
 
 def build(call: BuildCall) -> int:
     """Build some recipes, each into a folder of its own; the exit status."""
+    if call.watch:
+        from foldwright.cli.watching import keep_up_to_date
+
+        return keep_up_to_date(call, build_once)
     return build_once(call)
 
 
-def build_once(call: BuildCall) -> int:
-    """Bring the output up to date with the recipes as they stand; the exit status."""
+def build_once(call: BuildCall, watching: bool = False) -> int:
+    """Bring the output up to date with the recipes as they stand; the exit status.
+
+    Who is `watching` is told of nothing but what changed.
+    """
     complaints = Teller("stderr")
     plan = _planned(call)
     if isinstance(plan, tuple):
         return complaints.refuse(plan)
     teller, alone = Teller(), len(plan.sources) == 1
     outcomes = []
-    for outcome in _all(plan):
-        tell_outcome(outcome, plan.out, teller, complaints, alone)
+    for outcome in _all(plan, watching):
+        if not (watching and outcome.became is Became.UNCHANGED):
+            tell_outcome(outcome, plan.out, teller, complaints, alone)
         outcomes.append(outcome)
     removed, laid = _round_about(plan, outcomes, call.theme) if plan.library else ((), LibraryOutcome())
     teller.told(laid.news)
     for trouble in laid.troubles:
         complaints.wrong(trouble)
-    tell_summary(Summary(plan.out, outcomes, removed, laid.told))
+    tell_summary(Summary(plan.out, outcomes, removed, laid.told), watching)
     wrong = laid.troubles or any(one.strength > Strength.THOUGHT for one in laid.told)
     return 1 if wrong or any(outcome.wrong for outcome in outcomes) else 0
 
@@ -132,8 +140,6 @@ def _asked(call: BuildCall, in_library: bool) -> str:
 
 
 def _wish_of(call: BuildCall, in_library: bool) -> BuildWish | Wrong:
-    from msgspec.structs import replace
-
     from foldwright.outputs.wishes import wish_of
 
     wish = wish_of(call)
@@ -176,15 +182,15 @@ class _Known:
 # --- doing it ---------------------------------------------------------------------------------------------------------
 
 
-def _all(plan: _Plan) -> Iterator[Outcome]:
+def _all(plan: _Plan, watching: bool) -> Iterator[Outcome]:
     """What became of every recipe, in the order of the call."""
-    compiled = _compiled(plan, plan.wish) if plan.wish else iter(())
+    compiled = _compiled(plan, plan.wish, watching) if plan.wish else iter(())
     for source in plan.sources:
         record = plan.standing.get(source.slug)
         yield Outcome(source, Became.UNCHANGED, record.told, record=record) if record else next(compiled)
 
 
-def _compiled(plan: _Plan, wish: BuildWish) -> Iterator[Outcome]:
+def _compiled(plan: _Plan, wish: BuildWish, watching: bool) -> Iterator[Outcome]:
     """Those that have to be compiled; on several cores when there are enough of them. On a terminal a line counts them
     and names what is at work; it is wiped before anything else is said."""
     from foldwright.cli.one_recipe import build_one
@@ -211,7 +217,8 @@ def _compiled(plan: _Plan, wish: BuildWish) -> Iterator[Outcome]:
 
     # What is loaded by now stays loaded: nobody need look through it for garbage, or copy it to do so.
     gc.freeze()
-    pool = pool_of(workers, on_paper)
+    # A watch has a thread of its own, beside which no process should be forked.
+    pool = pool_of(workers, on_paper, forked=not watching)
     try:
         # Cards take a second a recipe: handed out one by one, so that an interrupt is not kept waiting.
         at_once = 1 if on_paper else max(1, min(8, len(fresh) // (workers * 4)))

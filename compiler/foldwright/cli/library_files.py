@@ -22,6 +22,7 @@ from foldwright.cli.outcomes import LibraryOutcome
 from foldwright.cli.program import library_mark
 from foldwright.cli.records import PAGE, PartRecord, Record, as_bytes, standing, with_inset
 from foldwright.cli.writing import RECORD, FileMark, mark_of, put_file
+from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Wrong
 from foldwright.outputs.new_folders import cannot_write
@@ -69,6 +70,8 @@ class Library(Struct, frozen=True):
             return LibraryOutcome(told=old.told, stands=True)
         went_in = WentIn(self.recipes)
         made = self._made(list(records.values()), went_in)
+        if isinstance(made, Wrong):
+            return LibraryOutcome((made,))
         if wrong := tuple(in_the_way(self.out, made.files, old, records)):
             return LibraryOutcome(wrong)
         texts = {STOCK: stock} if (stock := self._said(STOCK, went_in)) else {}
@@ -102,11 +105,12 @@ class Library(Struct, frozen=True):
             and as_before(old.inputs, os.path.abspath(self.recipes)) is not None
         )
 
-    def _made(self, records: Sequence[Record], went_in: WentIn) -> MadeLibrary:
+    def _made(self, records: Sequence[Record], went_in: WentIn) -> MadeLibrary | Wrong:
         from foldwright.library.making import LibraryWish, make_library
         from foldwright.outputs.compiling import theme_of
         from foldwright.outputs.entry import Entry
         from foldwright.recipe.model import Studio
+        from foldwright.render.themes import ThemeError
 
         folder = went_in.opened(self.recipes, self.recipes)
         text = self._said(STUDIO, went_in)
@@ -115,7 +119,10 @@ class Library(Struct, frozen=True):
         if self.theme:
             went_in.note_look(self.theme)
         entries = [entry for record in records if (entry := json.decode(record.entry, type=Entry | None))]
-        return make_library(entries, LibraryWish(studio, look, today(), self._said(STOCK, went_in)))
+        try:
+            return make_library(entries, LibraryWish(studio, look, today(), self._said(STOCK, went_in)))
+        except ThemeError as trouble:
+            return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
 
 
 def read_root(out: Path) -> RootRecord:

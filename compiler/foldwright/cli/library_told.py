@@ -29,7 +29,9 @@ def in_words(findings: Sequence[Finding], sources: Mapping[str, Source], texts: 
     return tuple(tell(finding, known) for finding in in_text_order(with_mends(findings, known)))
 
 
-def under_shown_names(told: Sequence[Told], sources: Mapping[str, Source], folder: Path, stock: str) -> tuple[Told, ...]:
+def under_shown_names(
+    told: Sequence[Told], sources: Mapping[str, Source], folder: Path, stock: str
+) -> tuple[Told, ...]:
     """The same under the names of files as the caller typed them; of what stands in none, under that of the folder."""
     names = {**{name: source.path for name, source in sources.items()}, stock: str(folder / stock), "": str(folder)}
     return tuple(replace(one, file=names.get(one.file, one.file)) for one in told)
