@@ -11,11 +11,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, json
-from msgspec.structs import asdict
+from msgspec.structs import asdict, replace
 
 from foldwright.cli.calls import BuildCall
 from foldwright.cli.inputs import digest_of_bytes
-from foldwright.cli.outcomes import Became, Outcome
+from foldwright.cli.outcomes import Became, LibraryOutcome, Outcome
 from foldwright.cli.program import program_mark
 from foldwright.cli.progress import ProgressLine
 from foldwright.cli.records import MadeBy, Record, as_bytes, read_record, unchanged
@@ -23,7 +23,7 @@ from foldwright.cli.telling import Teller
 from foldwright.cli.telling_builds import Summary, tell_outcome, tell_summary
 from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import RECORD, open_output, put_file, take_away
-from foldwright.finding import Wrong
+from foldwright.finding import Strength, Wrong
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.reading import Sizes, in_sizes, read_sizes
 from foldwright.outputs.sources import Source, find_sources, twice
@@ -93,11 +93,13 @@ def build_once(call: BuildCall, watching: bool = False) -> int:
         if not (watching and outcome.became is Became.UNCHANGED):
             tell_outcome(outcome, plan.out, teller, complaints, alone)
         outcomes.append(outcome)
-    removed, troubles = _round_about(plan, outcomes, call.theme) if plan.library else ((), ())
-    for trouble in troubles:
+    removed, laid = _round_about(plan, outcomes, call.theme) if plan.library else ((), LibraryOutcome())
+    teller.told(laid.news)
+    for trouble in laid.troubles:
         complaints.wrong(trouble)
-    tell_summary(Summary(plan.out, outcomes, removed), watching)
-    return 1 if troubles or any(outcome.wrong for outcome in outcomes) else 0
+    tell_summary(Summary(plan.out, outcomes, removed, laid.told), watching)
+    wrong = laid.troubles or any(one.strength > Strength.THOUGHT for one in laid.told)
+    return 1 if wrong or any(outcome.wrong for outcome in outcomes) else 0
 
 
 # --- what is to be done -----------------------------------------------------------------------------------------------
@@ -152,8 +154,6 @@ def _asked(call: BuildCall, in_library: bool) -> str:
 
 
 def _wish_of(call: BuildCall, in_library: bool) -> BuildWish | Wrong:
-    from msgspec.structs import replace
-
     from foldwright.outputs.wishes import wish_of
 
     wish = wish_of(call)
@@ -281,12 +281,13 @@ def _build_lot(lot: Sequence[Source], by: Mapping[str, MadeBy], wish: BuildWish,
     return [build_one(source, by[source.slug], wish, out) for source in lot]
 
 
-def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[tuple[str, ...], tuple[Wrong, ...]]:
+def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[tuple[str, ...], LibraryOutcome]:
     """The library round the recipes: folders of recipes that are gone are removed, its own files brought up to date.
 
-    Gives the folders removed, and what could not be done.
+    Gives the folders removed, what could not be done, and what there is to tell.
     """
-    from foldwright.cli.library_files import Library
+    from foldwright.cli.library_files import STOCK, Library
+    from foldwright.cli.library_told import under_shown_names
 
     assert plan.library
     home = os.path.relpath(os.path.abspath(plan.library), os.path.abspath(plan.out))
@@ -294,8 +295,10 @@ def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[
     troubles = {slug: take_away(plan.out, slug) for slug in gone}
     records = {outcome.source.slug: record for outcome in outcomes if (record := outcome.record)}
     removed = tuple(slug for slug, trouble in troubles.items() if trouble is None)
-    more = Library(plan.library, plan.out, theme).lay(records)
-    return removed, (*filter(None, troubles.values()), *more)
+    sources = {source.name: source for source in reversed(plan.sources)}
+    laid = Library(plan.library, plan.out, theme).lay(records, sources)
+    told = under_shown_names(laid.told, sources, plan.library, STOCK)
+    return removed, replace(laid, troubles=(*filter(None, troubles.values()), *laid.troubles), told=told)
 
 
 def _others(out: Path, slugs: Mapping[str, object]) -> list[str]:
