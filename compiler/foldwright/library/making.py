@@ -56,7 +56,8 @@ def make_library(entries: Sequence[Entry], wish: LibraryWish) -> MadeLibrary:
     words = catalogue(language_of(wish.studio, System.IMPERIAL))
     name, address = wish.studio.name.value if wish.studio.name else "", address_of_library(wish.studio)
     shelf, amiss = read_stock(wish.stock, STOCK) if wish.stock else (Shelf((), STOCK), ())
-    dress = library_dress(listed, names_there(listed, shelf), words, name, address, wish.theme)
+    there = names_there(listed, shelf) if shelf.lines else ()
+    dress = library_dress(listed, there, words, name, address, wish.theme)
     shelves = {kind: shelves_of(listed, kind) for kind in PAGED}
     # A recipe may have a look of its own, and pages that are not listed are dressed as well.
     looks = dict.fromkeys((wish.theme, *(entry.theme for entry in entries if entry.theme)))
