@@ -22,7 +22,7 @@ from foldwright.measure.amounts import Dimension, quantity
 from foldwright.measure.length import System
 from foldwright.outputs.entry import Amount, CutFrom, Entry, Need, key_of
 from foldwright.recipe.model import Amount as SaidAmount
-from foldwright.vocabulary import kind_of, tool_of
+from foldwright.vocabulary import kind_of
 
 _MOST_SHEETS = 30
 """So many sheets of a size are laid at most: one making takes no more."""
@@ -96,12 +96,13 @@ class _There:
         self._by_name = {self._goes_by(line.name.value): line for line in reversed(self._lines)}
         papers = (paper for entry in entries for paper in entry.cut_from)
         self._sheets = {self._goes_by(paper.supply): paper.sheets for paper in papers}
-        self.tools = any(_is_tool(line.name.value) for line in self._lines)
+        tools = {tool.name for entry in entries for tool in entry.tools}
+        self.tools = any(is_meant(line.name.value, tool) for line in self._lines for tool in tools)
 
     def held(self, entry: Entry) -> tuple[Held, ...]:
         """How it stands with all a recipe needs. What stands in for one thing does not stand in for another as well."""
         needs = needs_of(entry, self.tools)
-        lines = {need.key: self._line(need) for need in needs}
+        lines = {need.key: self._line(need) or self._tool(need, entry) for need in needs}
         there = {key: line for key, line in lines.items() if line}
         papers = {key_of(paper.supply): paper for paper in entry.cut_from if paper.cuts}
         enough = {
@@ -129,12 +130,15 @@ class _There:
         return met[-1]
 
     def _line(self, need: Need) -> ShelfLine | None:
-        """What is called so, in one of its colours if it has any; a tool by any name that means it."""
+        """What is called so, in one of its colours if it has any."""
         names = (need.name, *(f"{need.name} {colour}" for colour in need.colours))
-        found = next((line for name in names if (line := self._by_name.get(self._goes_by(name)))), None)
-        if found is None and _is_tool(need.name):
-            found = next((line for line in self._lines if is_meant(line.name.value, need.name)), None)
-        return found
+        return next((line for name in names if (line := self._by_name.get(self._goes_by(name)))), None)
+
+    def _tool(self, need: Need, entry: Entry) -> ShelfLine | None:
+        """A tool by any name that means it."""
+        if need not in entry.tools:
+            return None
+        return next((line for line in self._lines if is_meant(line.name.value, need.name)), None)
 
     def _instead(self, need: Need, paper: CutFrom | None, taken: Collection[str]) -> ShelfLine | None:
         """What its author lets stand in, else enough of another of its kind; nothing that is `taken`."""
@@ -152,10 +156,6 @@ class _There:
 def _only_named(line: ShelfLine) -> bool:
     """Whether a line says no more than what a thing is called."""
     return line.same is not None and line == ShelfLine(line.name, same=line.same)
-
-
-def _is_tool(name: str) -> bool:
-    return tool_of(name) is not None and kind_of(name) is None
 
 
 def _in_order(key: str) -> str:

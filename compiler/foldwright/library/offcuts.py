@@ -6,6 +6,7 @@ to come out, for one making of each.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 
@@ -17,7 +18,7 @@ from foldwright.outputs.entry import CutFrom, Entry
 
 MOST = 3
 """So many are named beside a recipe."""
-_LOOKED_AT = 60
+_LOOKED_AT = 12
 """So many that might come out are tried for each paper of a recipe (a reasoned guess): enough, and soon done."""
 
 type PaperKey = tuple[str, int]
@@ -34,11 +35,22 @@ class SameSheet(Struct, frozen=True):
 
 
 class _Guest(Struct, frozen=True):
-    """A recipe by what it cuts from one paper."""
+    """A recipe by what it cuts from one paper; `long` and `short` are the sides of its longest piece."""
 
     entry: Entry
     wanted: tuple[Wanted, ...]
     area: int
+    long: int
+    short: int
+
+
+class _LeftOver(Struct, frozen=True):
+    """What is left of each of the sheets a paper is sold in, and how much fits into it at most, whichever is used."""
+
+    sheets: tuple[tuple[Rectangle, ...], ...]
+    area: int
+    long: int
+    short: int
 
 
 def same_sheets(entries: Sequence[Entry]) -> dict[str, tuple[SameSheet, ...]]:
@@ -48,10 +60,10 @@ def same_sheets(entries: Sequence[Entry]) -> dict[str, tuple[SameSheet, ...]]:
     found = {}
     for entry in entries:
         uses = [use for paper in entry.cut_from if paper.left for use in _on(paper, entry, guests, scale)]
-        best = sorted(uses, key=lambda use: (-_used(use, scale), use.entry.title.casefold(), use.entry.slug))
+        best = sorted(uses, key=lambda use: (-use[0], use[1].entry.title.casefold(), use[1].entry.slug))
         # A recipe that takes of two papers is named once.
-        once = {use.entry.slug: use for use in reversed(best)}
-        found[entry.slug] = tuple(use for use in best if once[use.entry.slug] is use)[:MOST]
+        once = {use.entry.slug: use for _, use in reversed(best)}
+        found[entry.slug] = tuple(use for _, use in best if once[use.entry.slug] is use)[:MOST]
     return found
 
 
@@ -75,58 +87,52 @@ def _guests(entries: Sequence[Entry], scale: Scale) -> Mapping[PaperKey, list[_G
         for paper in entry.cut_from:
             if paper.cuts:
                 wanted = scale.wanted(paper.cuts)
-                area = sum(one.area for one in wanted)
-                found.setdefault(key_of(paper), []).append(_Guest(entry, wanted, area))
+                sides = wanted[0].across, wanted[0].down
+                guest = _Guest(entry, wanted, sum(one.area for one in wanted), max(sides), min(sides))
+                found.setdefault(key_of(paper), []).append(guest)
     for guests in found.values():
         guests.sort(key=lambda guest: (-guest.area, guest.entry.title.casefold(), guest.entry.slug))
     return found
 
 
-def _on(paper: CutFrom, host: Entry, guests: Mapping[PaperKey, list[_Guest]], scale: Scale) -> Iterator[SameSheet]:
-    """The first few that come out of what the host leaves of a paper."""
-    sheets = _left(paper, scale)
-    likely = (guest for guest in guests.get(key_of(paper), ()) if guest.entry is not host and _may_fit(guest, sheets))
-    tried = ((guest, _times(guest, sheets)) for guest in islice(likely, _LOOKED_AT))
-    for guest, times in islice(((guest, times) for guest, times in tried if times), MOST):
-        yield SameSheet(guest.entry, paper, sum(one.count for one in guest.wanted), times)
+def _on(
+    paper: CutFrom, host: Entry, guests: Mapping[PaperKey, list[_Guest]], scale: Scale
+) -> Iterator[tuple[int, SameSheet]]:
+    """The first few that come out of what the host leaves of a paper, each with how much of it they use."""
+    left = _left(paper, scale)
+    others = guests.get(key_of(paper), [])
+    first = bisect_left(others, -left.area, key=lambda guest: -guest.area)
+    likely = (
+        guest
+        for guest in islice(others, first, None)
+        if guest.long <= left.long and guest.short <= left.short and guest.entry is not host
+    )
+    able = (guest for guest in islice(likely, _LOOKED_AT) if _times(guest, left, 1))
+    for guest in islice(able, MOST):
+        times = _times(guest, left, MOST_TIMES)
+        yield guest.area * times, SameSheet(guest.entry, paper, sum(one.count for one in guest.wanted), times)
 
 
-def _left(paper: CutFrom, scale: Scale) -> tuple[tuple[Rectangle, ...], ...]:
-    """What is left of each of the sheets it is sold in, by sheet."""
+def _left(paper: CutFrom, scale: Scale) -> _LeftOver:
     by_sheet: dict[str, list[Rectangle]] = {}
     for one in paper.left:
         left = Rectangle(scale.whole(one.across), scale.whole(one.down), one.grain)
         by_sheet.setdefault(one.sheet, []).extend([left] * one.count)
-    return tuple(map(tuple, by_sheet.values()))
-
-
-def _may_fit(guest: _Guest, sheets: Sequence[Sequence[Rectangle]]) -> bool:
-    """Whether there is enough of the paper at all, and room for the longest piece."""
-    longest = guest.wanted[0]
-    long, short = max(longest.across, longest.down), min(longest.across, longest.down)
-    return all(
-        guest.area <= sum(one.area for one in left)
-        and any(long <= max(one.across, one.down) and short <= min(one.across, one.down) for one in left)
-        for left in sheets
+    sheets = tuple(map(tuple, by_sheet.values()))
+    return _LeftOver(
+        sheets,
+        area=min(sum(one.area for one in sheet) for sheet in sheets),
+        long=min(max(max(one.across, one.down) for one in sheet) for sheet in sheets),
+        short=min(max(min(one.across, one.down) for one in sheet) for sheet in sheets),
     )
 
 
-def _times(guest: _Guest, sheets: Sequence[Sequence[Rectangle]]) -> int:
-    """How often it comes out of whichever sheet is used."""
-    times = MOST_TIMES
-    for left in sheets:
-        if times:
-            times = min(times, times_out(guest.wanted, left, times))
-    return times
-
-
-def _used(use: SameSheet, scale: Scale) -> int:
-    area = next(
-        sum(one.area for one in scale.wanted(paper.cuts))
-        for paper in use.entry.cut_from
-        if key_of(paper) == key_of(use.paper) and paper.cuts
-    )
-    return area * use.times
+def _times(guest: _Guest, left: _LeftOver, most: int) -> int:
+    """How often it comes out of whichever sheet is used, up to `most`."""
+    for sheet in left.sheets:
+        if not (most := times_out(guest.wanted, sheet, most)):
+            return 0
+    return most
 
 
 # --- in words ---------------------------------------------------------------------------------------------------------
