@@ -11,11 +11,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, json
-from msgspec.structs import asdict
+from msgspec.structs import asdict, replace
 
 from foldwright.cli.calls import BuildCall
 from foldwright.cli.inputs import digest_of_bytes
-from foldwright.cli.outcomes import Became, Outcome
+from foldwright.cli.outcomes import Became, LibraryOutcome, Outcome
 from foldwright.cli.program import program_mark
 from foldwright.cli.progress import ProgressLine
 from foldwright.cli.records import MadeBy, Record, as_bytes, read_record, unchanged
@@ -23,7 +23,7 @@ from foldwright.cli.telling import Teller
 from foldwright.cli.telling_builds import Summary, tell_outcome, tell_summary
 from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import RECORD, open_output, put_file, take_away
-from foldwright.finding import Wrong
+from foldwright.finding import Strength, Wrong
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.reading import Sizes, in_sizes, read_sizes
 from foldwright.outputs.sources import Source, find_sources, twice
@@ -61,25 +61,35 @@ class _Plan(Struct, frozen=True):
 
 def build(call: BuildCall) -> int:
     """Build some recipes, each into a folder of its own; the exit status."""
+    if call.watch:
+        from foldwright.cli.watching import keep_up_to_date
+
+        return keep_up_to_date(call, build_once)
     return build_once(call)
 
 
-def build_once(call: BuildCall) -> int:
-    """Bring the output up to date with the recipes as they stand; the exit status."""
+def build_once(call: BuildCall, watching: bool = False) -> int:
+    """Bring the output up to date with the recipes as they stand; the exit status.
+
+    Who is `watching` is told of nothing but what changed.
+    """
     complaints = Teller("stderr")
     plan = _planned(call)
     if isinstance(plan, tuple):
         return complaints.refuse(plan)
     teller, alone = Teller(), len(plan.sources) == 1
     outcomes = []
-    for outcome in _all(plan):
-        tell_outcome(outcome, plan.out, teller, complaints, alone)
+    for outcome in _all(plan, watching):
+        if not (watching and outcome.became is Became.UNCHANGED):
+            tell_outcome(outcome, plan.out, teller, complaints, alone)
         outcomes.append(outcome)
-    removed, troubles = _round_about(plan, outcomes, call.theme) if plan.library else ((), ())
-    for trouble in troubles:
+    removed, laid = _round_about(plan, outcomes, call.theme) if plan.library else ((), LibraryOutcome())
+    teller.told(laid.news)
+    for trouble in laid.troubles:
         complaints.wrong(trouble)
-    tell_summary(Summary(plan.out, outcomes, removed))
-    return 1 if troubles or any(outcome.wrong for outcome in outcomes) else 0
+    tell_summary(Summary(plan.out, outcomes, removed, laid.told), watching)
+    wrong = laid.troubles or any(one.strength > Strength.THOUGHT for one in laid.told)
+    return 1 if wrong or any(outcome.wrong for outcome in outcomes) else 0
 
 
 # --- what is to be done -----------------------------------------------------------------------------------------------
@@ -130,8 +140,6 @@ def _asked(call: BuildCall, in_library: bool) -> str:
 
 
 def _wish_of(call: BuildCall, in_library: bool) -> BuildWish | Wrong:
-    from msgspec.structs import replace
-
     from foldwright.outputs.wishes import wish_of
 
     wish = wish_of(call)
@@ -174,15 +182,15 @@ class _Known:
 # --- doing it ---------------------------------------------------------------------------------------------------------
 
 
-def _all(plan: _Plan) -> Iterator[Outcome]:
+def _all(plan: _Plan, watching: bool) -> Iterator[Outcome]:
     """What became of every recipe, in the order of the call."""
-    compiled = _compiled(plan, plan.wish) if plan.wish else iter(())
+    compiled = _compiled(plan, plan.wish, watching) if plan.wish else iter(())
     for source in plan.sources:
         record = plan.standing.get(source.slug)
         yield Outcome(source, Became.UNCHANGED, record.told, record=record) if record else next(compiled)
 
 
-def _compiled(plan: _Plan, wish: BuildWish) -> Iterator[Outcome]:
+def _compiled(plan: _Plan, wish: BuildWish, watching: bool) -> Iterator[Outcome]:
     """Those that have to be compiled; on several cores when there are enough of them. On a terminal a line counts them
     and names what is at work; it is wiped before anything else is said."""
     from foldwright.cli.one_recipe import build_one
@@ -209,7 +217,8 @@ def _compiled(plan: _Plan, wish: BuildWish) -> Iterator[Outcome]:
 
     # What is loaded by now stays loaded: nobody need look through it for garbage, or copy it to do so.
     gc.freeze()
-    pool = pool_of(workers, on_paper)
+    # A watch has a thread of its own, beside which no process should be forked.
+    pool = pool_of(workers, on_paper, forked=not watching)
     try:
         # Cards take a second a recipe: handed out one by one, so that an interrupt is not kept waiting.
         at_once = 1 if on_paper else max(1, min(8, len(fresh) // (workers * 4)))
@@ -235,12 +244,13 @@ def _build_lot(lot: Sequence[Source], by: Mapping[str, MadeBy], wish: BuildWish,
     return [build_one(source, by[source.slug], wish, out) for source in lot]
 
 
-def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[tuple[str, ...], tuple[Wrong, ...]]:
+def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[tuple[str, ...], LibraryOutcome]:
     """The library round the recipes: folders of recipes that are gone are removed, its own files brought up to date.
 
-    Gives the folders removed, and what could not be done.
+    Gives the folders removed, what could not be done, and what there is to tell.
     """
-    from foldwright.cli.library_files import Library
+    from foldwright.cli.library_files import STOCK, Library
+    from foldwright.cli.library_told import under_shown_names
 
     assert plan.library
     home = os.path.relpath(os.path.abspath(plan.library), os.path.abspath(plan.out))
@@ -248,8 +258,10 @@ def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[
     troubles = {slug: take_away(plan.out, slug) for slug in gone}
     records = {outcome.source.slug: record for outcome in outcomes if (record := outcome.record)}
     removed = tuple(slug for slug, trouble in troubles.items() if trouble is None)
-    more = Library(plan.library, plan.out, theme).lay(records)
-    return removed, (*filter(None, troubles.values()), *more)
+    sources = {source.name: source for source in reversed(plan.sources)}
+    laid = Library(plan.library, plan.out, theme).lay(records, sources)
+    told = under_shown_names(laid.told, sources, plan.library, STOCK)
+    return removed, replace(laid, troubles=(*filter(None, troubles.values()), *laid.troubles), told=told)
 
 
 def _others(out: Path, slugs: Mapping[str, object]) -> list[str]:

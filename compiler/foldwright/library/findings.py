@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from foldwright.finding import Finding, Strength
 from foldwright.outputs.entry import Entry
@@ -38,3 +38,13 @@ def about_address(address: str) -> Iterator[Finding]:
     """Without the studio's address there is nothing that others find the library by."""
     if not address:
         yield Finding.of("library-without-address", Strength.THOUGHT, None)
+
+
+def unhushed(findings: Iterable[Finding], entries: Sequence[Entry]) -> tuple[Finding, ...]:
+    """The findings without those thoughts that the author of the recipe has asked not to hear again."""
+    hushed = {(entry.file, code) for entry in entries for code in entry.hushed}
+    return tuple(
+        one
+        for one in findings
+        if one.strength > Strength.THOUGHT or one.place is None or (one.place.file, one.code) not in hushed
+    )

@@ -13,7 +13,7 @@ from foldwright.event.facts.stock import Shelf, read_stock
 from foldwright.finding import Finding
 from foldwright.library.beside import address_of_library, beside
 from foldwright.library.dress import library_dress
-from foldwright.library.findings import about_address, about_listing, about_tags
+from foldwright.library.findings import about_address, about_listing, about_tags, unhushed
 from foldwright.library.insets import insets_of
 from foldwright.library.listing import as_of, old_names
 from foldwright.library.matching import names_there
@@ -65,5 +65,5 @@ def make_library(entries: Sequence[Entry], wish: LibraryWish) -> MadeLibrary:
     files = {**shared_files(looks), **dress.files, **pages, "404.html": dress.lost()}
     names, lost = old_names(entries, {path.partition("/")[0] for path in files})
     files |= beside(listed, names, pages, wish.studio, words)
-    found = (*amiss, *lost, *about_listing(entries), *about_tags(listed), *about_address(address))
-    return MadeLibrary(files, insets_of(listed, shelves[Kind.TAG], same_sheets(listed), dress), found)
+    told = (*amiss, *lost, *about_listing(entries), *about_tags(listed), *about_address(address))
+    return MadeLibrary(files, insets_of(listed, shelves[Kind.TAG], same_sheets(listed), dress), unhushed(told, entries))

@@ -75,9 +75,10 @@ def key_of(paper: CutFrom) -> PaperKey:
 def _lengths(entries: Sequence[Entry]) -> Iterator[str]:
     for entry in entries:
         for paper in entry.cut_from:
-            for one in (*paper.cuts, *paper.left):
-                yield one.across
-                yield one.down
+            for cut in paper.cuts:
+                yield from (cut.across, cut.down)
+            for left in paper.left:
+                yield from (left.across, left.down)
 
 
 def _guests(entries: Sequence[Entry], scale: Scale) -> Mapping[PaperKey, list[_Guest]]:

@@ -168,6 +168,8 @@ class Entry(Struct, frozen=True, omit_defaults=True):
     """What findings call its text."""
     places: dict[str, Place] = field(default_factory=dict)
     """Where `published`, each tag (`tag spring`) and each old name (`was bird-house`) stand in it."""
+    hushed: tuple[str, ...] = ()
+    """Codes of thoughts its author does not want to hear again."""
     size: str = ""
     """Which of its sizes this is; empty for the recipe as written."""
     written: str = ""
@@ -211,6 +213,7 @@ def entry_of(source: OutputSource) -> Entry:
         address=f"{head.address}{PAGE}" if head.address else "",
         file=recipe.file,
         places=_places(recipe),
+        hushed=tuple(said.value for said in recipe.hushed),
         size=recipe.size,
         written=document.slug.removesuffix(f"-{slug_of(recipe.size)}") if recipe.size else document.slug,
         sizes=tuple(SizeOf(name, f"{document.slug}-{slug_of(name)}") for name in recipe.other_sizes),
