@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
@@ -21,11 +22,12 @@ from foldwright.finding import Strength, Wrong
 from foldwright.outputs.compiling import compile_recipe
 from foldwright.outputs.model import BuildWish
 from foldwright.outputs.reading import in_sizes, read_texts
-from foldwright.outputs.sources import Source, find_sources, twice
+from foldwright.outputs.sources import BOOKLET, Source, find_sources, twice
 from foldwright.outputs.table import OUTPUTS
 from foldwright.outputs.wishes import wish_of
 
 if TYPE_CHECKING:
+    from foldwright.cli.booklet import BookletPlans
     from foldwright.outputs.paper_notes import Note
 
 _PICTURES = (".png", ".jpg")
@@ -73,13 +75,32 @@ def build(call: BuildCall) -> int:
         wrong += (trouble,)
     if wrong or isinstance(wish, Wrong):
         return complaints.refuse(wrong)
+    booklets = _booklets(call, wish, sources)
+    if booklets and booklets.wrong:
+        return complaints.refuse(())
     outcomes = []
     for outcome in _progress(_all(sources, wish, out, int(call.jobs or 0)), len(sources)):
         _tell(outcome, complaints)
         outcomes.append(outcome)
     strengths = [one.strength for outcome in outcomes for one in outcome.told]
     Teller().total(strengths, len({outcome.source.path for outcome in outcomes}))
-    return 1 if any(outcome.wrong for outcome in outcomes) else 0
+    bound = not booklets or _bind(booklets, out)
+    return 0 if bound and not any(outcome.wrong for outcome in outcomes) else 1
+
+
+def _booklets(call: BuildCall, wish: BuildWish, sources: Sequence[Source]) -> BookletPlans | None:
+    """The booklets that are asked for, in the call or beside the recipes; most builds have none."""
+    if not (call.booklet or call.saddle or any(os.path.lexists(Path(path) / BOOKLET) for path in call.paths)):
+        return None
+    from foldwright.cli.booklet import plan_booklets
+
+    return plan_booklets(call, wish, sources)
+
+
+def _bind(booklets: BookletPlans, out: Path) -> bool:
+    from foldwright.cli.booklet import bind_booklets
+
+    return bind_booklets(booklets, out)
 
 
 def _all(sources: Sequence[Source], wish: BuildWish, out: Path, jobs: int) -> Iterator[Outcome]:

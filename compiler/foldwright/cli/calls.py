@@ -28,6 +28,8 @@ class BuildCall(BuildOptions, frozen=True, kw_only=True):
     paths: Annotated[tuple[str, ...], "path"]
     out: Annotated[str, "folder"]
     jobs: Annotated[str, "number"] = ""
+    booklet: Annotated[str, "booklet"] = ""
+    saddle: bool = False
 
 
 class KitCall(KitOptions, frozen=True, kw_only=True):

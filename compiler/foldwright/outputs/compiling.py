@@ -30,23 +30,32 @@ def compile_recipe(texts: Texts, wish: BuildWish, surroundings: Surroundings, si
     With a fault in it the page is still made, as a draft; what would be handed on is not. What does not go on paper
     is found last and says nothing against the other outputs.
     """
+    source, findings = compiled(texts, wish, surroundings, size)
+    if source is None:
+        return MadeFiles(findings=findings)
+    faulty = any(finding.strength is Strength.FAULT for finding in findings)
+    wanted = [output for output in map(OUTPUTS.__getitem__, wish.outputs) if output.draft or not faulty]
+    made = [_tried(output, source) for output in wanted]
+    files = {name: data for one in made for name, data in one.files.items()}
+    more = unhushed((finding for one in made for finding in one.findings), source.recipe)
+    notes = tuple(note for one in made for note in one.notes)
+    return MadeFiles(files, in_text_order((*findings, *more)), faulty, notes)
+
+
+def compiled(
+    texts: Texts, wish: BuildWish, surroundings: Surroundings, size: str = ""
+) -> tuple[OutputSource | None, tuple[Finding, ...]]:
+    """What the outputs of a recipe are made from, and what was found; None where the recipe cannot be understood."""
     checked = check_texts(texts, surroundings, size)
     if checked.understood is None:
-        return MadeFiles(findings=checked.findings)
+        return None, checked.findings
     recipe = checked.understood.recipe
     photos, photo_findings = prepare_photos(recipe, surroundings.read)
     theme, theme_findings = theme_of(recipe.studio, wish.theme, wish.outputs, surroundings)
     findings = in_text_order((*checked.findings, *photo_findings, *theme_findings))
     spelled = _spelled(checked.understood, findings, texts.by_name, wish)
     document = spelled[recipe.system if recipe.system in wish.systems else wish.systems[0]]
-    faulty = any(finding.strength is Strength.FAULT for finding in findings)
-    source = OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name)
-    wanted = [output for output in map(OUTPUTS.__getitem__, wish.outputs) if output.draft or not faulty]
-    made = [_tried(output, source) for output in wanted]
-    files = {name: data for one in made for name, data in one.files.items()}
-    more = unhushed((finding for one in made for finding in one.findings), recipe)
-    notes = tuple(note for one in made for note in one.notes)
-    return MadeFiles(files, in_text_order((*findings, *more)), faulty, notes)
+    return OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name), findings
 
 
 def _spelled(

@@ -14,6 +14,9 @@ from foldwright.finding import Wrong
 from foldwright.outputs.texts import DRAFT, RECIPE, STUDIO
 from foldwright.surroundings import Folder
 
+BOOKLET = "booklet.yaml"
+"""What asks for a booklet, in a folder of recipes."""
+
 
 class Source(Struct, frozen=True):
     """One recipe: its folder, the name of its text there, the folder of output it goes to, its studio file.

@@ -38,8 +38,9 @@ class BoundPlace(Struct, frozen=True):
 def bound_foot(
     place: BoundPlace, paper: Paper, page: int, title: str, composition: Composition, margin: float | None = None
 ) -> str:
-    """The foot of a bound page, on a picture of the size of the page: its number at the outer edge, and at the inner the
-    book's title on left pages, on right ones the `title` of what stands there, where there is room."""
+    """The foot of a bound page, on a picture of the size of the page: its number at the outer edge. At the inner one is
+    the book's title on left pages, and on right ones the `title` of what stands there, where there is room.
+    """
     wide, high, usual = paper.page
     edge, size, number = usual if margin is None else margin, FOOT_PT * MM_PER_POINT, place.number(page)
     left = number % 2 == 0

@@ -93,7 +93,7 @@ USUAL = HandoutManner((12.0, 11.5, 11.0, 10.5), 11.0, 10.0, (8.0,), 8.5, _TIGHT,
 LARGE = HandoutManner((18.0,), 18.0, 18.0, (14.0, 12.0, 10.0, 8.0), 12.75, _LARGE_TIGHT, _LARGE_TIGHT[-1])
 # A book is held nearer to the eye, as a letter or a card is (`papers`; common practice, no source).
 _BOUND_TIGHT = ((0.4, 9.5), (0.36, 9.5), (0.33, 9.5), (0.33, 9.0), (0.28, 9.0), (0.22, 9.0))
-BOUND = HandoutManner((10.5, 10.0, 9.5), 9.5, 8.5, (8.0,), 8.5, _BOUND_TIGHT, (_LEAST_PICTURE, 9.0), bound=True)
+BOUND = HandoutManner((11.0, 10.5, 10.0, 9.5), 9.5, 8.5, (8.0,), 8.5, _BOUND_TIGHT, (_LEAST_PICTURE, 9.0), bound=True)
 
 
 class HandoutLeaf(Struct, frozen=True):
@@ -217,6 +217,9 @@ class Fitter:
         for attempt, hero in product((*roomy, *large), (HERO, _SINGLE_HERO)):
             yield replace(attempt, hero=hero), 1
         yield from ((attempt, _SHEET) for attempt in roomy)
+        if self._manner.bound:
+            # A book has room for a page more: nothing is left out or said in brief for the sake of one sheet.
+            return
         # One large picture of a step says more than two small ones; steps remind of what is said in brief.
         single = replace(full, pictures=self._pictured.singles)
         for one, least in ((single, _LEAST_SHARE), (replace(single, full_cautions=False), 0.0)):

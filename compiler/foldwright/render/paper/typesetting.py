@@ -52,10 +52,10 @@ class Typeset(Struct, frozen=True):
     def boxes(self) -> list[Any]:
         return [page._page_box for page in self.document.pages]
 
-    def pdf(self, read_first: int = 0) -> bytes:
+    def pdf(self, read_first: int = 0, links: Mapping[str, str] | None = None) -> bytes:
         """The pages as a tagged PDF; the same bytes for the same pages. `read_first` is the page, from 0, that has the
-        title: who hears the pages begins there."""
-        finish = partial(_finished, read_first=read_first)
+        title: who hears the pages begins there. `links` says in words what names that are linked to stand for."""
+        finish = partial(_finished, read_first=read_first, links=links or {})
         data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT, finisher=finish)
         return data
 
@@ -79,8 +79,9 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
         raise ThemeError("theme-fetches", why=str(refused.__cause__ or refused)) from refused
 
 
-def _finished(document: Document, pdf: Any, read_first: int) -> None:
+def _finished(document: Document, pdf: Any, read_first: int, links: Mapping[str, str]) -> None:
     _place_figures(document, pdf)
+    _say_where_links_lead(pdf, links)
     _say_what_is_a_foot(pdf)
     _begin_with(pdf, pdf.page_references[read_first])
 
@@ -94,6 +95,13 @@ def _place_figures(document: Document, pdf: Any) -> None:
             left, top, right, bottom = element["A"]["BBox"]
             high = heights[element["Pg"]]
             element["A"]["BBox"][:] = [px * POINTS_PER_PX for px in (left, high - bottom, right, high - top)]
+
+
+def _say_where_links_lead(pdf: Any, links: Mapping[str, str]) -> None:
+    """WeasyPrint 70 describes a link by the name of what it leads to."""
+    for one in pdf.objects:
+        if isinstance(one, dict) and one.get("Subtype") == "/Link" and (name := getattr(one.get("Dest"), "string", "")):
+            one["Contents"] = type(one["Dest"])(links.get(name, name))
 
 
 def _say_what_is_a_foot(pdf: Any) -> None:

@@ -10,6 +10,7 @@ from typing import Any
 
 from msgspec import Struct
 
+from foldwright.render.paper import galley
 from foldwright.render.paper.booklet.saddle import SaddleFormat, SaddleSheet, SheetLine
 from foldwright.render.paper.imposing import MARK_WIDTH_MM
 from foldwright.render.paper.typesetting import Typeset
@@ -32,7 +33,7 @@ def bound_pages(parts: Sequence[BoundPart]) -> Typeset:
     for part in parts:
         first = part.laid.document.pages[0]
         first.anchors = {part.name: (0, 0, 0, 0)}
-        if part.marks:
+        if part.marks and not any(page.bookmarks for page in part.laid.document.pages):
             first.bookmarks = [(level, label, (0, 0), "open") for level, label in part.marks]
     return Typeset(parts[0].laid.document.copy([page for part in parts for page in part.laid.document.pages]))
 
@@ -93,3 +94,8 @@ class _Side:
             stream.move_to(float(line.left) * per_mm, float(line.top) * per_mm)
             stream.line_to(float(line.right) * per_mm, float(line.bottom) * per_mm)
             stream.stroke()
+
+
+def page_with(laid: Typeset, block: str) -> int:
+    """The first page, from 1, on which a block stands; 0 where it is on none."""
+    return next((number for number, box in enumerate(laid.boxes, 1) if block in galley.heights_of([box])), 0)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import ceil
+from itertools import batched
+from operator import mul
 from types import SimpleNamespace
 from typing import Any
 
@@ -29,8 +30,10 @@ _GAP_MM, _CAPTION_MM = 5.0, 7.5
 """Between the pictures on the cover; what the name under each takes, which may be of two lines."""
 _MOST_HEROES = 9
 """More pictures on a cover would be stamps."""
-_TALLEST = 1.6
-"""A picture is shown at most so many times as high as it is wide would make it: then it is narrower."""
+_SIZES_PT = 10.5, 9.75, 9.0
+"""Sizes of type, in order of liking; a smaller one where that spares a page."""
+_MANY_LINES = 12
+"""From more lines on an index has two columns."""
 
 
 class BookletHead(Struct, frozen=True):
@@ -64,6 +67,7 @@ class ContentsGroup(Struct, frozen=True):
 
     heading: str
     entries: tuple[ContentsEntry, ...]
+    note: str = ""
 
 
 class IndexLine(Struct, frozen=True):
@@ -84,11 +88,11 @@ class BookletPages:
         """The title over the finished things, as large as there is room for them."""
         _, high, margin = self._paper.page
         shown = tuple(pictures[:_MOST_HEROES])
-        bare = self._cover((), 0.0)
-        title = _bottom_of(bare.boxes[0], "title") - margin + _GAP_MM
-        foot = _height_of(bare.boxes[0], "plate")
-        room = high - 2 * margin - title - foot - (_GAP_MM if foot else _INSET_MM)
-        return self._cover(shown, title, room)
+        title = _title_height(self._cover((), 0.0).boxes[0])
+        room = high - 2 * margin - title - _GAP_MM - _INSET_MM
+        # A shop drawing has its title at the foot.
+        below = self._theme.composition is Composition.SHOP_DRAWING
+        return self._cover(shown, _INSET_MM if below else title + _GAP_MM, room)
 
     def _cover(self, shown: Sequence[CoverPicture], top: float, room: float = 0.0) -> Typeset:
         wide, high, margin = self._paper.page
@@ -118,7 +122,7 @@ class BookletPages:
 
     def index(self, lines: Sequence[IndexLine], place: BoundPlace) -> Typeset:
         """Which supply is on which pages."""
-        return self._set("index", {}, place, self._text.say("supplies"), lines=lines)
+        return self._set("index", {}, place, self._text.say("supplies"), lines=lines, many=len(lines) > _MANY_LINES)
 
     def back(self) -> Typeset:
         """The last page: whose it is."""
@@ -139,15 +143,19 @@ class BookletPages:
         )
         if place is None:
             return typeset(html, self._theme.style, page, assets)
+        page = (
+            f"@page{{size:{wide:.4f}mm {high:.4f}mm;margin:0;padding:{margin}mm {margin}mm {margin + FOOT_MM:.3f}mm}}"
+        )
+        styles = [f"{page}body{{font-size:{size}pt}}" for size in _SIZES_PT]
         # A number lies behind its page, and is not read out. How many pages there are is known once they are laid.
-        footed = f"@page{{size:{wide:.4f}mm {high:.4f}mm;margin:0;padding:{margin}mm {margin}mm {margin + FOOT_MM:.3f}mm"
-        many = len(typeset(html, self._theme.style, footed + "}", assets).boxes)
-        feet = []
-        for number in range(1, many + 1):
-            drawn = bound_foot(place, self._paper, number, heading, self._theme.composition)
-            assets[f"foot-{number}"] = Asset(drawn.encode("utf-8"), "image/svg+xml")
-            feet.append(f"@page:nth({number}){{background:url(asset:foot-{number}) 0 0/100% 100% no-repeat}}")
-        return typeset(html, self._theme.style, footed + "}" + "".join(feet), assets)
+        many, number = min((len(typeset(html, self._theme.style, one).boxes), at) for at, one in enumerate(styles))
+        feet = [
+            f"@page:nth({at}){{background:url(asset:foot-{at}) 0 0/100% 100% no-repeat}}" for at in range(1, many + 1)
+        ]
+        for at in range(1, many + 1):
+            drawn = bound_foot(place, self._paper, at, heading, self._theme.composition)
+            assets[f"foot-{at}"] = Asset(drawn.encode("utf-8"), "image/svg+xml")
+        return typeset(html, self._theme.style, styles[number] + "".join(feet), assets)
 
 
 # --- pictures on the cover --------------------------------------------------------------------------------------------
@@ -163,18 +171,21 @@ def arranged(ratios: Sequence[float], wide: float, high: float) -> list[PlacedAr
 
 
 def _rows(ratios: Sequence[float], columns: int, wide: float, high: float) -> Iterator[PlacedArea]:
-    """Areas with the names in them."""
-    rows = ceil(len(ratios) / columns)
+    """Areas with the names in them; what a row does not take of its height stands between the rows and around them."""
+    rows = list(batched(ratios, columns))
     cell = (wide - _GAP_MM * (columns - 1)) / columns
-    tall = (high - _GAP_MM * (rows - 1)) / rows - _CAPTION_MM
-    for at, ratio in enumerate(ratios):
-        row, column = divmod(at, columns)
-        in_row = min(columns, len(ratios) - row * columns)
-        width = max(0.0, min(cell, tall / ratio))
-        left = (wide - in_row * cell - (in_row - 1) * _GAP_MM) / 2 + column * (cell + _GAP_MM)
-        # Pictures of a row stand on one line, their names under it.
-        foot = row * (tall + _CAPTION_MM + _GAP_MM) + tall
-        yield PlacedArea(left + (cell - width) / 2, foot - width * ratio, width, width * ratio + _CAPTION_MM)
+    tall = max(0.0, (high - _GAP_MM * (len(rows) - 1)) / len(rows) - _CAPTION_MM)
+    widths = [[min(cell, tall / ratio) for ratio in row] for row in rows]
+    heights = [max(map(mul, *both)) + _CAPTION_MM for both in zip(widths, rows, strict=True)]
+    between = (high - sum(heights)) / (len(rows) + 1)
+    foot = 0.0
+    for row, sizes, height in zip(rows, widths, heights, strict=True):
+        foot += between + height
+        left = (wide - len(row) * cell - (len(row) - 1) * _GAP_MM) / 2
+        for at, (ratio, width) in enumerate(zip(row, sizes, strict=True)):
+            # Pictures of a row stand on one line, their names under it.
+            deep = width * ratio + _CAPTION_MM
+            yield PlacedArea(left + at * (cell + _GAP_MM) + (cell - width) / 2, foot - deep, width, deep)
 
 
 def _ratio(picture: Captioned) -> float:
@@ -208,13 +219,7 @@ def _boxes(box: Any) -> Iterator[Any]:
         yield from _boxes(inner)
 
 
-def _named(page: Any, name: str) -> list[Any]:
-    return [box for box in _boxes(page) if box.element is not None and box.element.get("data-block") == name]
-
-
-def _bottom_of(page: Any, name: str) -> float:
-    return max((box.position_y + box.margin_height()) * MM_PER_PX for box in _named(page, name))
-
-
-def _height_of(page: Any, name: str) -> float:
-    return max((box.margin_height() * MM_PER_PX for box in _named(page, name)), default=0.0)
+def _title_height(page: Any) -> float:
+    """How much of the cover's panel the title takes, from the panel's edge."""
+    titles = (box for box in _boxes(page) if box.element is not None and box.element.get("data-block") == "title")
+    return max(float(box.border_height()) * MM_PER_PX for box in titles)

@@ -51,13 +51,14 @@ def template(
 ) -> Template:
     """All designs at true size on a paper. Raises ThemeError."""
     made = laid_template(document, designs, words, theme, paper, mirrored)
-    return Template(made.laid.pdf(), len(made.laid.boxes), made.tiled, made.huge)
+    return Template(made.laid.pdf(), made.pages, made.tiled, made.huge)
 
 
 class LaidTemplate(Struct, frozen=True):
-    """A template laid out; without pages where there is nothing to show of any piece."""
+    """A template laid out; of no pages where none holds any of its pieces."""
 
     laid: Typeset
+    pages: int
     tiled: tuple[str, ...] = ()
     huge: tuple[str, ...] = ()
 
@@ -76,7 +77,7 @@ def laid_template(
     kinds = _kinds(designs)
     pages, huge = setter.pager.laid(designs, [document.labels[f"{kind.value}-line"] for kind in kinds])
     tiles = dict.fromkeys(one.design.name for page in pages for one in page.pieces if one.tile)
-    return LaidTemplate(setter.laid(pages, kinds), tuple(tiles), huge)
+    return LaidTemplate(setter.laid(pages, kinds), len(pages), tuple(tiles), huge)
 
 
 def unprintable(document: Document, designs: Sequence[Design]) -> tuple[Unprintable, ...]:
