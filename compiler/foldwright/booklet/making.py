@@ -16,7 +16,7 @@ from foldwright.document.words import plain
 from foldwright.outputs.model import OutputSource
 from foldwright.outputs.paper_notes import Lacks, lacks_of
 from foldwright.outputs.papers import designs_of
-from foldwright.render.paper.booklet.binding import BoundPart, bound_pages, page_with, saddle_pdf
+from foldwright.render.paper.booklet.binding import BoundPart, bound_pages, bound_pdf, page_with, saddle_pdf
 from foldwright.render.paper.booklet.own_pages import (
     BookletHead,
     BookletPages,
@@ -157,7 +157,7 @@ class _Binder:
         ]
         bound = bound_pages(parts)
         pages = len(bound.boxes)
-        files = {f"{wish.name}.pdf": bound.pdf(links={part.name: part.marks[-1][1] for part in parts})}
+        files = {f"{wish.name}.pdf": bound_pdf(bound, parts)}
         sheets = saddle_sheets(pages, wish.thickness_mm) if wish.saddle else ()
         if wish.saddle:
             files[f"{wish.name}-saddle.pdf"] = saddle_pdf(bound, sheets, wish.saddle)

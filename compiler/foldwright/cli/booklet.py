@@ -19,7 +19,7 @@ from foldwright.booklet.facts import ON_THE_CALL, read_booklet, text_of_call
 from foldwright.booklet.telling import tell_note, tell_unbound
 from foldwright.booklet.wishes import BookletWish, booklet_wish
 from foldwright.cli.calls import BuildCall
-from foldwright.cli.telling import Teller
+from foldwright.cli.telling import Teller, told_as_shown
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Finding, Strength, Wrong
 from foldwright.mending.mends import with_mends
@@ -112,7 +112,9 @@ def _planned(
         planned = booklet_wish(facts, tuple(by_slug), wish, read_studio_file(first.studio), call.saddle)
     if isinstance(planned, BookletWish):
         return BookletPlan(origin, planned, tuple(by_slug[slug] for slug in planned.slugs))
-    complaints.findings(with_mends(planned, {name: text}), {name: text})
+    told = told_as_shown(with_mends(planned, {name: text}), {name: text}, {})
+    # What was typed in a call has no lines.
+    complaints.told([one if origin else replace(one, line=0) for one in told])
     return None
 
 

@@ -17,6 +17,7 @@ from foldwright.render.paper.typesetting import Typeset
 from foldwright.render.units import MM_PER_PX
 
 _DASH_MM = 1.5
+_HEADINGS = {f"/H{level}": level for level in range(1, 6)}
 
 
 class BoundPart(Struct, frozen=True):
@@ -36,6 +37,24 @@ def bound_pages(parts: Sequence[BoundPart]) -> Typeset:
         if part.marks and not any(page.bookmarks for page in part.laid.document.pages):
             first.bookmarks = [(level, label, (0, 0), "open") for level, label in part.marks]
     return Typeset(parts[0].laid.document.copy([page for part in parts for page in part.laid.document.pages]))
+
+
+def bound_pdf(bound: Typeset, parts: Sequence[BoundPart]) -> bytes:
+    """The pages to read: tagged, each link saying in words where it leads, all headings below that of the cover."""
+    called = {part.name: part.marks[-1][1] for part in parts}
+
+    def finish(pdf: Any) -> None:
+        cover = pdf.page_references[0]
+        for one in pdf.objects:
+            if not isinstance(one, dict):
+                continue
+            if one.get("Subtype") == "/Link":
+                # WeasyPrint 70 gives the name of the place it leads to.
+                one["Contents"] = type(one["Dest"])(called[one["Dest"].string])
+            elif one.get("Type") == "/StructElem" and (level := _HEADINGS.get(one["S"])) and one["Pg"] != cover:
+                one["S"] = f"/H{level + 1}"
+
+    return bound.pdf(finish_more=finish)
 
 
 def saddle_pdf(bound: Typeset, sheets: Sequence[SaddleSheet], how: SaddleFormat) -> bytes:

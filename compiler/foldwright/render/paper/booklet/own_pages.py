@@ -32,8 +32,6 @@ _MOST_HEROES = 9
 """More pictures on a cover would be stamps."""
 _SIZES_PT = 10.5, 9.75, 9.0
 """Sizes of type, in order of liking; a smaller one where that spares a page."""
-_MANY_LINES = 12
-"""From more lines on an index has two columns."""
 
 
 class BookletHead(Struct, frozen=True):
@@ -122,7 +120,7 @@ class BookletPages:
 
     def index(self, lines: Sequence[IndexLine], place: BoundPlace) -> Typeset:
         """Which supply is on which pages."""
-        return self._set("index", {}, place, self._text.say("supplies"), lines=lines, many=len(lines) > _MANY_LINES)
+        return self._set("index", {}, place, self._text.say("supplies"), lines=lines)
 
     def back(self) -> Typeset:
         """The last page: whose it is."""
