@@ -147,7 +147,7 @@ def _system(value: Phrase | None, complaints: Complaints) -> System | None:
 
 def _thickness(value: Phrase | None, complaints: Complaints) -> Said[Length] | None:
     said = read_with(value, "paper thickness", read_thickness, complaints)
-    if value is not None and said is not None and not 0 < said.value.mm <= THICKEST_MM:
+    if value is not None and said is not None and said.value.mm > THICKEST_MM:
         complaints.fault("booklet-thickness", value)
         return None
     return said
