@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import re
 from collections.abc import Iterator
 from fractions import Fraction
@@ -140,7 +141,7 @@ def entries(data: bytes, number: int) -> Iterator[tuple[str, list[int]]]:
 
 @EVERY
 def test_what_the_contents_name_stands_on_the_page_they_say(kind: str) -> None:
-    wish, made, data, _ = booklet(kind)
+    wish, _made, data, _ = booklet(kind)
     pages = read(data)
     titles = [source(slug, wish.system, wish.theme).document.head.title for slug in wish.slugs]
     found = [(text, at) for text, (at,) in entries(data, 2) if text in (*titles, "Supplies, and where to find them")]
@@ -278,7 +279,7 @@ def ticks(page: pdfplumber.page.Page) -> list[list[float]]:
     rows: dict[int, set[float]] = {}
     for one in (*page.lines, *page.curves):
         points = one["pts"]
-        for (x, y), (other, down) in zip(points, points[1:], strict=False):
+        for (x, y), (other, down) in itertools.pairwise(points):
             if abs(x - other) < 0.01 and abs(y - down) > 1:
                 for level in (y, down):
                     rows.setdefault(round(level * 20), set()).add(round(x * MM, 4))
@@ -431,7 +432,7 @@ def test_a_card_too_long_for_its_page_is_told_by_how_much() -> None:
 
 
 def test_how_it_is_printed_and_folded_is_said_in_words() -> None:
-    wish, made, data, _ = booklet("harbour A5")
+    _wish, made, data, _ = booklet("harbour A5")
     assert made.note is not None
     told = "\n".join(tell_note(made.note, "out"))
     pages = len(read(data))
