@@ -20,7 +20,8 @@ TRIED_BY_THEMSELVES = {code for code in WAYS if code.startswith(("stock-", "gues
     "printed-room-less-than-the-card",
     "unprintable-more",
 }
-"""In test_of_events.py, test_handmade.py and tests/booklet/test_facts.py: their findings need more than a recipe, or a recipe of great length."""
+"""In test_of_events.py, test_handmade.py and tests/booklet/test_facts.py: their findings need more than a recipe, or a
+recipe of great length."""
 
 
 def remedies() -> dict[str, str]:

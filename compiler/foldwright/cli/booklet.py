@@ -6,20 +6,22 @@ which files are ours, so that no others are touched.
 
 from __future__ import annotations
 
-import hashlib
 import os
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from importlib.metadata import version
+from collections.abc import Container, Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from msgspec import DecodeError, Struct, field, json
+from msgspec import DecodeError, Struct, json
 from msgspec.structs import replace
 
 from foldwright.booklet.facts import ON_THE_CALL, read_booklet, text_of_call
-from foldwright.booklet.telling import tell_note, tell_unbound
 from foldwright.booklet.wishes import BookletWish, booklet_wish
 from foldwright.cli.calls import BuildCall
+from foldwright.cli.inputs import digest_of_bytes
+from foldwright.cli.program import booklet_mark
+from foldwright.cli.records import Record, standing
 from foldwright.cli.telling import Teller, told_as_shown
+from foldwright.cli.writing import FileMark, mark_of, put_file
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Finding, Strength, Wrong
 from foldwright.mending.mends import with_mends
@@ -29,10 +31,12 @@ from foldwright.outputs.reading import read_studio_file, read_texts
 from foldwright.outputs.sources import BOOKLET, Source
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.recipe.facts.source import decode
-from foldwright.surroundings import Folder, Refusal
+from foldwright.surroundings import Folder, Refusal, digest_of_folder
+
+if TYPE_CHECKING:
+    from foldwright.booklet.making import MadeBooklet
 
 _RECORD = ".foldwright-booklets"
-_AT_WORK = ".foldwright-at-work-"
 
 
 class BookletPlan(Struct, frozen=True):
@@ -53,12 +57,11 @@ class BookletPlans(Struct, frozen=True):
 
 
 class _Made(Struct, frozen=True):
-    """A booklet that was made: what of, its files with a digest of each, what was told of it."""
+    """A booklet that was made: what of, for whom, and its files."""
 
     key: str
     origin: str
-    files: Mapping[str, str] = field(default_factory=dict)
-    told: tuple[str, ...] = ()
+    files: Mapping[str, FileMark]
 
 
 def _files(call: BuildCall) -> Iterator[Path]:
@@ -118,99 +121,100 @@ def _planned(
     return None
 
 
-def bind_booklets(plans: BookletPlans, out: Path) -> bool:
-    """Make what was planned, and tell of it; whether all of it could be made."""
+def bind_booklets(plans: BookletPlans, records: Mapping[str, Record], out: Path) -> bool:
+    """Make what was planned, and tell of it; whether all of it could be made. `records` are the recipes' by slug."""
     known, well = _read_record(out), not plans.unmade
     for plan in plans.plans:
-        made = _standing(plan, known, out) or _bound(plan, known, out)
+        made = _standing_or_made(plan, records, known, out)
         if isinstance(made, Wrong):
             Teller("stderr").wrong(made)
         if isinstance(made, _Made):
             known = {**known, plan.wish.name: made}
         else:
             well = False
-    kept = {plan.wish.name for plan in plans.plans}
-    gone = [name for name, made in known.items() if made.origin in plans.origins and name not in kept]
     if not plans.unmade:
+        kept = {plan.wish.name for plan in plans.plans}
+        gone = [name for name, made in known.items() if made.origin in plans.origins and name not in kept]
         for name in gone:
-            _remove(known[name], out)
-            known = {other: made for other, made in known.items() if other != name}
-    _write(out / _RECORD, json.encode(known))
+            _remove(known.pop(name), out)
+    put_file(out, out / _RECORD, json.encode(known))
     return well
 
 
-def _standing(plan: BookletPlan, known: Mapping[str, _Made], out: Path) -> _Made | None:
-    """The booklet as it was made before, if nothing in it has changed since."""
-    made = known.get(plan.wish.name)
-    if made is None or made.key != _key(plan) or any(_digest(out / name) != mark for name, mark in made.files.items()):
+def _standing_or_made(
+    plan: BookletPlan, records: Mapping[str, Record], known: Mapping[str, _Made], out: Path
+) -> _Made | Wrong | None:
+    """The booklet as it was made before, if nothing in it has changed since; or made anew."""
+    wish = plan.wish
+    for source in plan.sources:
+        record = records.get(source.slug)
+        if record is None or record.state != "good":
+            return Wrong.of("booklet-recipe-wrong", title=wish.title, recipe=source.shown)
+    key, before = _key(plan, records), known.get(wish.name)
+    if before and before.key == key and all(standing(out, name, mark) for name, mark in before.files.items()):
+        Teller().words("build.unchanged-booklet", file=str(out / f"{wish.name}.pdf"))
+        return replace(before, origin=plan.origin)
+    return _made_anew(plan, key, before, out)
+
+
+def _made_anew(plan: BookletPlan, key: str, before: _Made | None, out: Path) -> _Made | Wrong | None:
+    """Made and written; None, and told, where a recipe does not go into a booklet."""
+    from foldwright.booklet.telling import tell_note, tell_unbound
+
+    made = _bound(plan)
+    if isinstance(made, Wrong):
+        return made
+    for unbound in made.unbound:
+        Teller("stderr").text(tell_unbound(unbound, plan.wish))
+    if made.note is None:
         return None
-    Teller().words("build.unchanged-booklet", file=str(out / f"{plan.wish.name}.pdf"))
-    return replace(made, origin=plan.origin)
+    for name in made.files:
+        ours = before and name in before.files and standing(out, name, before.files[name])
+        if os.path.lexists(out / name) and not ours:
+            return Wrong.of("booklet-not-ours", file=str(out / name))
+    try:
+        if before:
+            _remove(before, out, made.files)
+        for name, data in made.files.items():
+            put_file(out, out / name, data)
+        marks = {name: mark_of(out / name, data) for name, data in made.files.items()}
+    except OSError as trouble:
+        return cannot_write(out, trouble)
+    for line in tell_note(made.note, str(out)):
+        Teller().text(line)
+    return _Made(key, plan.origin, marks)
 
 
-def _bound(plan: BookletPlan, known: Mapping[str, _Made], out: Path) -> _Made | Wrong | None:
-    """Make it and write its files; None, and told, where a recipe is in the way."""
+def _bound(plan: BookletPlan) -> MadeBooklet | Wrong:
     from foldwright.booklet.making import make_booklet
     from foldwright.outputs.compiling import compiled
     from foldwright.render.themes import ThemeError
 
-    wish, complaints = plan.wish, Teller("stderr")
-    key, recipes = _key(plan), []
+    wish, recipes = plan.wish, []
     for source in plan.sources:
         recipe, findings = compiled(read_texts(source), wish.build, source.surroundings, source.size)
         if recipe is None or any(finding.strength is Strength.FAULT for finding in findings):
             return Wrong.of("booklet-recipe-wrong", title=wish.title, recipe=source.shown)
         recipes.append(recipe)
     try:
-        made = make_booklet(recipes, wish)
+        return make_booklet(recipes, wish)
     except ThemeError as trouble:
         why = catalogue().say(f"{trouble.code}.says", **{"theme": wish.theme, **trouble.facts})
         return Wrong.of("theme-odd", why=why)
-    for unbound in made.unbound:
-        complaints.text(tell_unbound(unbound, wish))
-    if made.note is None:
-        return None
-    ours = known.get(wish.name)
-    for name in made.files:
-        if os.path.lexists(out / name) and (ours is None or _digest(out / name) != ours.files.get(name)):
-            return Wrong.of("booklet-not-ours", file=str(out / name))
-    if ours:
-        _remove(ours, out, made.files)
-    try:
-        for name, data in made.files.items():
-            _write(out / name, data)
-    except OSError as trouble:
-        return cannot_write(out, trouble)
-    told = tuple(tell_note(made.note, str(out)))
-    for line in told:
-        Teller().text(line)
-    return _Made(key, plan.origin, {name: _digest(out / name) for name in made.files}, told)
 
 
 # --- what is remembered -----------------------------------------------------------------------------------------------
 
 
-def _key(plan: BookletPlan) -> str:
-    """What a booklet is known by: what was asked, the program, and every file beside its recipes."""
-    mark = hashlib.blake2b(digest_size=16)
-    mark.update(repr((version(__package__.partition(".")[0]), plan.wish)).encode())
-    for source in plan.sources:
-        mark.update(repr((source.slug, source.text, source.size)).encode())
-        for file in (*_below(source.folder), *([source.studio] if source.studio else [])):
-            mark.update(f"\0{file.name}\0{_digest(file)}".encode())
-    return mark.hexdigest()
-
-
-def _below(folder: Path) -> Iterable[Path]:
-    return sorted(file for file in folder.rglob("*") if file.is_file() and not file.name.startswith("."))
-
-
-def _digest(file: Path) -> str:
-    """Of what stands in a file; empty where there is none."""
-    try:
-        return hashlib.blake2b(file.read_bytes(), digest_size=16).hexdigest()
-    except OSError:
-        return ""
+def _key(plan: BookletPlan, records: Mapping[str, Record]) -> str:
+    """What a booklet is known by: the program, what was asked, and all that went into its recipes."""
+    theme = plan.wish.theme
+    look = digest_of_folder(theme).hex() if os.path.isdir(theme) else ""
+    went_in = [
+        (source.slug, [(one.folder, one.path, one.digest) for one in records[source.slug].inputs])
+        for source in plan.sources
+    ]
+    return digest_of_bytes(repr((booklet_mark(), plan.wish, look, went_in)).encode())
 
 
 def _read_record(out: Path) -> dict[str, _Made]:
@@ -220,19 +224,8 @@ def _read_record(out: Path) -> dict[str, _Made]:
         return {}
 
 
-def _remove(made: _Made, out: Path, stays: Iterable[str] = ()) -> None:
+def _remove(made: _Made, out: Path, stays: Container[str] = ()) -> None:
     """Take away what we wrote and nobody changed since."""
     for name, mark in made.files.items():
-        if name not in stays and _digest(out / name) == mark:
+        if name not in stays and standing(out, name, mark):
             (out / name).unlink(missing_ok=True)
-
-
-def _write(path: Path, data: bytes) -> None:
-    """Write one file, whole or not at all."""
-    fresh = path.parent / f"{_AT_WORK}{os.getpid()}-{path.name}.new"
-    try:
-        fresh.write_bytes(data)
-        fresh.replace(path)
-    except OSError:
-        fresh.unlink(missing_ok=True)
-        raise

@@ -18,7 +18,7 @@ from foldwright.render.paper.booklet.saddle import (
 from foldwright.render.paper.papers import A3, A4, A5, HALF_LETTER, LETTER, SHEETS, TABLOID, Paper
 
 PAGES = {A5: A4, A4: A3, HALF_LETTER: LETTER, LETTER: TABLOID}
-"""The sheet that is twice each page: ISO 216 halves the A sizes; 5 1/2 x 8 1/2 in twice is 8 1/2 x 11, twice 11 x 17."""
+"""The sheet that is twice each page: ISO 216 halves the A sizes; 5 1/2 x 8 1/2 in is half of 8 1/2 x 11, and so on."""
 PRINTED = range(1, 41)
 
 
