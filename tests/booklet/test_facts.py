@@ -14,7 +14,7 @@ from foldwright.measure.length import System
 from foldwright.mending.mends import with_mends
 from foldwright.outputs.model import BuildWish, OnPaper
 from foldwright.recipe.facts.studio import read_studio
-from foldwright.render.paper.papers import A4, A5, HALF_LETTER, LETTER, TABLOID
+from foldwright.render.paper.papers import A4, A5, A6, HALF_LETTER, LETTER, TABLOID
 
 KNOWN = ("birdhouse", "drawer-box", "drawer-box-large", "twine-tag")
 BOTH = (System.IMPERIAL, System.METRIC)
@@ -90,6 +90,15 @@ def test_its_own_facts_go_before_the_call_and_the_call_before_the_studio(
     assert (made.paper, made.system) == (paper, system)
 
 
+def test_a_paper_too_small_for_pages_is_refused_not_replaced() -> None:
+    facts, _ = read_booklet("title: A\nrecipes: birdhouse\n", "booklet.yaml")
+    assert facts is not None
+    call = BuildWish((), BOTH, on_paper=OnPaper((A6,)))
+    made = booklet_wish(facts, KNOWN, call, None, False)
+    assert isinstance(made, tuple)
+    assert [one.code for one in made] == ["booklet-paper-small"]
+
+
 def test_a_call_may_ask_for_sheets_to_fold() -> None:
     made = wish("title: A\nrecipes: birdhouse\npaper: A5\n", saddle=True)
     assert made.saddle is not None
@@ -128,6 +137,7 @@ WRONG = [
      "booklet-sheet-small", None),
     ("paper thickness: 0.15 mm", "paper thickness: 15 mm", "booklet-thickness", "15 mm"),
     ("paper thickness: 0.15 mm", "paper thickness: 0 mm", "zero-length", "0 mm"),
+    ("theme: almanac", "theme: almanack", "booklet-theme", "almanack"),
     ("theme: almanac", "thema: almanac", "unknown-word", "thema"),
 ]  # fmt: skip
 
@@ -153,6 +163,7 @@ def test_what_cannot_be_is_told_with_its_place(sound: str, broken: str, code: st
         ("booklet-paper", "paper: half letter", "paper: half leter"),
         ("booklet-units", "units: metric", "units: metrik"),
         ("booklet-sheet", "sheet: tabloid", "sheet: tabloit"),
+        ("booklet-theme", "theme: almanac", "theme: almanack"),
     ],
 )
 def test_a_slip_is_mended_by_what_was_meant(code: str, sound: str, broken: str) -> None:

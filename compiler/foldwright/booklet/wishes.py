@@ -15,7 +15,8 @@ from foldwright.outputs.sources import slug_of
 from foldwright.recipe.facts.complaints import nearest
 from foldwright.recipe.studio import Studio
 from foldwright.render.paper.booklet.saddle import PAPER_THICKNESS_MM, SaddleFormat, saddle_format
-from foldwright.render.paper.papers import Paper, default_paper, paper_named
+from foldwright.render.paper.papers import PAPERS, Paper, default_paper, paper_named
+from foldwright.render.themes import built_in_themes
 
 
 class BookletWish(Struct, frozen=True):
@@ -55,6 +56,14 @@ def booklet_wish(
     papers = tuple(paper.value for paper in studio.papers) if studio else ()
     paper, system = _paper_and_system(facts, call, papers)
     findings = list(_unknown(facts.recipes, known))
+    asked = call.on_paper.papers
+    if asked and not facts.paper and not call.on_paper.large_papers:
+        sizes = {"paper": asked[0].name, "known": tuple(one.name for one in PAPERS if not one.small)}
+        findings.append(Finding.of("booklet-paper-small", Strength.FAULT, facts.title.place, **sizes))
+    looks = built_in_themes()
+    if facts.theme and facts.theme.value not in looks:
+        near = {"nearest": nearest(facts.theme.value, looks) or looks[0], "known": looks}
+        findings.append(Finding.of("booklet-theme", Strength.FAULT, facts.theme.place, said=facts.theme.value, **near))
     sheets = None
     if saddle or facts.saddle or facts.sheet:
         sheets = SaddleFormat(facts.sheet.value, paper) if facts.sheet else saddle_format(paper, papers)

@@ -180,6 +180,7 @@ _OF_EVENTS: dict[str, Way] = {
     "booklet-paper": _NEAREST,
     "booklet-sheet": _NEAREST,
     "booklet-units": _NEAREST,
+    "booklet-theme": _NEAREST,
     "guests-column-taken": instead("{word}", of="heading", first=True),
     "guests-name-column": instead("name", of="heading", first=True),
     "guests-no-name": lines.line_gone,
