@@ -121,11 +121,14 @@ def _planned(
     return None
 
 
-def bind_booklets(plans: BookletPlans, records: Mapping[str, Record], out: Path) -> bool:
-    """Make what was planned, and tell of it; whether all of it could be made. `records` are the recipes' by slug."""
+def bind_booklets(plans: BookletPlans, records: Mapping[str, Record], out: Path, watching: bool = False) -> bool:
+    """Make what was planned, and tell of it; whether all of it could be made. `records` are the recipes' by slug.
+
+    Who is `watching` is told of nothing but what changed.
+    """
     known, well = _read_record(out), not plans.unmade
     for plan in plans.plans:
-        made = _standing_or_made(plan, records, known, out)
+        made = _standing_or_made(plan, records, known, out, watching)
         if isinstance(made, Wrong):
             Teller("stderr").wrong(made)
         if isinstance(made, _Made):
@@ -142,7 +145,7 @@ def bind_booklets(plans: BookletPlans, records: Mapping[str, Record], out: Path)
 
 
 def _standing_or_made(
-    plan: BookletPlan, records: Mapping[str, Record], known: Mapping[str, _Made], out: Path
+    plan: BookletPlan, records: Mapping[str, Record], known: Mapping[str, _Made], out: Path, watching: bool
 ) -> _Made | Wrong | None:
     """The booklet as it was made before, if nothing in it has changed since; or made anew."""
     wish = plan.wish
@@ -152,7 +155,8 @@ def _standing_or_made(
             return Wrong.of("booklet-recipe-wrong", title=wish.title, recipe=source.shown)
     key, before = _key(plan, records), known.get(wish.name)
     if before and before.key == key and all(standing(out, name, mark) for name, mark in before.files.items()):
-        Teller().words("build.unchanged-booklet", file=str(out / f"{wish.name}.pdf"))
+        if not watching:
+            Teller().words("build.unchanged-booklet", file=str(out / f"{wish.name}.pdf"))
         return replace(before, origin=plan.origin)
     return _made_anew(plan, key, before, out)
 

@@ -62,11 +62,18 @@ class _Plan(Struct, frozen=True):
 
 def build(call: BuildCall) -> int:
     """Build some recipes, each into a folder of its own; the exit status."""
+    if call.watch:
+        from foldwright.cli.watching import keep_up_to_date
+
+        return keep_up_to_date(call, build_once)
     return build_once(call)
 
 
-def build_once(call: BuildCall) -> int:
-    """Bring the output up to date with the recipes as they stand; the exit status."""
+def build_once(call: BuildCall, watching: bool = False) -> int:
+    """Bring the output up to date with the recipes as they stand; the exit status.
+
+    Who is `watching` is told of nothing but what changed.
+    """
     complaints = Teller("stderr")
     plan = _planned(call)
     if isinstance(plan, tuple):
@@ -76,14 +83,15 @@ def build_once(call: BuildCall) -> int:
         return complaints.refuse(())
     teller, alone = Teller(), len(plan.sources) == 1
     outcomes = []
-    for outcome in _all(plan):
-        tell_outcome(outcome, plan.out, teller, complaints, alone)
+    for outcome in _all(plan, watching):
+        if not (watching and outcome.became is Became.UNCHANGED):
+            tell_outcome(outcome, plan.out, teller, complaints, alone)
         outcomes.append(outcome)
     removed, troubles = _round_about(plan, outcomes, call.theme) if plan.library else ((), ())
     for trouble in troubles:
         complaints.wrong(trouble)
-    bound = not booklets or _bind(booklets, outcomes, plan.out)
-    tell_summary(Summary(plan.out, outcomes, removed))
+    bound = not booklets or _bind(booklets, outcomes, plan.out, watching)
+    tell_summary(Summary(plan.out, outcomes, removed), watching)
     return 1 if troubles or not bound or any(outcome.wrong for outcome in outcomes) else 0
 
 
@@ -179,15 +187,15 @@ class _Known:
 # --- doing it ---------------------------------------------------------------------------------------------------------
 
 
-def _all(plan: _Plan) -> Iterator[Outcome]:
+def _all(plan: _Plan, watching: bool) -> Iterator[Outcome]:
     """What became of every recipe, in the order of the call."""
-    compiled = _compiled(plan, plan.wish) if plan.wish else iter(())
+    compiled = _compiled(plan, plan.wish, watching) if plan.wish else iter(())
     for source in plan.sources:
         record = plan.standing.get(source.slug)
         yield Outcome(source, Became.UNCHANGED, record.told, record=record) if record else next(compiled)
 
 
-def _compiled(plan: _Plan, wish: BuildWish) -> Iterator[Outcome]:
+def _compiled(plan: _Plan, wish: BuildWish, watching: bool) -> Iterator[Outcome]:
     """Those that have to be compiled; on several cores when there are enough of them. On a terminal a line counts them
     and names what is at work; it is wiped before anything else is said."""
     from foldwright.cli.one_recipe import build_one
@@ -214,7 +222,8 @@ def _compiled(plan: _Plan, wish: BuildWish) -> Iterator[Outcome]:
 
     # What is loaded by now stays loaded: nobody need look through it for garbage, or copy it to do so.
     gc.freeze()
-    pool = pool_of(workers, on_paper)
+    # A watch has a thread of its own, beside which no process should be forked.
+    pool = pool_of(workers, on_paper, forked=not watching)
     try:
         # Cards take a second a recipe: handed out one by one, so that an interrupt is not kept waiting.
         at_once = 1 if on_paper else max(1, min(8, len(fresh) // (workers * 4)))
@@ -281,7 +290,8 @@ def _booklets(call: BuildCall, sources: Sequence[Source]) -> BookletPlans | None
     return BookletPlans(wrong=True) if isinstance(wish, Wrong) else plan_booklets(call, wish, sources)
 
 
-def _bind(booklets: BookletPlans, outcomes: Sequence[Outcome], out: Path) -> bool:
+def _bind(booklets: BookletPlans, outcomes: Sequence[Outcome], out: Path, watching: bool) -> bool:
     from foldwright.cli.booklet import bind_booklets
 
-    return bind_booklets(booklets, {one.source.slug: one.record for one in outcomes if one.record}, out)
+    records = {one.source.slug: one.record for one in outcomes if one.record}
+    return bind_booklets(booklets, records, out, watching)

@@ -20,6 +20,7 @@ from foldwright.cli.inputs import Input, WentIn, as_before, digest_of_bytes
 from foldwright.cli.program import library_mark
 from foldwright.cli.records import PAGE, PartRecord, Record, as_bytes, standing, with_inset
 from foldwright.cli.writing import RECORD, FileMark, mark_of, put_file
+from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.outputs.new_folders import cannot_write
 from foldwright.outputs.texts import STUDIO, studio_of
@@ -59,6 +60,8 @@ class Library(Struct, frozen=True):
             return ()
         went_in = WentIn(self.recipes)
         made = self._made(list(records.values()), went_in)
+        if isinstance(made, Wrong):
+            return (made,)
         if wrong := tuple(in_the_way(self.out, made.files, old, records)):
             return wrong
         try:
@@ -85,12 +88,13 @@ class Library(Struct, frozen=True):
             and as_before(old.inputs, os.path.abspath(self.recipes)) is not None
         )
 
-    def _made(self, records: Sequence[Record], went_in: WentIn) -> MadeLibrary:
+    def _made(self, records: Sequence[Record], went_in: WentIn) -> MadeLibrary | Wrong:
         from foldwright.library.making import LibraryWish, make_library
         from foldwright.outputs.compiling import theme_of
         from foldwright.outputs.entry import Entry
         from foldwright.recipe.facts.source import decode
         from foldwright.recipe.model import Studio
+        from foldwright.render.themes import ThemeError
 
         folder = went_in.opened(self.recipes, self.recipes)
         texts = {name: folder.read(name, MOST_BYTES) for name in (STUDIO, STOCK)}
@@ -101,7 +105,10 @@ class Library(Struct, frozen=True):
         if self.theme:
             went_in.note_look(self.theme)
         entries = [entry for record in records if (entry := json.decode(record.entry, type=Entry | None))]
-        return make_library(entries, LibraryWish(studio, look, today(), said.get(STOCK)))
+        try:
+            return make_library(entries, LibraryWish(studio, look, today(), said.get(STOCK)))
+        except ThemeError as trouble:
+            return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
 
 
 def read_root(out: Path) -> RootRecord:

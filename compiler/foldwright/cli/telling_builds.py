@@ -47,7 +47,7 @@ def tell_outcome(outcome: Outcome, out: Path, teller: Teller, complaints: Teller
         complaints.words("build.nothing", recipe=outcome.source.shown)
     if outcome.became is Became.MADE:
         _tell_made(outcome, out, teller)
-    if outcome.record and outcome.record.state == "draft":
+    if outcome.record and outcome.record.state == "draft" and any(name == PAGE for name, _ in outcome.record.files):
         teller.words("build.draft", path=str(out / outcome.source.slug / PAGE))
     if outcome.record and outcome.record.state == "kept":
         facts = {"folder": str(out / outcome.source.slug), "when": made_at(outcome.record), "draft": DRAFT}
@@ -83,15 +83,18 @@ def made_at(record: Record) -> str:
 
 
 def _names(written: Sequence[str]) -> str:
-    """The files by name; the fragment's pictures, which may be dozens, by their number."""
-    pictures = [name for name in written if name.endswith(_PICTURES)]
+    """The files by name; pictures, which may be dozens, by their number: those of the fragment, and all in folders."""
+    pictures = [name for name in written if name.endswith(_PICTURES) or "/" in name]
     names = [name for name in written if name not in pictures]
     counted = [catalogue().say("command.build.pictures", count=len(pictures))] if pictures else []
     return ", ".join([*names, *counted])
 
 
-def tell_summary(summary: Summary) -> None:
-    """The last lines: how many were made, did not change, were removed or kept, and all that was found."""
+def tell_summary(summary: Summary, watching: bool = False) -> None:
+    """The last lines: how many were made, did not change, were removed or kept, and all that was found.
+
+    Who is `watching` gets one line with the time, and none where nothing changed.
+    """
     teller = Teller()
     for slug in summary.removed:
         teller.words("build.removed", folder=str(summary.out / slug))
@@ -100,6 +103,11 @@ def tell_summary(summary: Summary) -> None:
     parts = [words.say(f"command.build.counted.{one.value}", count=counts[one]) for one in _COUNTED if counts[one]]
     if summary.removed:
         parts.append(words.say("command.build.counted.removed", count=len(summary.removed)))
+    if watching:
+        if summary.removed or any(outcome.became is not Became.UNCHANGED for outcome in summary.outcomes):
+            facts = {"time": datetime.now().astimezone().strftime("%H:%M:%S")}
+            teller.words("build.round", counted=words.say("list.comma").join(parts), **facts)
+        return
     if len(summary.outcomes) > 1 or summary.removed:
         teller.words("build.summary", counted=words.say("list.comma").join(parts))
     strengths = [one.strength for outcome in summary.outcomes for one in outcome.told]

@@ -64,9 +64,20 @@ def _fragment(source: OutputSource) -> object:
     return source.document, _photos(source), source.wish.systems, source.wish.pictures_at
 
 
+def _card(source: OutputSource) -> object:
+    how = source.wish.on_paper
+    return _on_paper(source), how.papers, how.up, how.back, how.larger
+
+
+def _handout(source: OutputSource) -> object:
+    how = source.wish.on_paper
+    return _on_paper(source), how.papers, how.large_print, how.pages
+
+
 def _on_paper(source: OutputSource) -> object:
+    """What all papers for reading are made from."""
     documents = tuple(source.spelled[system] for system in source.wish.systems)
-    return documents, _look(source), _photos(source), source.wish.systems, source.wish.on_paper
+    return documents, _look(source), _photos(source), source.wish.systems
 
 
 def _template(source: OutputSource) -> object:
@@ -99,8 +110,8 @@ def _sheet(source: OutputSource) -> object:
 TAKEN: Mapping[str, Takes] = {
     "tutorial": _tutorial,
     "fragment": _fragment,
-    "card": _on_paper,
-    "handout": _on_paper,
+    "card": _card,
+    "handout": _handout,
     "template": _template,
     "pieces": _pieces,
     "sheet": _sheet,
