@@ -26,13 +26,14 @@ from foldwright.cli.writing import RECORD, open_output, put_file, take_away
 from foldwright.finding import Strength, Wrong
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.reading import Sizes, in_sizes, read_sizes
-from foldwright.outputs.sources import Source, find_sources, twice
+from foldwright.outputs.sources import BOOKLET, Source, find_sources, twice
 from foldwright.outputs.table import OUTPUTS
 from foldwright.outputs.texts import RECIPE
 
 if TYPE_CHECKING:
     from foldwright.cli.cluster import Cluster
     from foldwright.outputs.compiling import MadeRecipe
+    from foldwright.cli.booklet import BookletPlans
     from foldwright.outputs.model import BuildWish
     from foldwright.outputs.parcel import Parcel
 
@@ -87,6 +88,9 @@ def build_once(call: BuildCall, watching: bool = False) -> int:
     cluster = _cluster(plan, complaints)
     if isinstance(cluster, Wrong):
         return complaints.refuse((cluster,))
+    booklets = _booklets(call, plan.sources)
+    if booklets and booklets.wrong:
+        return complaints.refuse(())
     teller, alone = Teller(), len(plan.sources) == 1
     outcomes = []
     for outcome in _all(plan, watching, cluster):
@@ -97,8 +101,9 @@ def build_once(call: BuildCall, watching: bool = False) -> int:
     teller.told(laid.news)
     for trouble in laid.troubles:
         complaints.wrong(trouble)
+    bound = not booklets or _bind(booklets, outcomes, plan.out, watching)
     tell_summary(Summary(plan.out, outcomes, removed, laid.told), watching)
-    wrong = laid.troubles or any(one.strength > Strength.THOUGHT for one in laid.told)
+    wrong = laid.troubles or not bound or any(one.strength > Strength.THOUGHT for one in laid.told)
     return 1 if wrong or any(outcome.wrong for outcome in outcomes) else 0
 
 
@@ -310,3 +315,23 @@ def _others(out: Path, slugs: Mapping[str, object]) -> list[str]:
 def _came_of(folder: Path, home: str) -> bool:
     record = read_record(folder)
     return record is not None and record.made_by.home == home
+
+
+# --- booklets ---------------------------------------------------------------------------------------------------------
+
+
+def _booklets(call: BuildCall, sources: Sequence[Source]) -> BookletPlans | None:
+    """The booklets that are asked for, in the call or beside the recipes; most builds have none."""
+    if not (call.booklet or call.saddle or any(os.path.lexists(Path(path) / BOOKLET) for path in call.paths)):
+        return None
+    from foldwright.cli.booklet import BookletPlans, plan_booklets
+
+    wish = _wish_of(call, False)
+    return BookletPlans(wrong=True) if isinstance(wish, Wrong) else plan_booklets(call, wish, sources)
+
+
+def _bind(booklets: BookletPlans, outcomes: Sequence[Outcome], out: Path, watching: bool) -> bool:
+    from foldwright.cli.booklet import bind_booklets
+
+    records = {one.source.slug: one.record for one in outcomes if one.record}
+    return bind_booklets(booklets, records, out, watching)

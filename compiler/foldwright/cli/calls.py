@@ -31,6 +31,8 @@ class BuildCall(BuildOptions, frozen=True, kw_only=True):
     watch: bool = False
     jobs: Annotated[str, "number"] = ""
     on: Annotated[str, "address"] = ""
+    booklet: Annotated[str, "booklet"] = ""
+    saddle: bool = False
 
 
 class KitCall(KitOptions, frozen=True, kw_only=True):

@@ -11,9 +11,9 @@ from pathlib import Path
 from foldwright.surroundings import files_below
 
 _PACKAGE = Path(__file__).parents[1]
-_ABOVE = ("authoring", "begin", "cli", "desk", "event", "guide", "library")
+_ABOVE = ("authoring", "begin", "booklet", "cli", "desk", "event", "guide", "library")
 """Rooms no output is made in: nothing below may import them (the import contract)."""
-_LIBRARY, _THEMES = "library", "themes"
+_LIBRARY, _BOOKLET, _THEMES = "library", "booklet", "themes"
 
 
 @cache
@@ -43,6 +43,14 @@ def library_mark() -> str:
     """The same for what stands round the recipes."""
     mark = hashlib.blake2b(program_mark().encode(), digest_size=16)
     _take_in(mark, _PACKAGE / _LIBRARY, ())
+    return mark.hexdigest()
+
+
+@cache
+def booklet_mark() -> str:
+    """The same for booklets."""
+    mark = hashlib.blake2b(program_mark().encode(), digest_size=16)
+    _take_in(mark, _PACKAGE / _BOOKLET, ())
     return mark.hexdigest()
 
 

@@ -36,12 +36,13 @@ class PreparedPiece(Struct, frozen=True):
 class ClassDocument(Struct, frozen=True):
     """`document` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared.
 
-    `numbers` are those its steps have in the whole document.
+    `numbers` are those its steps have in the whole document. `lined` if there are lines to fill in.
     """
 
     document: Document
     prepared: tuple[PreparedPiece, ...]
     numbers: tuple[int, ...]
+    lined: bool = True
 
     def whole(self, shown: PlacedPicture) -> PlacedPicture:
         """A picture as the whole document has it: with the number that its step has there, if it is a step's own."""
@@ -70,6 +71,15 @@ def class_document(document: Document) -> ClassDocument | None:
         tuple(_prepared(document, before)),
         tuple(step.number for step in own),
     )
+
+
+def whole_document(document: Document) -> ClassDocument:
+    """All steps and all that is needed, for who reads it in a book; nothing for the teacher, nothing to fill in."""
+    words = catalogue(document.language)
+    labels = {**document.labels, "on-the-table": words.say("booklet.needed")}
+    sections = tuple(section for section in document.sections if section.kind is not SectionKind.TEACHER)
+    whole = replace(document, sections=sections, labels=labels)
+    return ClassDocument(whole, (), tuple(step.number for step in document.steps), lined=False)
 
 
 def _renumbered(own: Sequence[StepText]) -> Iterator[StepText]:

@@ -60,17 +60,11 @@ def compile_recipe(
     With a fault in it the page is still made, as a draft; what would be handed on is not. What does not go on paper
     is found last and says nothing against the other outputs. An output whose key was the same `before` stays.
     """
-    checked = check_texts(texts, surroundings, size)
-    if checked.understood is None:
-        return MadeRecipe(findings=checked.findings)
-    recipe = checked.understood.recipe
-    photos, photo_findings = prepare_photos(recipe, surroundings.read)
-    theme, theme_findings = theme_of(recipe.studio, wish.theme, wish.outputs, surroundings)
-    findings = in_text_order((*checked.findings, *photo_findings, *theme_findings))
-    spelled = _spelled(checked.understood, findings, texts.by_name, wish)
-    document = spelled[recipe.system if recipe.system in wish.systems else wish.systems[0]]
+    source, findings = compiled(texts, wish, surroundings, size)
+    if source is None:
+        return MadeRecipe(findings=findings)
+    recipe = source.recipe
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
-    source = OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name)
     wanted = [output for output in map(OUTPUTS.__getitem__, wish.outputs) if output.draft or not faulty]
     made = {output.name: _part(output, source, before or Before()) for output in wanted}
     files = {name: data for _, one in made.values() for name, data in one.files.items()}
@@ -78,6 +72,22 @@ def compile_recipe(
     parts = {name: part for name, (part, _) in made.items()}
     sizes = tuple((one.name.value, one.as_written) for one in recipe.sizes)
     return MadeRecipe(files, in_text_order((*findings, *more)), faulty, parts, entry_of(source), sizes)
+
+
+def compiled(
+    texts: Texts, wish: BuildWish, surroundings: Surroundings, size: str = ""
+) -> tuple[OutputSource | None, tuple[Finding, ...]]:
+    """What the outputs of a recipe are made from, and what was found; None where the recipe cannot be understood."""
+    checked = check_texts(texts, surroundings, size)
+    if checked.understood is None:
+        return None, checked.findings
+    recipe = checked.understood.recipe
+    photos, photo_findings = prepare_photos(recipe, surroundings.read)
+    theme, theme_findings = theme_of(recipe.studio, wish.theme, wish.outputs, surroundings)
+    findings = in_text_order((*checked.findings, *photo_findings, *theme_findings))
+    spelled = _spelled(checked.understood, findings, texts.by_name, wish)
+    document = spelled[recipe.system if recipe.system in wish.systems else wish.systems[0]]
+    return OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name), findings
 
 
 def _part(output: Output, source: OutputSource, before: Before) -> tuple[MadePart, MadeFiles]:

@@ -122,6 +122,12 @@ def tell_note(note: Note) -> str:
     return words.say("made.line", file=note.file, chosen=words.say("list.comma").join(parts))
 
 
+def tell_lacks(lacks: Lacks) -> str:
+    """What a page goes without, in one line."""
+    words = catalogue()
+    return words.say("list.comma").join(_lacking(lacks, words))
+
+
 def _on_card(note: CardNote, words: Catalogue) -> Iterator[str]:
     if note.too_long_for:
         yield words.say("made.too-long-for", paper=note.too_long_for)

@@ -13,6 +13,9 @@ from foldwright.outputs.texts import DRAFT, RECIPE, STUDIO
 from foldwright.recipe.facts.addresses import slug_of as slug_of
 from foldwright.surroundings import Folder
 
+BOOKLET = "booklet.yaml"
+"""What asks for a booklet, in a folder of recipes."""
+
 
 class Source(Struct, frozen=True):
     """One recipe: its folder, the name of its text there, the folder of output it goes to, its studio file.

@@ -68,7 +68,8 @@ class HandoutManner(Struct, frozen=True):
     """A kind of handout: the sizes of its type in order of liking, the size for many pages, of captions and foot.
 
     `tight` is how large pictures, as parts of the width, and type are where there is little room; `closest` where there
-    is least. `plan_pts` are sizes for the words in plans, `ruling` is how far apart lines for notes are, in mm.
+    is least. `plan_pts` are sizes for the words in plans, `ruling` is how far apart lines for notes are, in mm. What is
+    `bound` in a book has a number on every page.
     """
 
     sizes: tuple[float, ...]
@@ -78,6 +79,7 @@ class HandoutManner(Struct, frozen=True):
     ruling: float
     tight: tuple[tuple[float, float], ...]
     closest: tuple[float, float]
+    bound: bool = False
 
     def folio(self, composition: Composition) -> float:
         """Millimetres that page numbers take of a page when there are several, and a title block of every page."""
@@ -89,6 +91,9 @@ class HandoutManner(Struct, frozen=True):
 # print (common practice, no source). Type from 10.5 points is read at arm's length (common practice, no source).
 USUAL = HandoutManner((12.0, 11.5, 11.0, 10.5), 11.0, 10.0, (8.0,), 8.5, _TIGHT, (_LEAST_PICTURE, 10.0))
 LARGE = HandoutManner((18.0,), 18.0, 18.0, (14.0, 12.0, 10.0, 8.0), 12.75, _LARGE_TIGHT, _LARGE_TIGHT[-1])
+# A book is held nearer to the eye, as a letter or a card is (`papers`; common practice, no source).
+_BOUND_TIGHT = ((0.4, 9.5), (0.36, 9.5), (0.33, 9.5), (0.33, 9.0), (0.28, 9.0), (0.22, 9.0))
+BOUND = HandoutManner((11.0, 10.5, 10.0, 9.5), 9.5, 8.5, (8.0,), 8.5, _BOUND_TIGHT, (_LEAST_PICTURE, 9.0), bound=True)
 
 
 class HandoutLeaf(Struct, frozen=True):
@@ -212,6 +217,9 @@ class Fitter:
         for attempt, hero in product((*roomy, *large), (HERO, _SINGLE_HERO)):
             yield replace(attempt, hero=hero), 1
         yield from ((attempt, _SHEET) for attempt in roomy)
+        if self._manner.bound:
+            # A book has room for a page more: nothing is left out or said in brief for the sake of one sheet.
+            return
         # One large picture of a step says more than two small ones; steps remind of what is said in brief.
         single = replace(full, pictures=self._pictured.singles)
         for one, least in ((single, _LEAST_SHARE), (replace(single, full_cautions=False), 0.0)):
@@ -290,9 +298,10 @@ class Fitter:
             return None
         small = manner.small_pt * MM_PER_POINT
         foot = self._heights.of(block_of(page.foot, page.version), frame.width / small, TIGHT_LEADING) * small
-        heights = [row.height for row in made.rows[:-1]] + [LEAST_NOTES + setting.gap + foot]
+        last = LEAST_NOTES if self._pictured.content.lined else made.rows[-1].height
+        heights = [row.height for row in made.rows[:-1]] + [last + setting.gap + foot]
         folio = manner.folio(self._composer.composition)
-        everywhere = self._composer.composition is Composition.SHOP_DRAWING
+        everywhere = manner.bound or self._composer.composition is Composition.SHOP_DRAWING
         found = flow(heights, setting.gap, frame.height - _HAIR_MM - (folio if everywhere else 0.0))
         if found.pages > 1 and not everywhere:
             found = flow(heights, setting.gap, frame.height - _HAIR_MM - folio)

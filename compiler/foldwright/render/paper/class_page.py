@@ -80,7 +80,8 @@ def page_of(pictured: Pictured, version: Version) -> ClassPage:
     table = ("table",) if content.table() else ()
     loose = ("pieces",) if "pieces" in of_block else ()
     closing = content.closing() if version.sections else ()
-    names = ("fields", *table, *content.opening(), *loose, *content.steps(), *closing, "notes")
+    fields, notes = (("fields",), ("notes",)) if content.lined else ((), ())
+    names = (*fields, *table, *content.opening(), *loose, *content.steps(), *closing, *notes)
     pictures = _numbered(of_block, names, content, pictured.plates) if pictured.plates else of_block
     return ClassPage(version, names, pictures)
 

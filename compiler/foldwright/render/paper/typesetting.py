@@ -9,7 +9,7 @@ from __future__ import annotations
 import atexit
 import logging
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache, lru_cache, partial
 from shutil import rmtree
 from typing import TYPE_CHECKING, Any
@@ -52,10 +52,10 @@ class Typeset(Struct, frozen=True):
     def boxes(self) -> list[Any]:
         return [page._page_box for page in self.document.pages]
 
-    def pdf(self, read_first: int = 0) -> bytes:
+    def pdf(self, read_first: int = 0, finish_more: Callable[[Any], None] | None = None) -> bytes:
         """The pages as a tagged PDF; the same bytes for the same pages. `read_first` is the page, from 0, that has the
-        title: who hears the pages begins there."""
-        finish = partial(_finished, read_first=read_first)
+        title: who hears the pages begins there. `finish_more` is done last to the objects of the PDF."""
+        finish = partial(_finished, read_first=read_first, finish_more=finish_more)
         data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT, finisher=finish)
         return data
 
@@ -79,10 +79,12 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
         raise ThemeError("theme-fetches", why=str(refused.__cause__ or refused)) from refused
 
 
-def _finished(document: Document, pdf: Any, read_first: int) -> None:
+def _finished(document: Document, pdf: Any, read_first: int, finish_more: Callable[[Any], None] | None) -> None:
     _place_figures(document, pdf)
     _say_what_is_a_foot(pdf)
     _begin_with(pdf, pdf.page_references[read_first])
+    if finish_more:
+        finish_more(pdf)
 
 
 def _place_figures(document: Document, pdf: Any) -> None:
