@@ -103,6 +103,8 @@ def _missing(document: Document, version: Version, needed: Version) -> Iterator[
         yield "tools"
     if not version.foot:
         yield "foot"
+    if document.head.address and not needed.code:
+        yield "code"
 
 
 def _brief(document: Document, version: Version, needed: Version) -> Iterator[str]:
