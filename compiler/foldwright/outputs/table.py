@@ -72,6 +72,12 @@ def _sheet(source: OutputSource) -> MadeFiles:
     return document_data(source)
 
 
+def _share(source: OutputSource) -> MadeFiles:
+    from foldwright.outputs.sharing import share_files
+
+    return share_files(source)
+
+
 _ROWS = (
     Output("tutorial", _tutorial, draft=True),
     Output("fragment", _fragment, options=("pictures_at",)),
@@ -79,6 +85,7 @@ _ROWS = (
     Output("handout", _handout, on_paper=True, options=("large_print", "pages")),
     Output("template", _template, on_paper=True, options=("mirror",)),
     Output("pieces", _pieces),
+    Output("share", _share),
     Output("sheet", _sheet, draft=True),
 )
 OUTPUTS = {output.name: output for output in _ROWS}
