@@ -137,21 +137,26 @@ class _Composer:
         """The words one under another in their area, and what is drawn around them."""
         frame = self._format
         area = frame.words.inset(_IN_BLOCK) if self._shop else frame.words
-        stacks = (self._stack(area, size) for size in frame.titles)
-        stack = next((one for one in stacks if one.height <= area.height), self._stack(area, frame.titles[-1]))
+        least = frame.titles[-1]
+        ways = [*((size, frame.lines) for size in frame.titles), *((least, most) for most in range(frame.lines, 0, -1))]
+        for size, most in ways:
+            stack = self._stack(area, size, most)
+            if stack.height <= area.height:
+                break
         top = area.top + max(0.0, area.height - stack.height) / 2
         block = _box(frame.words, self._colour("tint")) + _framed(frame.words, self._colour("rule"), 4)
         around = block if self._shop else self._rule(area, top + stack.rule)
         return [around], [replace(line, y=line.y + top) for line in stack.lines]
 
-    def _stack(self, area: Area, size: float) -> _Stack:
-        """The words with a title of this size, from nothing down."""
+    def _stack(self, area: Area, size: float, most: int) -> _Stack:
+        """The words with a title of this size and no more than so many lines, from nothing down."""
         frame, faces, text = self._format, self._faces, self._text
         x = area.left + area.width / 2 if self._book else area.left
         small = tuple(frame.size * part for part in (1.0, 0.9, 0.8, 0.7))
         quiet, loud = ("accent", "accent") if self._look.composition is Composition.PICTURE_BOOK else ("soft", "ink")
         lines: list[Line] = []
         down = 0.0
+        others = min(most, 2)
 
         def put(words: str, face: str, sizes: tuple[float, ...], colour: str, most: int, leading: float) -> None:
             nonlocal down
@@ -161,13 +166,13 @@ class _Composer:
                 down += leading * fit.size
 
         if text.studio:
-            put(text.studio, faces.strong, small, quiet, 2, _LEADING)
+            put(text.studio, faces.strong, small, quiet, others, _LEADING)
             down += 0.2 * frame.size
-        put(text.title, faces.title, (size,), loud, frame.lines, _TITLE_LEADING)
+        put(text.title, faces.title, (size,), loud, most, _TITLE_LEADING)
         rule = down + 0.7 * frame.size
         down += (0.4 if self._shop else 1.2) * frame.size
         for fact in self._facts(area.width):
-            put(fact, faces.words, small, "soft" if self._book else "ink", 2, _LEADING)
+            put(fact, faces.words, small, "soft" if self._book else "ink", others, _LEADING)
         return _Stack(tuple(lines), down, rule)
 
     def _facts(self, width: float) -> tuple[str, ...]:
@@ -196,7 +201,7 @@ class _Composer:
         chosen, area = self._chosen(), self._format.shown
         hero = bool(self._hero(area, 0.0))
         columns = _columns(len(chosen) + hero)
-        rows = ceil((len(chosen) + hero) / columns)
+        rows = max(1, ceil((len(chosen) + hero) / columns))
         wide, high = ((side - _GAP * (n - 1)) / n for side, n in ((area.width, columns), (area.height, rows)))
         cells = [
             Area(area.left + column * (wide + _GAP), area.top + row * (high + _GAP), wide, high)

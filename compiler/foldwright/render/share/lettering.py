@@ -63,9 +63,9 @@ def _advances(face: str) -> dict[str, float]:
     """By letter, how wide it is in ems."""
     from fontTools.ttLib import TTFont
 
-    font = TTFont(font_file(FACES[face]), lazy=True)
-    metrics, em = font["hmtx"].metrics, font["head"].unitsPerEm
-    return {chr(code): metrics[glyph][0] / em for code, glyph in font.getBestCmap().items()}
+    with TTFont(font_file(FACES[face]), lazy=True) as font:
+        metrics, em = font["hmtx"].metrics, font["head"].unitsPerEm
+        return {chr(code): metrics[glyph][0] / em for code, glyph in font.getBestCmap().items()}
 
 
 def broken(text: str, face: str, ems: float) -> tuple[str, ...]:
