@@ -20,6 +20,6 @@ def share_files(source: OutputSource) -> MadeFiles:
     if letters := lacking(share_text(document).letters, Faces.of(look).all):
         missing = tuple(Unprintable(letter, "head") for letter in letters)
         return MadeFiles(findings=tuple(letters_missing(missing, source.recipe, source.texts)))
-    files = {one.file: jpeg(one.svg) for one in compose_pictures(document, source.photos, look)}
+    files = {one.file: jpeg(one.svg, one.photographs) for one in compose_pictures(document, source.photos, look)}
     words = share_words(document, as_uri(document.head.address))
     return MadeFiles({**files, "share.txt": words.encode("utf-8")})

@@ -13,7 +13,7 @@ from foldwright.document.share_text import ShareStep, ShareText, share_text
 from foldwright.render.fonts import FACES
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.share.formats import MARGIN, Area, Format, formats
-from foldwright.render.share.images import drawn, mount, photographed
+from foldwright.render.share.images import Mounted, drawn, mount
 from foldwright.render.share.lettering import ASCENT, Line, fitted, width_of
 from foldwright.render.themes import Composition, Look
 
@@ -57,10 +57,11 @@ class Faces(Struct, frozen=True):
 
 
 class Composed(Struct, frozen=True):
-    """A picture as SVG, and every line of words in it."""
+    """A picture as SVG, the photographs that come into it, and every line of its words."""
 
     file: str
     svg: str
+    photographs: tuple[Mounted, ...]
     lines: tuple[Line, ...]
 
 
@@ -76,6 +77,7 @@ class _Composer:
     def __init__(self, document: Document, photos: Mapping[str, ReadyPhoto], look: Look, frame: Format) -> None:
         self._document, self._photos, self._look, self._format = document, photos, look, frame
         self._faces = Faces.of(look)
+        self._photographs: list[Mounted] = []
         self._text: ShareText = share_text(document)
         self._book = look.composition is Composition.HOUSEHOLD_BOOK
         self._shop = look.composition is Composition.SHOP_DRAWING
@@ -90,6 +92,7 @@ class _Composer:
         return Composed(
             frame.file,
             f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{"".join(parts)}</svg>',
+            tuple(self._photographs),
             (*of_steps, *lines),
         )
 
@@ -123,13 +126,19 @@ class _Composer:
         """Its photograph, else its drawing, in the frame that the look has; nothing where there is neither."""
         document, book = self._document, self._book
         ready = self._photos.get(document.photo.path) if document.photo else None
-        held = mount(ready, area) if ready else area
+        held = self._mounted(ready, area) if ready else area
         frame = "".join(_framed(held.inset(by), self._colour("accent"), 3) for by in (-8, -16)) if book else ""
         if ready:
-            return photographed(ready, held) + (_framed(held, self._colour("rule"), 3) if self._shop else frame)
+            return _framed(held, self._colour("rule"), 6) if self._shop else frame
         if document.finished is None:
             return ""
         return frame + drawn(document.finished, area.inset(clear), self._look.drawing)
+
+    def _mounted(self, photo: ReadyPhoto, area: Area) -> Area:
+        """Where a photograph stands, which comes into the picture there."""
+        mounted = mount(photo, area)
+        self._photographs.append(mounted)
+        return mounted.area
 
     # --- words
 
@@ -199,7 +208,7 @@ class _Composer:
     def _strip(self) -> tuple[str, list[Line]]:
         """The steps in rows, each its picture, number and heading; after the last, the finished thing."""
         chosen, area = self._chosen(), self._format.shown
-        hero = bool(self._hero(area, 0.0))
+        hero = bool(self._document.finished or (self._document.photo and self._document.photo.path in self._photos))
         columns = _columns(len(chosen) + hero)
         rows = max(1, ceil((len(chosen) + hero) / columns))
         wide, high = ((side - _GAP * (n - 1)) / n for side, n in ((area.width, columns), (area.height, rows)))
@@ -209,7 +218,7 @@ class _Composer:
             for column in range(columns)
         ]
         face = self._faces.words if self._book else self._faces.strong
-        room = wide - 2 * self._indent
+        room = wide - self._indent - 8
         headings = [fitted(said.heading, face, _HEADINGS, room, _HEADING_LINES) for _, said in chosen]
         under = (max(len(one.lines) for one in headings) * _LEADING + _OVER_HEADING) * _HEADINGS[0] if chosen else 0.0
         parts: list[str] = []
@@ -272,7 +281,8 @@ class _Composer:
         if step.pictures:
             return drawn(step.pictures[-1], area, self._look.drawing)
         if step.photo and (ready := self._photos.get(step.photo.path)):
-            return photographed(ready, mount(ready, area))
+            self._mounted(ready, area)
+            return ""
         plans = (piece.picture for piece in document.pieces if piece.name in step.shows and piece.picture)
         return next((drawn(plan, area, self._look.drawing) for plan in plans), "")
 

@@ -4,18 +4,23 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Iterable
 from functools import cache
-from math import ceil
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.document.model import Picture
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw
 from foldwright.render.fonts import FACES, font_file
-from foldwright.render.photos import ReadyPhoto, reduced
+from foldwright.render.photos import ReadyPhoto
 from foldwright.render.share.formats import Area
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
 
 MOST_BYTES = 600_000
 """What a picture has at most: it loads in a second or two on a phone (a reasoned guess)."""
@@ -26,22 +31,20 @@ _DRAWN_MM, _TEXT_PT = 100.0, 8.0
 _OPENING = re.compile(r'<svg [^>]*?viewBox="([\d.]+) ([\d.]+) ([\d.]+) ([\d.]+)"([^>]*)>')
 
 
-def mount(photo: ReadyPhoto, area: Area) -> Area:
-    """What a photograph takes of an area, in its middle: as much as it fills if no more than a little is cut off."""
+class Mounted(Struct, frozen=True):
+    """A photograph in its place, which it fills; what is too much of it at two edges is cut off."""
+
+    photo: ReadyPhoto
+    area: Area
+
+
+def mount(photo: ReadyPhoto, area: Area) -> Mounted:
+    """A photograph in the middle of an area: it fills as much of that as it does with no more than a little cut off."""
     ways = area.width / photo.width, area.height / photo.height
     scale = min(max(ways), min(ways) / _LEAST_SHOWN)
     wide, high = min(area.width, photo.width * scale), min(area.height, photo.height * scale)
-    return Area(area.left + (area.width - wide) / 2, area.top + (area.height - high) / 2, wide, high)
-
-
-def photographed(photo: ReadyPhoto, mount: Area) -> str:
-    """A photograph that fills its mount."""
-    scale = max(mount.width / photo.width, mount.height / photo.height)
-    ready = reduced(photo, ceil(photo.width * scale))
-    return (
-        f'<image {_placed(mount)} preserveAspectRatio="xMidYMid slice" image-rendering="optimizeQuality" '
-        f'href="{ready.address}"/>'
-    )
+    left, top = area.left + (area.width - wide) / 2, area.top + (area.height - high) / 2
+    return Mounted(photo, Area(round(left), round(top), round(wide), round(high)))
 
 
 def drawn(picture: Picture, area: Area, manner: DrawingManner) -> str:
@@ -59,11 +62,9 @@ def _placed(area: Area) -> str:
     return f'x="{area.left:.1f}" y="{area.top:.1f}" width="{area.width:.1f}" height="{area.height:.1f}"'
 
 
-def jpeg(svg: str) -> bytes:
+def jpeg(svg: str, photographs: Iterable[Mounted]) -> bytes:
     """The picture as JPEG with its colours whole, in the best quality that is not too large."""
-    from PIL import Image
-
-    image = Image.open(io.BytesIO(png(svg))).convert("RGB")
+    image = pixels(svg, photographs)
     for quality in _QUALITIES:
         out = io.BytesIO()
         # Letters of one colour on another are blurred where colours are kept for every second pixel alone.
@@ -73,11 +74,19 @@ def jpeg(svg: str) -> bytes:
     return out.getvalue()
 
 
-def png(svg: str) -> bytes:
-    """The picture pixel by pixel."""
+def pixels(svg: str, photographs: Iterable[Mounted]) -> Image:
+    """The picture pixel by pixel. Photographs come last: an SVG with them takes a second to be drawn."""
     import resvg_py
+    from PIL import Image, ImageOps
 
-    return bytes(resvg_py.svg_to_bytes(svg_string=svg, skip_system_fonts=True, font_files=_font_files()))
+    drawing = resvg_py.svg_to_bytes(svg_string=svg, skip_system_fonts=True, font_files=_font_files())
+    whole = Image.open(io.BytesIO(bytes(drawing))).convert("RGB")
+    for one in photographs:
+        place = one.area
+        photo = Image.open(io.BytesIO(one.photo.data)).convert("RGBA")
+        fitted = ImageOps.fit(photo, (int(place.width), int(place.height)))
+        whole.paste(fitted, (int(place.left), int(place.top)), fitted)
+    return whole
 
 
 @cache
