@@ -19,7 +19,7 @@ from foldwright.event.plan.class_length import ClassLength
 from foldwright.event.plan.planning import Event
 from foldwright.recipe.words import SectionKind
 
-_ARRIVE, _WELCOME = 15 * 60, 10 * 60
+_ARRIVE, WELCOME = 15 * 60, 10 * 60
 """Doors open a quarter of an hour before, and ten minutes go for the welcome (common practice, no source)."""
 _SIDE_BY_SIDE = 4
 """Columns of recipes that a page has room for; more are told a line each."""
@@ -77,7 +77,7 @@ class _RunOfDay(SectionWriter):
 
     def __init__(self, source: EventSource) -> None:
         super().__init__(source)
-        self._documents, self._first = source.documents, source.event.wishes.begins + _WELCOME
+        self._documents, self._first = source.documents, source.event.wishes.begins + WELCOME
 
     def table(self) -> EventPart:
         heading = self._say("schedule")

@@ -45,6 +45,11 @@ def preparing_paper(source: EventSource) -> PaperText | None:
     return PaperText(summary, (*not_whole(event, words), *parts))
 
 
+def start_for(plan: Preparation, begins: int) -> int:
+    """When work has to start for all to be packed when the class begins; below nought, that is the day before."""
+    return begins - -(-plan.timeline.finish // 60) * 60
+
+
 class _PreparationPaper(SectionWriter):
     section = "preparing"
 
@@ -87,7 +92,7 @@ class _PreparationPaper(SectionWriter):
     def _begin(self) -> str:
         """When to begin so that all is packed when the class begins, on the day if there is time enough."""
         begins = self._event.wishes.begins
-        start = begins - -(-self._plan.timeline.finish // 60) * 60
+        start = start_for(self._plan, begins)
         if start < 0:
             return self._say("begin-before", ready=clock(begins))
         return self._say("begin", begin=clock(start), ready=clock(begins))
