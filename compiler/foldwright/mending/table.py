@@ -121,6 +121,8 @@ _OF_WORDS: dict[str, Way] = {
     "tool-unknown-near": _NEAREST,
     "duration-unreadable-near": instead("{nearest}", of="text"),
     "hush-unknown": _NEAREST,
+    "video-moment-unread-near": _NEAREST,
+    "video-moment-twice": lines.line_gone,
     "single-number-sign": words.second_sign,
     "step-block-not-closed": words.closing_fence,
     "step-block-in-section": words.block_gone,

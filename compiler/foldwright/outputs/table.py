@@ -72,6 +72,12 @@ def _sheet(source: OutputSource) -> MadeFiles:
     return document_data(source)
 
 
+def _video(source: OutputSource) -> MadeFiles:
+    from foldwright.outputs.films import video_files
+
+    return video_files(source)
+
+
 _ROWS = (
     Output("tutorial", _tutorial, draft=True),
     Output("fragment", _fragment, options=("pictures_at",)),
@@ -80,5 +86,6 @@ _ROWS = (
     Output("template", _template, on_paper=True, options=("mirror",)),
     Output("pieces", _pieces),
     Output("sheet", _sheet, draft=True),
+    Output("video", _video),
 )
 OUTPUTS = {output.name: output for output in _ROWS}

@@ -366,6 +366,11 @@ class Recipe(Struct, frozen=True):
     level: Said[str] | None = None
     revised: Said[str] | None = None
     video: Said[str] | None = None
+    """The address of a video of it."""
+    video_length: Said[int] | None = None
+    """How long that is, in seconds."""
+    captions: Said[str] | None = None
+    """The file of its captions, beside the recipe."""
     photo: Photo | None = None
     """A picture of the finished thing."""
     audience: Said[str] | None = None
