@@ -1,6 +1,6 @@
 """The run sheet of a recipe: what is done and said when, for who teaches or records it live.
 
-Its times are those of the plan, with all that has to be got ready done beforehand: the clock begins with the first move.
+Its times are those of the plan. All that has to be got ready is done beforehand; the clock begins with the first move.
 """
 
 from __future__ import annotations
@@ -56,7 +56,8 @@ class RunStep(Struct, frozen=True):
 
 
 class RunSheet(Struct, frozen=True):
-    """All of it. `ready` is what is got ready before the clock begins, and how long that takes."""
+    """All of it. `ready` is what is got ready before the clock begins, and `ready_lasts` how long several such things
+    take; `cautions` are those that no step reminds of."""
 
     document: Document
     whole: str
@@ -91,16 +92,28 @@ def run_sheet(document: Document, times: Times, begins: int | None = None, in_cl
         document=document,
         whole=writer.whole(spans),
         ready=(*(_made_ready(piece, words) for piece in prepared), *map(writer.got_ready, ready)),
-        ready_lasts=span_words(words, sum(time.get_ready for time in ready)) if ready else "",
-        cautions=document.cautions,
+        ready_lasts=span_words(words, sum(time.get_ready for time in ready)) if len(ready) > 1 else "",
+        cautions=tuple(_of_the_whole(document)),
         estimated=words.say("run-sheet.estimated") if any(time.estimated for time in wanted) else "",
         steps=tuple(writer.steps(planned, {span.number: span for span in spans})),
         labels=words.below("run-sheet.label"),
     )
 
 
+def _of_the_whole(document: Document) -> Iterator[CautionText]:
+    """The cautions that no step reminds of."""
+    reminded = {caution.code for step in document.steps for caution in step.cautions if caution.reminder}
+    return (caution for caution in document.cautions if caution.code not in reminded)
+
+
 def _made_ready(piece: PreparedPiece, words: Catalogue) -> Runs:
     return (Text(words.say("run-sheet.made-ready", piece=piece.name, done=piece.done)),)
+
+
+def _without_stop(title: Runs) -> Runs:
+    """A sentence as a line of a list."""
+    *rest, last = title
+    return (*rest, Text(last.text.removesuffix("."))) if isinstance(last, Text) else title
 
 
 class _Writer:
@@ -159,17 +172,18 @@ class _Writer:
         return self._words.say(f"run-sheet.resting{'-meanwhile' if time.meanwhile in self._steps else ''}", **facts)
 
     def _pieces(self, step: StepText) -> Iterator[Runs]:
-        counts = {piece.name: piece.count for piece in self._document.pieces}
-        for name in step.pieces:
-            several = self._words.say("page.piece.several", piece=curled(name), count=counts[name])
-            yield (Text(several if counts[name] > 1 else curled(name)),)
+        """The pieces it works on; one that is only now cut out lies there as a sheet."""
+        for piece in self._document.pieces:
+            if piece.name in step.pieces and piece.supply not in step.needs:
+                several = self._words.say("page.piece.several", piece=curled(piece.name), count=piece.count)
+                yield (Text(several if piece.count > 1 else curled(piece.name)),)
 
     def _close_ups(self, step: StepText) -> Iterator[Runs]:
         """What a viewer would miss from afar, in the order of the work."""
         worth = [one for one in step.pictures if self._is_close(one)]
         rank = {kind: number for number, kind in enumerate(_CLOSE_UP)}
         best = sorted(worth, key=lambda one: rank.get(one.kind, len(rank)))[:_MOST_CLOSE_UPS]
-        yield from (one.title for one in worth if one in best)
+        yield from (_without_stop(one.title) for one in worth if one in best)
 
     def _is_close(self, picture: Picture) -> bool:
         if picture.kind in _NOTHING_DONE:

@@ -70,7 +70,6 @@ class RunSheetNote(Struct, frozen=True):
     """How a run sheet was set: `near` has the steps in smaller type, and from how many millimetres each can be read."""
 
     file: str
-    size_pt: float
     pages: int
     near: tuple[tuple[int, float], ...] = ()
 
@@ -149,7 +148,6 @@ def _on_pages(note: HandoutNote | TemplateNote | RunSheetNote, words: Catalogue)
         yield words.say("made.size", size=f"{note.size_pt:g}")
         yield from _lacking(note.lacks, words)
     elif isinstance(note, RunSheetNote):
-        yield words.say("made.size", size=f"{note.size_pt:g}")
         for number, distance in note.near:
             yield words.say("made.near", number=number, metres=f"{distance / 1000:.1f}")
     elif note.tiled:

@@ -29,7 +29,7 @@ def run_sheets(source: OutputSource) -> MadeFiles:
             findings += _misfits(made, file, source)
             continue
         files[file] = made.pdf
-        notes.append(RunSheetNote(file, made.size_pt, made.pages, made.near))
+        notes.append(RunSheetNote(file, made.pages, made.near))
     return MadeFiles(files, tuple(findings), notes=tuple(notes))
 
 

@@ -19,8 +19,8 @@ class Output(Struct, frozen=True):
     """One kind of thing a build makes.
 
     `on_paper` is what the typesetter sets, on papers, dressed by the theme's page of the same name. A `draft` has it
-    too; what has not would be handed on as it is, and is not made of a recipe with an error. What is not `usual` is made only where it is named. `options` are the fields
-    of `BuildOptions` that are about it alone.
+    too; what has not would be handed on as it is, and is not made of a recipe with an error. What is not `usual` is
+    made only where it is named. `options` are the fields of `BuildOptions` that are about it alone.
     """
 
     name: str

@@ -1,8 +1,8 @@
 """How large letters must be to be read from afar.
 
-Characters are measured by the angle they fill: "at least 16 minutes of arc", 20 to 22 preferred for reading (NUREG-0700,
-revision 2, 1.3.1-4, which also has the formula; ISO 9241-3 and ISO 9241-303 have the same numbers). What is measured is
-the height of a capital letter.
+Characters are measured by the angle they fill: at least 16 minutes of arc, and 20 to 22 are preferred for reading
+(NUREG-0700, revision 2, 1.3.1-4, which also has the formula; ISO 9241-3 has the same numbers). What is measured is the
+height of a capital letter.
 """
 
 from __future__ import annotations

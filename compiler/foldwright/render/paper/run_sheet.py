@@ -1,7 +1,7 @@
-"""A run sheet as a PDF: lying, a step whole on its page, as large as all can be, and never too small without a word.
+"""A run sheet as a PDF: pages that lie on their side, a step to each, whole, to be read from two metres.
 
-All of it is in one size, that which is preferred for reading from two metres or, where steps are long, the least. A step
-that is still too long for a page has smaller type of its own, and who prints it is told from how far that can be read.
+A step is set in the size that is preferred for reading from there or, where it is long, in smaller ones down to the
+least. What is still too long for a page is set smaller, and who prints it is told from how far that can be read.
 """
 
 from __future__ import annotations
@@ -26,21 +26,17 @@ from foldwright.render.themes import load_paper_theme
 
 FROM_MM = 2000.0
 """How far from it one stands."""
-_USUAL = (PREFERRED, 18.0, LEAST)
-_SMALL = (14.0, 12.0, 10.0)
-"""Minutes of arc of all steps, and of one that is too long. Below 10 a letter is hardly made out at all: eyes that are
-called normal tell strokes of one minute apart, five to a letter, and few have such eyes (from memory, no source)."""
-_FOOT_PT = 9.0
-"""What stands in the foot is for who sorts the pages, in the hand."""
+_SIZES = (PREFERRED, 18.0, LEAST, 14.0, 12.0, 10.0)
+"""Minutes of arc to try. Below 10 nothing is read at a glance: letters of 5 are the smallest that eyes called normal make
+out (from memory, no source), and nobody reads long in letters less than twice as large (a reasoned guess)."""
 
 
 class RunSheetPdf(Struct, frozen=True):
-    """A run sheet set. `size_pt` is that of its type, `near` has the steps that can be read from less than two metres
-    only, by their numbers, and from how far in millimetres."""
+    """A run sheet set. `near` has the steps that can be read from less than two metres only, by their numbers, and from
+    how far in millimetres."""
 
     pdf: bytes
     pages: int
-    size_pt: float
     near: tuple[tuple[int, float], ...]
 
 
@@ -67,53 +63,46 @@ class _RunPress:
         self._paper = paper
 
     def pdf(self) -> RunSheetPdf | RunMisfit:
-        everyone = [step.number for step in self._sheet.steps]
-        for minutes in _USUAL:
-            size = points_for(minutes, FROM_MM)
-            if not (long := self._too_long(size, {}, everyone)):
-                break
-        smaller: dict[int, float] = {}
-        for minutes in _SMALL:
+        sizes: dict[int, float] = {}
+        long = [step.number for step in self._sheet.steps]
+        for minutes in _SIZES:
             if long:
-                smaller |= dict.fromkeys(long, points_for(minutes, FROM_MM))
-                long = self._too_long(size, smaller, long)
+                sizes |= dict.fromkeys(long, points_for(minutes, FROM_MM))
+                long = self._too_long(sizes, long)
         if long:
             return RunMisfit(too_long=long[0])
-        made = self._laid(size, smaller)
-        near = tuple((number, read_from_mm(points)) for number, points in smaller.items())
-        return RunSheetPdf(made.pdf(), len(made.boxes), size, near)
+        made = self._laid(sizes, self._sheet.steps, self._opening())
+        least = points_for(LEAST, FROM_MM)
+        near = tuple((number, read_from_mm(points)) for number, points in sizes.items() if points < least)
+        return RunSheetPdf(made.pdf(), len(made.boxes), near)
 
-    def _too_long(self, size: float, smaller: Mapping[int, float], asked: Sequence[int]) -> list[int]:
-        """The steps that go over more than one page, when each begins one."""
-        steps = [step for step in self._sheet.steps if step.number in asked]
-        pages = _pages_of(self._laid(size, smaller, steps))
+    def _too_long(self, sizes: Mapping[int, float], asked: Sequence[int]) -> list[int]:
+        """Of some steps those that go over more than one page."""
+        pages = _pages_of(self._laid(sizes, [step for step in self._sheet.steps if step.number in asked]))
         return [number for number in asked if pages[number] > 1]
 
-    def _laid(self, size: float, smaller: Mapping[int, float], alone: Sequence[RunStep] = ()) -> Typeset:
-        """The whole sheet; or some steps `alone`, each on pages of its own."""
-        sheet = self._sheet
-        document, label = sheet.document, sheet.labels
+    def _laid(
+        self, sizes: Mapping[int, float], steps: Sequence[RunStep], opening: SimpleNamespace | None = None
+    ) -> Typeset:
+        """Steps on their pages, after the opening."""
+        document, label = self._sheet.document, self._sheet.labels
         page = SimpleNamespace(
             language=document.language,
             title=document.head.title,
             author=document.head.author,
             kind=f"run-sheet {self._theme.composition.value}",
             paper=self._paper.slug,
-            opening=None if alone else self._opening(),
-            steps=[self._step(step, smaller.get(step.number)) for step in alone or sheet.steps],
-            foot=" · ".join([label["foot"], document.head.title]),
+            opening=opening,
+            steps=[self._step(step, sizes[step.number]) for step in steps],
         )
         words = SimpleNamespace(**{name.replace("-", "_"): text for name, text in label.items()})
-        html = self._theme.filled(page=page, label=words)
         wide, high, margin = self._paper.page
-        styles = [
-            f"@page{{size:{high:.3f}mm {wide:.3f}mm;margin:{margin:.3f}mm;"
-            f"@bottom-left{{content:'{_quoted(page.foot)}';font-size:{_FOOT_PT}pt}}"
-            f"@bottom-right{{content:counter(page) ' / ' counter(pages);font-size:{_FOOT_PT}pt}}}}",
-            f"body{{font-size:{size}pt}}",
-            ".run-step{break-before:page}" if alone else "",
-        ]
-        return typeset(html, self._theme.style, "".join(styles))
+        foot = _quoted(document.labels["between"].join([label["foot"], document.head.title]))
+        numbers = f"counter(page) '{_quoted(document.labels['of-pages'])}' counter(pages)"
+        corners = f"@bottom-left{{content:'{foot}'}}@bottom-right{{content:{numbers}}}"
+        style = f"@page{{size:{high:.3f}mm {wide:.3f}mm;margin:{margin:.3f}mm;{corners}}}"
+        opened = f"body{{font-size:{points_for(LEAST, FROM_MM)}pt}}"
+        return typeset(self._theme.filled(page=page, label=words), self._theme.style, style + opened)
 
     def _opening(self) -> SimpleNamespace:
         sheet = self._sheet
@@ -127,10 +116,10 @@ class _RunPress:
             cautions=[_caution(caution) for caution in sheet.cautions],
         )
 
-    def _step(self, step: RunStep, size: float | None) -> SimpleNamespace:
+    def _step(self, step: RunStep, size: float) -> SimpleNamespace:
         return SimpleNamespace(
             number=step.number,
-            size=f"font-size:{size}pt" if size else "",
+            size=f"font-size:{size}pt",
             heading=self._html(step.heading),
             bookmark=plain(step.heading, self._system),
             clock=step.clock,
