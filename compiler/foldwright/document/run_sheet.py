@@ -23,14 +23,11 @@ from foldwright.recipe.words import Text
 
 SMALL_MM = 60
 """A piece whose shorter side is no longer lies hidden under the hands that hold it (a reasoned guess)."""
-_CLOSE_UP = (
-    *("glue", "glue-part", "glue-number", "glue-to", "roll-glue", "ring", "cap", "seal"),
-    *("tie", "tie-through", "thread", "thread-through", "weave"),
-    *("slit", "corners", "punch", "open", "punch-folded", "open-folded", "round"),
-    *("score-across", "score-down", "score-all-round", "score-drawn", "fold-part", "fold-number", "close"),
+_AS_A_WHOLE = frozenset(
+    "cut fold roll turn bend wrap band post put-to fill lid drawer join press-flat colour paint spray heat".split()
 )
-"""Pictures of what happens within a finger's breadth: glue and threads, cuts into a piece, what is read off a rule, one
-fold among several. The one a viewer misses most comes first. What is folded or put together is seen as a whole."""
+"""Pictures of what is seen well from afar, as hands or the whole piece move. All else happens within a finger's
+breadth: what is glued, threaded and cut into, one fold among several, what is read off a rule (a reasoned guess)."""
 _MOST_CLOSE_UPS = 2
 """More there is no time for while one works (a reasoned guess)."""
 _NOTHING_DONE = frozenset({"made", "rolled", "joined"})
@@ -181,8 +178,8 @@ class _Writer:
     def _close_ups(self, step: StepText) -> Iterator[Runs]:
         """What a viewer would miss from afar, in the order of the work."""
         worth = [one for one in step.pictures if self._is_close(one)]
-        rank = {kind: number for number, kind in enumerate(_CLOSE_UP)}
-        best = sorted(worth, key=lambda one: rank.get(one.kind, len(rank)))[:_MOST_CLOSE_UPS]
+        # Of several, numbers are heard as well as seen.
+        best = sorted(worth, key=lambda one: one.kind.startswith("score"))[:_MOST_CLOSE_UPS]
         yield from (_without_stop(one.title) for one in worth if one in best)
 
     def _is_close(self, picture: Picture) -> bool:
@@ -190,4 +187,4 @@ class _Writer:
             return False
         piece = next((one for one in self._document.pieces if one.name == picture.piece), None)
         sides = [side.exact.mm for side in (piece.across, piece.down) if side] if piece else []
-        return picture.kind in _CLOSE_UP or bool(sides and min(sides) <= SMALL_MM)
+        return picture.kind not in _AS_A_WHOLE or bool(sides and min(sides) <= SMALL_MM)

@@ -27,8 +27,8 @@ from foldwright.render.themes import load_paper_theme
 FROM_MM = 2000.0
 """How far from it one stands."""
 _SIZES = (PREFERRED, 18.0, LEAST, 14.0, 12.0, 10.0)
-"""Minutes of arc to try. Below 10 nothing is read at a glance: letters of 5 are the smallest that eyes called normal make
-out (from memory, no source), and nobody reads long in letters less than twice as large (a reasoned guess)."""
+"""Minutes of arc to try. Letters of 5 are the smallest that eyes called normal make out (from memory, no source), and
+nobody reads on in letters less than twice as large (a reasoned guess)."""
 
 
 class RunSheetPdf(Struct, frozen=True):
