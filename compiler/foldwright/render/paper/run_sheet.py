@@ -102,7 +102,7 @@ class _RunPress:
         corners = f"@bottom-left{{content:'{foot}'}}@bottom-right{{content:{numbers}}}"
         style = f"@page{{size:{high:.3f}mm {wide:.3f}mm;margin:{margin:.3f}mm;{corners}}}"
         opened = f"body{{font-size:{points_for(LEAST, FROM_MM)}pt}}"
-        return typeset(self._theme.filled(page=page, label=words), self._theme.style, style + opened)
+        return typeset(self._theme.filled(page=page, say=words), self._theme.style, style + opened)
 
     def _opening(self) -> SimpleNamespace:
         sheet = self._sheet
