@@ -24,6 +24,8 @@ _TIMING = re.compile(rf"{_TIME}[ \t]+-->[ \t]+{_TIME}(?:[ \t][^\n]*)?")
 _SPOKEN_OVER = re.compile("NOTE(?:[ \t\n]|$)|(?:STYLE|REGION)[ \t]*(?:\n|$)")
 _TAG = re.compile(r"<[^<>\n]*>")
 _SIGN = re.compile(r"&(?:#[0-9]{1,7}|#x[0-9a-fA-F]{1,6}|[a-zA-Z]{2,8});")
+_BEFORE_STOP = re.compile(r" +(?=[,.;:!?])")
+"""What a tag leaves behind."""
 _MARKS = str.maketrans(dict.fromkeys("\\`*_[]<>&", " "))
 """What would be marks in a recipe, and is none here."""
 
@@ -49,7 +51,8 @@ class Cue(Struct, frozen=True):
 
     @property
     def text(self) -> str:
-        return " ".join(" ".join(line.text for line in self.lines).split())
+        said = " ".join(" ".join(line.text for line in self.lines).split())
+        return _BEFORE_STOP.sub("", said)
 
 
 def read_captions(text: str, file: str, complaints: Complaints) -> tuple[Cue, ...]:
@@ -73,7 +76,7 @@ def _cue(block: str, at: int, file: str, complaints: Complaints) -> Cue | None:
     start = at if "-->" in first else at + len(first) + 1
     place = Place(file, start, start + len(timing))
     if "-->" not in timing:
-        complaints.fault("captions-no-time", Place(file, at, at + len(first)))
+        complaints.fault("captions-no-time", Place(file, at, at + len(first)), said=first.strip())
         return None
     found = _TIMING.fullmatch(timing.strip())
     if found is None:
