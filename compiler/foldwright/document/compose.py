@@ -131,6 +131,7 @@ def _head(recipe: Recipe, measures: Measures, words: Catalogue) -> Head:
         author=curled(_text(studio.author)),
         address=_address(_text(studio.address), recipe.slug),
         video=_text(recipe.video),
+        video_seconds=recipe.video_length.value if recipe.video_length else 0,
     )
 
 
