@@ -12,12 +12,13 @@ from datetime import date, datetime, time, timedelta
 from msgspec import Struct
 
 from foldwright.document.wording import since_words, span_words
-from foldwright.event.document.day import WELCOME, clock, run_of_day
+from foldwright.event.document.day import WELCOME, run_of_day
 from foldwright.event.document.model import Occasion
 from foldwright.event.document.preparing import start_for
 from foldwright.event.document.writing import EventSource, JobWords, SectionWriter
 from foldwright.event.plan.preparing import Preparation
 from foldwright.event.plan.timeline import TaskSpan, runs
+from foldwright.recipe.facts.clocks import write_clock
 
 
 class DiaryEntry(Struct, frozen=True):
@@ -59,7 +60,7 @@ class _Diary(SectionWriter):
         slowest = max((length.slow for length in self._event.classes if length), default=None)
         people = self._say("people", count=self._event.people)
         moments = run_of_day(self._source)
-        lines = [self._say("line", time=clock(one.at), what=_told(one.who, one.what)) for one in moments]
+        lines = [self._say("line", time=write_clock(one.at), what=_told(one.who, one.what)) for one in moments]
         if slowest is None:
             return self._entry("class", self._title, (people,), self._day, self._day + timedelta(days=1))
         ends = self._begins + WELCOME + _minutes(slowest)
@@ -76,7 +77,7 @@ class _Diary(SectionWriter):
             lines = [self._line(run, *(since_words(self._words, at) for at in _ends(run))) for run in mine]
             before = self._day - timedelta(days=1)
             return self._entry(name, title, (whole, self._say("day-before"), *lines), before, self._day)
-        lines = [self._line(run, *(clock(start + _minutes(at)) for at in _ends(run))) for run in mine]
+        lines = [self._line(run, *(write_clock(start + _minutes(at)) for at in _ends(run))) for run in mine]
         first, last = mine[0][0].start, mine[-1][-1].end
         begins, ends = (self._at(start + _minutes(at)) for at in (first, last))
         return self._entry(name, title, (whole, *lines), begins, ends)
