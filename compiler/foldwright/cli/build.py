@@ -31,9 +31,9 @@ from foldwright.outputs.table import OUTPUTS
 from foldwright.outputs.texts import RECIPE
 
 if TYPE_CHECKING:
+    from foldwright.cli.booklet import BookletPlans
     from foldwright.cli.cluster import Cluster
     from foldwright.outputs.compiling import MadeRecipe
-    from foldwright.cli.booklet import BookletPlans
     from foldwright.outputs.model import BuildWish
     from foldwright.outputs.parcel import Parcel
 

@@ -19,6 +19,7 @@ class CheckCall(Struct, frozen=True, kw_only=True):
     pieces: bool = False
     strict: bool = False
     mend: bool = False
+    captions: Annotated[str, "file"] = ""
     format: Annotated[Literal["text", "json"], "format"] = "text"
 
 

@@ -134,6 +134,7 @@ def _head(recipe: Recipe, measures: Measures, words: Catalogue) -> Head:
         published=recipe.published.value.isoformat() if recipe.published else "",
         tags=tuple(curled(tag.value) for tag in recipe.tags),
         seasons=tuple(curled(season.value) for season in recipe.seasons),
+        video_seconds=recipe.video_length.value if recipe.video_length else 0,
     )
 
 

@@ -13,8 +13,9 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from enum import Enum
 from functools import cache, lru_cache
 from pathlib import Path
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
 
 DEFAULT_THEME = "harbour"
 _BASE = "base"
+_ROOT, _COLOUR = re.compile(r":root\{([^}]*)\}"), re.compile(r"--([\w-]+):\s*(#[0-9a-fA-F]{3,8})\b")
 _KEPT = 32
 """Themes of each kind that are remembered while we run."""
 
@@ -117,6 +119,15 @@ class Theme(PaperTheme, frozen=True):
         )
 
 
+class Look(Struct, frozen=True):
+    """What a look is apart from any page: its colours by the names of its page's style, its faces, its two manners."""
+
+    colours: Mapping[str, str]
+    fonts: tuple[str, ...]
+    composition: Composition
+    drawing: DrawingManner
+
+
 def filled(template: Template, theme: str, /, **given: object) -> Iterator[str]:
     """A template filled in, part by part. Raises ThemeError when it asks for what there is not."""
     from jinja2 import TemplateError
@@ -164,6 +175,17 @@ def load_own_page(name: str, kind: str) -> PaperTheme:
     own = [_read(folder, f"{kind}.css") for folder in folders[::-1]]
     page = _template(folders, name, f"{kind}.html")
     return PaperTheme(Path(name).name, page, "".join(own).strip(), *_manners(name, folders))
+
+
+def load_look(name: str) -> Look:
+    """The look of a theme, found as `load_theme` finds it; its colours are those for light pages. Raises ThemeError."""
+    folders = _folders(name)
+    colours: dict[str, str] = {}
+    for folder in reversed(folders):
+        if root := _ROOT.search(_read(folder, "page.css")):
+            colours |= dict(_COLOUR.findall(root[1]))
+    fonts = next((fonts for folder in folders if (fonts := _faces(folder))), ())
+    return Look(colours, fonts, *_manners(name, folders))
 
 
 @cache

@@ -15,6 +15,7 @@ from markupsafe import Markup as Html
 from msgspec import structs
 
 from foldwright.document import model
+from foldwright.document.film import at_moment
 from foldwright.document.findings import Told
 from foldwright.document.quote_marks import curled
 from foldwright.document.words import Both, Runs, plain
@@ -273,8 +274,14 @@ class _PageView:
             photo=photo,
             plate=plate,
             video=step.video,
-            video_address=_address(step.video),
+            video_at=step.moment is not None,
+            video_address=self._film(step),
         )
+
+    def _film(self, step: model.StepText) -> str:
+        """Where the step is shown: an address of its own, or its moment in the video."""
+        film = _address(self._sheet.head.video)
+        return at_moment(film, step.moment) if film and step.moment is not None else _address(step.video)
 
     def _photo(self, step: model.StepText, width: int = 0) -> Image | None:
         """The photograph of a step; at the last, if nothing else is to be seen there, that of the finished thing."""
