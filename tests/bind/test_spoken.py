@@ -133,7 +133,11 @@ def test_how_much_a_cue_speaks_for_a_step_by_hand() -> None:
 def test_how_sure_it_is_follows_from_what_is_said() -> None:
     # Step 3 has two telling words in its heading, of which none is said: with two words of the step it is likely.
     assert proposed(found(film(("0:05", "cut the tag"), ("0:30", "pull it through now"))))[3] == ("0:30", "likely")
-    assert proposed(found(film(("0:05", "cut the tag"), ("0:30", "now pull"))))[3] == ("0:30", "guess")
+    guessed = found(film(("0:05", "cut the tag"), ("0:30", "now pull")))
+    assert proposed(guessed)[3] == ("0:30", "guess")
+    # A guess is for looking there: nobody writes it by answering `all`.
+    ways = {one.code: [mend.hides for mend in one.mends] for one in guessed}
+    assert ways == {"captions-step-sure": [False, True], "captions-step-guess": [True]}
 
 
 def test_what_is_said_too_early_moves_no_step_back() -> None:

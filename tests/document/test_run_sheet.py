@@ -187,7 +187,7 @@ def test_from_near_is_shown_what_is_small() -> None:
     close = {step.number: texts(step.close_ups) for step in sheet_of().steps}
     # A score is read off a rule, a hole is small; cutting out and folding the whole are seen from afar.
     assert close[1] == ["Score the base at 50 mm"]
-    assert close[3] == ["Punch the base where the arrow points"]
+    assert close[3] == ["Punch the base"]
     assert close[4] == []
 
 

@@ -180,7 +180,14 @@ class _Writer:
         worth = [one for one in step.pictures if self._is_close(one)]
         # Of several, numbers are heard as well as seen.
         best = sorted(worth, key=lambda one: one.kind.startswith("score"))[:_MOST_CLOSE_UPS]
-        yield from (_without_stop(one.title) for one in worth if one in best)
+        yield from (self._close_up(one) for one in worth if one in best)
+
+    def _close_up(self, picture: Picture) -> Runs:
+        """What the picture's title says, where that needs no picture beside it."""
+        key = f"run-sheet.close-up.{picture.kind}"
+        if self._words.has(key):
+            return (Text(self._words.say(key, piece=curled(picture.piece))),)
+        return _without_stop(picture.title)
 
     def _is_close(self, picture: Picture) -> bool:
         if picture.kind in _NOTHING_DONE:

@@ -134,7 +134,6 @@ _OF_WORDS: dict[str, Way] = {
     "video-moment-unread-near": _NEAREST,
     "captions-step-sure": words.moment,
     "captions-step-likely": words.moment,
-    "captions-step-guess": words.moment,
     "captions-step-elsewhere": instead("{moment}"),
     "video-moment-twice": lines.line_gone,
     "single-number-sign": words.second_sign,
