@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from math import inf
 from types import SimpleNamespace
 
@@ -34,7 +34,7 @@ _LINE = 1.3
 """The line height of a caption, as the stylesheets set it."""
 
 
-class Captioned(Struct, frozen=True):
+class Captioned(Struct, frozen=True, dict=True):
     """A picture with words under it."""
 
     picture: Drawing | PrintedPhoto | AddressCode
@@ -65,7 +65,11 @@ class Captioned(Struct, frozen=True):
         if not self.caption:
             return 0
         room = width_mm / (self.caption_pt * MM_PER_POINT * ROOM)
-        return _lines_of(plain(self.caption, self.system), round(room, 3))
+        return _lines_of(self._words, round(room, 3))
+
+    @cached_property
+    def _words(self) -> str:
+        return plain(self.caption, self.system)
 
 
 @lru_cache(maxsize=4096)
