@@ -6,7 +6,7 @@ import functools
 import re
 import shutil
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from random import Random
@@ -26,10 +26,18 @@ from workbench.browser_checks import complaints, told, violations
 from workbench.command_line import foldwright
 from workbench.demo_pages import TOP
 from workbench.libraries import ADDRESS, entries, hostile, made, many, written
-from workbench.long import tries
+from workbench.long import LONG, tries
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 LOOKS = ("harbour", "almanac", "workbench")
+PAGES = ("index.html", "tags/index.html", "tags/favours/index.html", "404.html")
+VIEWS = [
+    (look, scheme)
+    for number, look in enumerate(LOOKS)
+    for place, scheme in enumerate(("light", "dark"))
+    if LONG or place == number % 2
+]
+"""Each look in the light or in the dark; in both on a long run."""
 STOCK = "kraft card: 6 sheets\ncotton twine: 2 of 20 yd\nwet glue: plenty\n"
 
 
@@ -81,19 +89,16 @@ def titles(page: Page) -> list[str]:
 
 
 def test_every_page_is_valid(library: Path) -> None:
-    pages = [*library.glob("harbour/*.html"), *library.glob("harbour/tags/**/index.html")]
-    assert {"index.html", "404.html"} <= {page.name for page in pages}
-    assert len(pages) > 10
+    pages = [library / "harbour" / path for path in (*PAGES, "levels/easy/index.html")]
     found = complaints(*pages)
     assert not found, told(found)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize(("look", "scheme"), VIEWS)
 def test_every_kind_of_page_is_accessible_in_every_look(page: Page, library: Path, look: str, scheme: str) -> None:
     page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
     asked = "index.html#q=box&level=easy&home=1"
-    for path in ("index.html", asked, "tags/favours/index.html", "tags/index.html", "404.html"):
+    for path in (*PAGES, asked):
         page.goto(f"{library.as_uri()}/{look}/{path}")
         if path == asked:
             expect(page.locator("#found")).to_be_visible()
@@ -371,6 +376,45 @@ def test_both_fold_letters_alike(page: Page, tmp_path: Path) -> None:
     for query, found in zip(queries, page.evaluate(FOUND, queries), strict=True):
         assert query in found
         assert set(found) == plainly_found(known, query), query
+
+
+CHOSEN = """wishes => wishes.map(wish => {
+  for (const choice of document.querySelectorAll("#finder select")) {
+    choice.value = wish[choice.dataset.facet] || "";
+    choice.dispatchEvent(new Event("change"));
+  }
+  if (document.getElementById("found").hidden) { return null; }
+  return [...document.querySelectorAll("#found-cards h3")].map(title => title.textContent);
+})"""
+
+
+def test_filters_leave_exactly_what_has_all_that_was_chosen(index: Page) -> None:
+    """Random choices in each filter, of which many go together and many do not."""
+    known = newest_first(entries())
+    of: dict[str, Callable[[Entry], Sequence[str]]] = {
+        "tag": lambda entry: entry.tags,
+        "level": lambda entry: (entry.level,),
+        "form": lambda entry: entry.forms,
+        "season": lambda entry: entry.seasons,
+        "paper": lambda entry: entry.papers,
+    }
+    names = {facet: sorted({name for entry in known for name in said(entry) if name}) for facet, said in of.items()}
+    names["up-to"] = ["15", "30", "60", "120"]
+    random = Random(13)
+    wishes = [{"level": "easy", "up-to": "30"}]
+    for _ in range(tries(80, 1000)):
+        chosen = random.sample(sorted(names), random.choice((1, 1, 2, 3)))
+        wishes.append({facet: random.choice(names[facet]) for facet in chosen})
+    index.locator("#filters summary").click()
+    expect(index.get_by_label("Level").locator("option")).to_have_count(5)
+    for wish, found in zip(wishes, index.evaluate(CHOSEN, wishes), strict=True):
+        most = int(wish.get("up-to", 0))
+        assert found == [
+            entry.title
+            for entry in known
+            if all(wish[facet] in said(entry) for facet, said in of.items() if facet in wish)
+            and (not most or 0 < entry.minutes <= most)
+        ], wish
 
 
 STANDS = """ticks => ticks.map(ticked => {
