@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import re
+import shutil
 import threading
 from collections.abc import Iterator
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -22,6 +23,8 @@ from foldwright.library.searching import words_in
 from foldwright.library.shelves import newest_first
 from foldwright.outputs.entry import Entry
 from workbench.browser_checks import complaints, told, violations
+from workbench.command_line import foldwright
+from workbench.demo_pages import TOP
 from workbench.libraries import ADDRESS, entries, hostile, made, many, written
 from workbench.long import tries
 
@@ -133,8 +136,9 @@ def links_of(file: Path) -> set[str]:
     return {one for one in found if not one.startswith(("data:", "#"))}
 
 
-def crawled(start: Path, root: Path) -> set[Path]:
-    """All files that can be reached from a page by links, as from a file; each of them is there."""
+def crawled(start: Path, root: Path, address: str = ADDRESS) -> set[Path]:
+    """All files that can be reached from a page by links, as from a file; each of them is there. Only what is published
+    at the library's `address` is followed of whole addresses."""
     seen: set[Path] = set()
     ahead = [start]
     while ahead:
@@ -145,9 +149,11 @@ def crawled(start: Path, root: Path) -> set[Path]:
         if file.suffix != ".html":
             continue
         for link in links_of(file):
-            if link.startswith(ADDRESS):
-                goal = root / (link.removeprefix(ADDRESS).lstrip("/") or "index.html")
+            if link.startswith(address):
+                goal = root / unquote(link.removeprefix(address)).lstrip("/")
                 goal = goal / "index.html" if goal.is_dir() else goal
+            elif link.startswith(("http://", "https://")):
+                continue
             else:
                 goal = Path(unquote(urlsplit(urljoin(file.as_uri(), link)).path))
             assert goal.is_file(), f"{file}: {link}"
@@ -163,6 +169,20 @@ def test_every_link_leads_to_a_file(library: Path) -> None:
     assert root / "secret" / "tutorial.html" not in seen
     pages = {file for file in root.rglob("*.html") if file.parent.name != "secret"}
     assert pages <= seen, "a page that nobody can reach"
+
+
+def test_every_link_of_a_built_library_leads_to_a_file(tmp_path: Path) -> None:
+    """As the command line writes it, with the pages of the recipes themselves."""
+    names = ("keepsake-box", "twine-tag")
+    for name in names:
+        shutil.copytree(TOP / "recipes" / name, tmp_path / "recipes" / name)
+    shutil.copy(TOP / "recipes" / "studio.yaml", tmp_path / "recipes")
+    root = tmp_path / "out"
+    assert foldwright("build", tmp_path / "recipes", "--out", root, "--only", "tutorial", cwd=tmp_path).status == 0
+    seen = crawled(root / "index.html", root, "https://harbourstreet.example")
+    assert {root / name / "tutorial.html" for name in names} <= seen
+    assert {"feed.xml"} <= {file.name for file in seen}
+    assert any(file.suffix == ".svg" for file in seen)
 
 
 def test_long_lists_go_on_from_page_to_page(tmp_path: Path) -> None:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from types import SimpleNamespace
 
 from markupsafe import Markup as Html
-from msgspec import Struct, field, structs
+from msgspec import Struct, field
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.cards import Card, CardPicture, card_of
@@ -98,10 +97,7 @@ class LibraryDress(Struct, frozen=True):
         ).encode()
 
     def _card(self, card: Card) -> str:
-        # The sandbox has a short way to these.
-        picture = SimpleNamespace(**structs.asdict(card.picture)) if card.picture else None
-        shown = SimpleNamespace(**{**structs.asdict(card), "picture": picture})
-        return self.card_part.filled(card=shown, label=self.label)
+        return self.card_part.filled(card=card, label=self.label)
 
 
 def library_dress(

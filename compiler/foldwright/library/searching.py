@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -48,7 +49,13 @@ def folded(text: str) -> str:
 
 def words_in(text: str) -> list[str]:
     """The words of a text, as they are looked up: runs of letters and numbers."""
-    return _WORD.findall(folded(_APOSTROPHES.sub("", text)))
+    return [word for written in text.split() for word in _words_in(written)]
+
+
+@lru_cache(maxsize=65536)
+def _words_in(written: str) -> tuple[str, ...]:
+    """The same of what stands between spaces: recipes use the same words over and over."""
+    return tuple(_WORD.findall(folded(_APOSTROPHES.sub("", written))))
 
 
 def index_of(entries: Iterable[Sequence[str]]) -> WordIndex:
@@ -57,19 +64,13 @@ def index_of(entries: Iterable[Sequence[str]]) -> WordIndex:
     fields = 1
     for number, row in enumerate(entries):
         fields = len(row)
-        for word, field in _first_fields(row):
+        first: dict[str, int] = {}
+        for field, text in enumerate(row):
+            first = {**dict.fromkeys(words_in(text), field), **first}
+        for word, field in first.items():
             found.setdefault(word, []).append((number, field))
     words = sorted(found, key=lambda word: word.encode("utf-16-be"))
     return WordIndex(tuple(words), tuple(tuple(_steps(found[word], fields)) for word in words))
-
-
-def _first_fields(row: Sequence[str]) -> Iterator[tuple[str, int]]:
-    """Each word once, with the first of the fields it stands in."""
-    first: dict[str, int] = {}
-    for field, text in enumerate(row):
-        for word in words_in(text):
-            first.setdefault(word, field)
-    yield from first.items()
 
 
 def _steps(places: Iterable[tuple[int, int]], fields: int) -> Iterator[int]:

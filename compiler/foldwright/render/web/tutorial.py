@@ -104,7 +104,9 @@ def library_page(
         how_to=Html(data),
         library=library,
     )
-    return {PAGE: filled_in.encode("utf-8"), **drawings.files}
+    # A look need not show every drawing it is offered.
+    shown = {address: data for address, data in drawings.files.items() if address in filled_in}
+    return {PAGE: filled_in.encode("utf-8"), **shown}
 
 
 def finished_drawing(document: Document, theme: str) -> tuple[Image, dict[str, bytes]] | None:
