@@ -209,6 +209,10 @@ def test_a_kept_page_that_is_gone_is_not_asked_for_for_ever(home: Path, made: li
 # --- removed ----------------------------------------------------------------------------------------------------------
 
 
+LIBRARY = {"assets", "tags", "seasons", "levels"}
+"""Folders of its own pages."""
+
+
 def test_recipes_and_sizes_that_are_gone_go_from_a_library_alone(tmp_path: Path) -> None:
     sizes = GOOD.replace(
         "pieces:\n", "sizes:\n  large:\n    card: size 10 x 6 in, across 5 back | 5 front\n\npieces:\n"
@@ -220,7 +224,7 @@ def test_recipes_and_sizes_that_are_gone_go_from_a_library_alone(tmp_path: Path)
     done = foldwright("build", "recipes", *words, cwd=tmp_path)
     assert done.status == 0, done.out
     assert foldwright("build", "elsewhere/guest", *words, cwd=tmp_path).status == 0
-    assert {path.name for path in (tmp_path / "out").iterdir() if (path / ".made-by-foldwright").is_file()} == {
+    assert {path.name for path in (tmp_path / "out").iterdir() if path.is_dir()} - LIBRARY == {
         "card", "card-large", "other", "third", "guest",
     }  # fmt: skip
     (tmp_path / "out/third/notes.txt").write_text("mine")
@@ -231,7 +235,7 @@ def test_recipes_and_sizes_that_are_gone_go_from_a_library_alone(tmp_path: Path)
     assert foldwright("build", "recipes/card", *words, cwd=tmp_path).status == 0
     assert (tmp_path / "out/other").is_dir()
     done = foldwright("build", "recipes", *words, cwd=tmp_path)
-    there = {path.name for path in (tmp_path / "out").iterdir() if (path / ".made-by-foldwright").is_file()}
+    there = {path.name for path in (tmp_path / "out").iterdir() if path.is_dir()} - LIBRARY
     assert there == {"card", "third", "guest", "own"}
     assert "Removed out/other" in done.out and "Removed out/card-large" in done.out
     assert "out/third" in done.err
