@@ -172,6 +172,7 @@ class _Known:
         self._out, self._asked = out, asked
         self._out_path = os.path.abspath(out)
         self._home = cache(lambda folder: os.path.relpath(folder, self._out_path))
+        self._program = program_mark()
         self.of = cache(self._of)
 
     def sizes(self, source: Source) -> Sizes:
@@ -183,7 +184,7 @@ class _Known:
         """What the folder of a recipe is made by now."""
         own = source.text == RECIPE
         home = self._home(os.path.dirname(os.path.abspath(source.folder))) if own else ""
-        return MadeBy(program_mark(), self._asked, home, source.size)
+        return MadeBy(self._program, self._asked, home, source.size)
 
     def _of(self, source: Source) -> Record | None:
         folder = self._out / source.slug

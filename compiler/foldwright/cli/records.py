@@ -106,13 +106,9 @@ def unchanged(record: Record, source: Source, folder: Path, by: MadeBy) -> Recor
     """The record, brought up to date, if compiling the recipe again would change nothing; else None."""
     if replace(record.made_by, home=by.home) != by:
         return None
-    place = str(folder)
-    for name, mark in record.files:
-        now = standing(place, name, mark)
-        if now is None:
-            return None
-        if now is not mark:
-            record = _with_mark(record, name, now)
+    if (standing_now := _all_standing(record, folder)) is None:
+        return None
+    record = standing_now
     home = os.path.abspath(source.folder)
     if os.path.islink(home) and not lies_in(home, source.within):
         return None
@@ -121,6 +117,27 @@ def unchanged(record: Record, source: Source, folder: Path, by: MadeBy) -> Recor
         return None
     same = inputs == record.inputs and record.made_by == by
     return record if same else replace(record, made_by=by, inputs=inputs)
+
+
+def _all_standing(record: Record, folder: Path) -> Record | None:
+    """The record with its marks as they are now, if every file is as we wrote it; else None."""
+    place = f"{folder}{os.sep}"
+    differ = []
+    # A library of a thousand recipes has fifty thousand files: what is as it was is seen here, as fast as may be.
+    for marks in (*(part.files for part in record.parts.values()), record.beside):
+        for name, mark in marks.items():
+            try:
+                facts = os.lstat(place + name)
+            except OSError:
+                return None
+            if facts.st_mtime_ns != mark.time or facts.st_size != mark.size:
+                differ.append((name, mark))
+    for name, mark in differ:
+        now = standing(folder, name, mark)
+        if now is None:
+            return None
+        record = _with_mark(record, name, now)
+    return record
 
 
 def _with_mark(record: Record, name: str, mark: FileMark) -> Record:

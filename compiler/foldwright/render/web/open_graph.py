@@ -46,7 +46,7 @@ def open_graph(document: Document, system: System, preview: Preview | None) -> I
     yield "og:locale", document.language.replace("-", "_") if "-" in document.language else ""
     yield "og:site_name", head.studio
     yield "og:description", plain(head.summary, system)
-    yield "og:url", head.address
+    yield "og:url", head.page_address
     if head.address and preview:
         yield "og:image", head.address + preview.file
         yield "og:image:type", _KINDS[preview.file.rsplit(".", 1)[1]]
