@@ -6,8 +6,11 @@ folder, and nothing a link or a `..` leads to outside it.
 
 from __future__ import annotations
 
+import hashlib
 import os
 import stat
+from collections.abc import Iterator
+from datetime import UTC, date, datetime
 from enum import Enum
 from pathlib import Path
 from typing import Protocol
@@ -63,6 +66,32 @@ class Folder(Struct, frozen=True):
             return lies_in(os.path.join(self.root, path), self.root)
         except (OSError, ValueError):
             return True
+
+
+def today() -> date:
+    """The day it is; the one that SOURCE_DATE_EPOCH names where somebody wants the same files again (by the
+    specification of that name, reproducible-builds.org)."""
+    said = os.environ.get("SOURCE_DATE_EPOCH", "")
+    return datetime.fromtimestamp(int(said), UTC).date() if said.isdecimal() else datetime.now().astimezone().date()
+
+
+def digest_of_folder(folder: str | Path) -> bytes:
+    """A digest of all files in a folder and below, and of their names. One that may not be read counts as empty."""
+    mark = hashlib.blake2b(digest_size=16)
+    for file in files_below(folder):
+        try:
+            data = Path(file).read_bytes()
+        except OSError:
+            data = b""
+        mark.update(b"%s\0%d\0" % (os.fsencode(os.path.relpath(file, folder)), len(data)) + data)
+    return mark.digest()
+
+
+def files_below(folder: str | Path) -> Iterator[str]:
+    """The files of a folder and all below it, in the order of their names; what Python compiles is left out."""
+    for home, folders, files in os.walk(folder):
+        folders[:] = sorted(name for name in folders if name != "__pycache__")
+        yield from (path for name in sorted(files) if os.path.isfile(path := os.path.join(home, name)))
 
 
 def lies_in(path: str | Path, folder: Path) -> bool:

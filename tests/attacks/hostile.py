@@ -12,8 +12,8 @@ from xml.etree.ElementTree import Element
 import html5lib
 from lxml import etree
 
-from foldwright.outputs.compiling import compile_recipe
-from foldwright.outputs.model import BuildWish, MadeFiles
+from foldwright.outputs.compiling import MadeRecipe, compile_recipe
+from foldwright.outputs.model import BuildWish
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
@@ -101,7 +101,7 @@ _NEVER = {
 _NAME = re.compile(r"\w[\w.-]{0,120}\w", re.ASCII)
 
 
-def compiled(folder: Path, said: list[str], outputs: str = "tutorial,sheet,pieces") -> MadeFiles:
+def compiled(folder: Path, said: list[str], outputs: str = "tutorial,sheet,pieces") -> MadeRecipe:
     """The outputs of the recipe with these words in its places, in a folder of its own."""
     home = folder / "box"
     home.mkdir(parents=True, exist_ok=True)
@@ -128,7 +128,7 @@ def _elements(html: str) -> list[Element]:
     return [one for one in html5lib.parse(html, namespaceHTMLElements=False).iter() if isinstance(one.tag, str)]
 
 
-def assert_harmless(made: MadeFiles, calm: MadeFiles) -> None:
+def assert_harmless(made: MadeRecipe, calm: MadeRecipe) -> None:
     """Well formed, nothing in it that runs, fetches or moves, and files only of names that are names."""
     for name, data in made.files.items():
         assert _NAME.fullmatch(name), name

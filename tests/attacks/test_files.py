@@ -10,7 +10,7 @@ import pytest
 from attacks.hostile import CALM, compiled
 from foldwright.cli.app import run
 from foldwright.finding import Strength
-from foldwright.outputs.model import MadeFiles
+from foldwright.outputs.compiling import MadeRecipe
 from workbench.command_line import GOOD, contents
 
 SECRET = "not for others"
@@ -23,13 +23,13 @@ PHOTO, OUTLINE = 9, 21
 """Places of the recipe where these are named."""
 
 
-def named(folder: Path, place: int, name: str) -> MadeFiles:
+def named(folder: Path, place: int, name: str) -> MadeRecipe:
     said = list(CALM)
     said[place] = name
     return compiled(folder, said, "tutorial")
 
 
-def codes(made: MadeFiles) -> set[str]:
+def codes(made: MadeRecipe) -> set[str]:
     return {one.code for one in made.findings if one.strength > Strength.THOUGHT}
 
 

@@ -13,7 +13,7 @@ import pytest
 from attacks.hostile import CALM, PLACES, STRINGS, WORDS, assert_harmless, compiled
 from foldwright.cli.app import run
 from foldwright.finding import Strength
-from foldwright.outputs.model import MadeFiles
+from foldwright.outputs.compiling import MadeRecipe
 from workbench.command_line import GOOD
 from workbench.long import every
 
@@ -22,7 +22,7 @@ AT_ONCE = 12
 
 
 @cache
-def calm() -> MadeFiles:
+def calm() -> MadeRecipe:
     with TemporaryDirectory() as folder:
         return compiled(Path(folder), CALM, "tutorial,fragment,sheet,pieces")
 

@@ -144,8 +144,11 @@ def write(folder: Path, slug: str, text: str | bytes = GOOD) -> Path:
     return home
 
 
+RECORDS = (".foldwright-record", ".foldwright-library")
+"""What a build remembers for the next one: it holds the times of files, and is not the same in two places."""
+
+
 def contents(folder: Path) -> dict[str, bytes]:
-    """Every file below a folder."""
-    return {
-        path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()
-    }
+    """Every file below a folder, but for the records of builds."""
+    files = (path for path in sorted(folder.rglob("*")) if path.is_file() and path.name not in RECORDS)
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}

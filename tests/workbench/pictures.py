@@ -39,7 +39,17 @@ def main() -> int:
     with tempfile.TemporaryDirectory(prefix="foldwright-pictures-") as name, sync_playwright() as playwright:
         built = Path(name)
         for theme in THEMES:
-            words = ["build", TOP / "recipes", "--out", built / theme, "--theme", theme, "--only", "tutorial"]
+            words = [
+                "build",
+                TOP / "recipes",
+                "--out",
+                built / theme,
+                "--theme",
+                theme,
+                "--only",
+                "tutorial",
+                "--no-library",
+            ]
             subprocess.run([sys.executable, "-m", "foldwright", *words], check=True, stdout=subprocess.DEVNULL)
         browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=CHROMIUM_FLAGS)
         take(browser, built / "harbour" / "birdhouse", README / "tutorial.png", 1240, 860)

@@ -8,7 +8,9 @@ import sys
 from collections.abc import Sequence
 
 INTERRUPTED = 130
-"""What shells report of a program that ended by an interrupt: 128 and the number of the signal."""
+NOBODY_READS = 141
+"""What shells report of a program that ended by an interrupt, or as nobody read any more what it wrote: 128 and the
+number of the signal (POSIX, 2.8.2; SIGINT is 2, SIGPIPE 13)."""
 
 
 def main(words: Sequence[str] | None = None) -> int:
@@ -22,6 +24,7 @@ def main(words: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
-        # Whoever read what we say has had enough (`foldwright check recipes | head`): that is no trouble.
+        # What is told by `Teller` goes on unheard, so that the status is the true one (`build recipes | head`). Here
+        # ends what only shows something, such as a page of the guide: nobody knows whether it was read.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+        return NOBODY_READS

@@ -1,94 +1,215 @@
-"""`foldwright build`: recipes to pages, many at once, each one's folder written whole."""
+"""`foldwright build`: recipes to pages, many at once, each folder written whole; a folder of recipes to a library."""
 
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterator, Sequence
-from functools import partial
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from msgspec import Struct
+from msgspec import Struct, json
+from msgspec.structs import asdict
 
 from foldwright.cli.calls import BuildCall
+from foldwright.cli.inputs import digest_of_bytes
+from foldwright.cli.outcomes import Became, Outcome
+from foldwright.cli.program import program_mark
 from foldwright.cli.progress import ProgressLine
-from foldwright.cli.telling import INDENT, Teller, told_as_shown
+from foldwright.cli.records import MadeBy, Record, as_bytes, read_record, unchanged
+from foldwright.cli.telling import Teller
+from foldwright.cli.telling_builds import Summary, tell_outcome, tell_summary
 from foldwright.cli.workers import cores, pool_of
-from foldwright.cli.writing import open_output, swap_in
-from foldwright.document.catalogue import catalogue
-from foldwright.document.findings import Told
-from foldwright.finding import Strength, Wrong
-from foldwright.outputs.compiling import compile_recipe
-from foldwright.outputs.model import BuildWish
-from foldwright.outputs.reading import in_sizes, read_texts
+from foldwright.cli.writing import RECORD, open_output, put_file, take_away
+from foldwright.finding import Wrong
+from foldwright.outputs.options import BuildOptions
+from foldwright.outputs.reading import Sizes, in_sizes, read_sizes
 from foldwright.outputs.sources import Source, find_sources, twice
 from foldwright.outputs.table import OUTPUTS
-from foldwright.outputs.wishes import wish_of
+from foldwright.outputs.texts import RECIPE
 
 if TYPE_CHECKING:
-    from foldwright.outputs.paper_notes import Note
+    from foldwright.outputs.model import BuildWish
 
-_PICTURES = (".png", ".jpg")
 _FEW, _FEW_ON_PAPER = 4, 1
 """Up to this many recipes one process is quicker than starting others: for pages alone, and with cards or handouts."""
 _SELDOM = 50_000
 """After how many new objects to look for garbage: a recipe makes some thousands and leaves next to none behind."""
 
 
-class Outcome(Struct, frozen=True):
-    """What became of one recipe: the files written and where, what was found, what kept it from being written.
+class _Plan(Struct, frozen=True):
+    """What a call comes to: the recipes, what each folder is made by, and the records of those that still hold.
 
-    `notes` say what was chosen for the files on paper.
+    `library` is the folder of recipes a library is made of. Without a `wish` nothing has to be compiled.
     """
 
-    source: Source
-    folder: Path
-    written: tuple[str, ...]
-    told: tuple[Told, ...]
-    faulty: bool
-    trouble: Wrong | None = None
-    notes: tuple[Note, ...] = ()
+    sources: tuple[Source, ...]
+    out: Path
+    by: Mapping[str, MadeBy]
+    standing: Mapping[str, Record]
+    wish: BuildWish | None = None
+    library: Path | None = None
+    jobs: int = 0
 
     @property
-    def wrong(self) -> bool:
-        """Whether it was not written, or anything found is stronger than a thought."""
-        return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
+    def fresh(self) -> list[Source]:
+        """The recipes that have to be compiled."""
+        return [source for source in self.sources if source.slug not in self.standing]
 
 
 def build(call: BuildCall) -> int:
     """Build some recipes, each into a folder of its own; the exit status."""
-    gc.enable()
-    gc.set_threshold(_SELDOM)
+    if call.watch:
+        from foldwright.cli.watching import keep_up_to_date
+
+        return keep_up_to_date(call, build_once)
+    return build_once(call)
+
+
+def build_once(call: BuildCall, watching: bool = False) -> int:
+    """Bring the output up to date with the recipes as they stand; the exit status.
+
+    Who is `watching` is told of nothing but what changed.
+    """
     complaints = Teller("stderr")
+    plan = _planned(call)
+    if isinstance(plan, tuple):
+        return complaints.refuse(plan)
+    teller, alone = Teller(), len(plan.sources) == 1
+    outcomes = []
+    for outcome in _all(plan, watching):
+        if not (watching and outcome.became is Became.UNCHANGED):
+            tell_outcome(outcome, plan.out, teller, complaints, alone)
+        outcomes.append(outcome)
+    removed, troubles = _round_about(plan, outcomes, call.theme) if plan.library else ((), ())
+    for trouble in troubles:
+        complaints.wrong(trouble)
+    tell_summary(Summary(plan.out, outcomes, removed), watching)
+    return 1 if troubles or any(outcome.wrong for outcome in outcomes) else 0
+
+
+# --- what is to be done -----------------------------------------------------------------------------------------------
+
+
+def _planned(call: BuildCall) -> _Plan | tuple[Wrong, ...]:
+    """What the call comes to, or all that is wrong with it; then nothing was written."""
+    out, library = Path(call.out), _library_of(call)
+    asked = _asked(call, library is not None)
     sources, wrong = find_sources(map(Path, call.paths))
-    wish = wish_of(call)
-    sources, unknown = in_sizes(sources, call.size)
+    known = _Known(out, asked)
+    sources, unknown = in_sizes(sources, call.size, sizes_of=known.sizes)
     wrong += (*unknown, *twice(sources))
+    standing = {source.slug: record for source in sources if (record := known.of(source))}
+    wish = None
+    if wrong or len(standing) < len(sources):
+        # What was built with these options before need not be looked at again: they are good ones.
+        wish = _wish_of(call, library is not None)
     if isinstance(wish, Wrong):
         wrong += (wish,)
+        wish = None
     if call.jobs and not (call.jobs.isdecimal() and int(call.jobs)):
         wrong += (Wrong.of("jobs-odd", jobs=call.jobs),)
-    out = Path(call.out)
     if not wrong and (trouble := open_output(out, sources)):
         wrong += (trouble,)
-    if wrong or isinstance(wish, Wrong):
-        return complaints.refuse(wrong)
-    outcomes = []
-    for outcome in _progress(_all(sources, wish, out, int(call.jobs or 0)), len(sources)):
-        _tell(outcome, complaints)
-        outcomes.append(outcome)
-    strengths = [one.strength for outcome in outcomes for one in outcome.told]
-    Teller().total(strengths, len({outcome.source.path for outcome in outcomes}))
-    return 1 if any(outcome.wrong for outcome in outcomes) else 0
+    if not wrong and library and wish:
+        from foldwright.cli.library_files import make_room
+
+        wrong += make_room(out, {source.slug: source for source in sources})
+    if wrong:
+        return wrong
+    by = {source.slug: known.made_by(source) for source in sources}
+    return _Plan(sources, out, by, standing, wish, library, int(call.jobs or 0))
 
 
-def _all(sources: Sequence[Source], wish: BuildWish, out: Path, jobs: int) -> Iterator[Outcome]:
-    """Every recipe built, in the order of the call; on several cores when there are enough of them."""
-    work = partial(build_one, wish=wish, out=out)
-    workers = min(jobs or cores(), len(sources))
+def _library_of(call: BuildCall) -> Path | None:
+    """The folder of recipes that a library is made of: the only one named, and no recipe's own."""
+    folder = Path(call.paths[0])
+    one = len(call.paths) == 1 and folder.is_dir() and not os.path.lexists(folder / RECIPE)
+    return folder if one and not call.no_library else None
+
+
+def _asked(call: BuildCall, in_library: bool) -> str:
+    """A digest of the options that say what is made, and how."""
+    names = set(BuildOptions.__struct_fields__) - {"size"}
+    options = {name: value for name, value in asdict(call).items() if name in names}
+    return digest_of_bytes(json.encode((in_library, options), order="sorted"))
+
+
+def _wish_of(call: BuildCall, in_library: bool) -> BuildWish | Wrong:
+    from msgspec.structs import replace
+
+    from foldwright.outputs.wishes import wish_of
+
+    wish = wish_of(call)
+    return wish if isinstance(wish, Wrong) else replace(wish, in_library=in_library)
+
+
+class _Known:
+    """The records of a folder of output that still hold, each looked at once."""
+
+    def __init__(self, out: Path, asked: str) -> None:
+        self._out, self._asked = out, asked
+        self._out_path = os.path.abspath(out)
+        self._home = cache(lambda folder: os.path.relpath(folder, self._out_path))
+        self._program = program_mark()
+        self.of = cache(self._of)
+
+    def sizes(self, source: Source) -> Sizes:
+        """The sizes a recipe comes in, as they are remembered or else read."""
+        record = self.of(source)
+        return record.sizes if record else read_sizes(source)
+
+    def made_by(self, source: Source) -> MadeBy:
+        """What the folder of a recipe is made by now."""
+        own = source.text == RECIPE
+        home = self._home(os.path.dirname(os.path.abspath(source.folder))) if own else ""
+        return MadeBy(self._program, self._asked, home, source.size)
+
+    def _of(self, source: Source) -> Record | None:
+        folder = self._out / source.slug
+        record = read_record(folder)
+        if record is None:
+            return None
+        now = unchanged(record, source, folder, self.made_by(source))
+        if now is not None and now is not record:
+            # So that next time a look at the files is enough. Where it cannot be written, they are read again.
+            with suppress(OSError):
+                put_file(self._out, folder / RECORD, as_bytes(now))
+        return now
+
+
+# --- doing it ---------------------------------------------------------------------------------------------------------
+
+
+def _all(plan: _Plan, watching: bool) -> Iterator[Outcome]:
+    """What became of every recipe, in the order of the call."""
+    compiled = _compiled(plan, plan.wish, watching) if plan.wish else iter(())
+    for source in plan.sources:
+        record = plan.standing.get(source.slug)
+        yield Outcome(source, Became.UNCHANGED, record.told, record=record) if record else next(compiled)
+
+
+def _compiled(plan: _Plan, wish: BuildWish, watching: bool) -> Iterator[Outcome]:
+    """Those that have to be compiled; on several cores when there are enough of them. On a terminal a line counts them
+    and names what is at work; it is wiped before anything else is said."""
+    from foldwright.cli.one_recipe import build_one
+
+    gc.enable()
+    gc.set_threshold(_SELDOM)
+    fresh = plan.fresh
+    progress = ProgressLine()
+    told = progress.stage("recipes")
+    workers = min(plan.jobs or cores(), len(fresh))
     on_paper = any(OUTPUTS[name].on_paper for name in wish.outputs)
-    if workers < 2 or (not jobs and len(sources) <= (_FEW_ON_PAPER if on_paper else _FEW)):
-        yield from map(work, sources)
+    if workers < 2 or (not plan.jobs and len(fresh) <= (_FEW_ON_PAPER if on_paper else _FEW)):
+        for done, source in enumerate(fresh):
+            progress.at_work([source.slug])
+            told(done, len(fresh))
+            outcome = build_one(source, plan.by[source.slug], wish, plan.out)
+            progress.wipe()
+            yield outcome
         return
     if on_paper:
         from foldwright.render.paper.typesetting import load_typesetter
@@ -97,58 +218,56 @@ def _all(sources: Sequence[Source], wish: BuildWish, out: Path, jobs: int) -> It
 
     # What is loaded by now stays loaded: nobody need look through it for garbage, or copy it to do so.
     gc.freeze()
-    pool = pool_of(workers, on_paper)
+    # A watch has a thread of its own, beside which no process should be forked.
+    pool = pool_of(workers, on_paper, forked=not watching)
     try:
         # Cards take a second a recipe: handed out one by one, so that an interrupt is not kept waiting.
-        at_once = 1 if on_paper else max(1, min(8, len(sources) // (workers * 4)))
-        yield from pool.map(work, sources, chunksize=at_once)
+        at_once = 1 if on_paper else max(1, min(8, len(fresh) // (workers * 4)))
+        lots = [fresh[start : start + at_once] for start in range(0, len(fresh), at_once)]
+        waiting = [(lot, pool.submit(_build_lot, lot, plan.by, wish, plan.out)) for lot in lots]
+        done = 0
+        for number, (lot, future) in enumerate(waiting):
+            progress.at_work(
+                [lot[0].slug for lot, other in waiting[number : number + 2 * workers] if not other.done()][:workers]
+            )
+            told(done, len(fresh))
+            outcomes = future.result()
+            progress.wipe()
+            yield from outcomes
+            done += len(lot)
     finally:
         pool.shutdown(cancel_futures=True)
 
 
-def build_one(source: Source, wish: BuildWish, out: Path) -> Outcome:
-    """Read one recipe, make what is wished, swap it in. Runs in a process of its own when there are many."""
-    texts = read_texts(source)
-    made = compile_recipe(texts, wish, source.surroundings, source.size)
-    told = told_as_shown(made.findings, texts.by_name, texts.shown)
-    folder = out / source.slug
-    trouble = swap_in(out, source.slug, made.files) if made.files else None
-    written = () if trouble else tuple(sorted(made.files))
-    notes = () if trouble else made.notes
-    return Outcome(source, folder, written, told, made.faulty, trouble, notes)
+def _build_lot(lot: Sequence[Source], by: Mapping[str, MadeBy], wish: BuildWish, out: Path) -> list[Outcome]:
+    from foldwright.cli.one_recipe import build_one
+
+    return [build_one(source, by[source.slug], wish, out) for source in lot]
 
 
-def _tell(outcome: Outcome, complaints: Teller) -> None:
-    teller = Teller()
-    teller.told(outcome.told)
-    if outcome.trouble is not None:
-        complaints.wrong(outcome.trouble)
-    if not outcome.written:
-        complaints.words("build.nothing", recipe=outcome.source.shown)
-        return
-    teller.words("build.wrote", folder=str(outcome.folder), names=_names(outcome.written))
-    if outcome.faulty and "tutorial.html" in outcome.written:
-        teller.words("build.draft", path=str(outcome.folder / "tutorial.html"))
-    if outcome.notes:
-        from foldwright.outputs.paper_notes import tell_note
+def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[tuple[str, ...], tuple[Wrong, ...]]:
+    """The library round the recipes: folders of recipes that are gone are removed, its own files brought up to date.
 
-        for note in outcome.notes:
-            teller.text(INDENT + tell_note(note))
+    Gives the folders removed, and what could not be done.
+    """
+    from foldwright.cli.library_files import Library
 
-
-def _names(written: Sequence[str]) -> str:
-    """The files by name; the fragment's pictures, which may be dozens, by their number."""
-    pictures = [name for name in written if name.endswith(_PICTURES)]
-    names = [name for name in written if name not in pictures]
-    counted = [catalogue().say("command.build.pictures", count=len(pictures))] if pictures else []
-    return ", ".join([*names, *counted])
+    assert plan.library
+    home = os.path.relpath(os.path.abspath(plan.library), os.path.abspath(plan.out))
+    gone = [slug for slug in _others(plan.out, plan.by) if _came_of(plan.out / slug, home)]
+    troubles = {slug: take_away(plan.out, slug) for slug in gone}
+    records = {outcome.source.slug: record for outcome in outcomes if (record := outcome.record)}
+    removed = tuple(slug for slug, trouble in troubles.items() if trouble is None)
+    more = Library(plan.library, plan.out, theme).lay(records)
+    return removed, (*filter(None, troubles.values()), *more)
 
 
-def _progress(outcomes: Iterator[Outcome], total: int) -> Iterator[Outcome]:
-    """The outcomes as they come; on a terminal a line that counts them, wiped before anything else is said."""
-    progress = ProgressLine()
-    told = progress.stage("recipes")
-    for done, outcome in enumerate(outcomes, 1):
-        progress.wipe()
-        yield outcome
-        told(done, total)
+def _others(out: Path, slugs: Mapping[str, object]) -> list[str]:
+    """The folders in the output that belong to none of these recipes."""
+    with os.scandir(out) as there:
+        return sorted(one.name for one in there if one.name not in slugs and one.is_dir(follow_symlinks=False))
+
+
+def _came_of(folder: Path, home: str) -> bool:
+    record = read_record(folder)
+    return record is not None and record.made_by.home == home

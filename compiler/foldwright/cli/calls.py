@@ -28,6 +28,8 @@ class BuildCall(BuildOptions, frozen=True, kw_only=True):
 
     paths: Annotated[tuple[str, ...], "path"]
     out: Annotated[str, "folder"]
+    no_library: bool = False
+    watch: bool = False
     jobs: Annotated[str, "number"] = ""
 
 

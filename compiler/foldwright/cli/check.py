@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from foldwright.cli.calls import CheckCall
 from foldwright.cli.report import Report, as_data
-from foldwright.cli.telling import WRONG_CALL, Teller, told_as_shown
+from foldwright.cli.telling import WRONG_CALL, Teller, told_as_shown, unheard
 from foldwright.finding import Wrong
 from foldwright.outputs.checking import check_every_size
 from foldwright.outputs.reading import in_size, read_texts
@@ -36,8 +36,9 @@ def check(call: CheckCall) -> int:
     call = replace(call, pieces=call.pieces or as_json or len(sources) == 1)
     reports = [one for source in sources for one in reports_of(source, call)]
     if as_json:
-        sys.stdout.buffer.write(as_data(reports, call.measures).encode())
-        sys.stdout.buffer.flush()
+        with unheard(sys.stdout):
+            sys.stdout.buffer.write(as_data(reports, call.measures).encode())
+            sys.stdout.buffer.flush()
     elif reports:
         _tell(Teller(), reports, call.measures)
     if wrong:

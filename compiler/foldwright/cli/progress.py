@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from shutil import get_terminal_size
 from time import monotonic
 
 from foldwright.document.catalogue import catalogue
@@ -29,6 +30,11 @@ class ProgressLine:
         self._begun = clock()
         self._shown = sys.stderr.isatty()
         self._line = ""
+        self._names: tuple[str, ...] = ()
+
+    def at_work(self, names: Iterable[str]) -> None:
+        """What is being worked on, from here on."""
+        self._names = tuple(names)
 
     def stage(self, key: str) -> Told:
         """What is said of one kind of work while it goes on; `key` is its name in the catalogue."""
@@ -42,11 +48,13 @@ class ProgressLine:
                 self.wipe()
             elif now - self._begun >= _PATIENCE:
                 left = round((now - begun) / done * (everything - done)) if done else 0
-                self._show(progress_line(key, done, everything, left))
+                self._show(progress_line(key, done, everything, left, self._names))
 
         return told
 
     def _show(self, line: str) -> None:
+        # A line that breaks could not be wiped.
+        line = line[: get_terminal_size().columns - 1]
         if line != self._line:
             print(f"{_WIPE}{line}", end="", file=sys.stderr, flush=True)
             self._line = line
@@ -58,11 +66,12 @@ class ProgressLine:
             self._line = ""
 
 
-def progress_line(key: str, done: int, everything: int, left: int) -> str:
-    """`Cutting: 3 of 6, about 12 s left`; without a time where none can be told."""
+def progress_line(key: str, done: int, everything: int, left: int, names: tuple[str, ...] = ()) -> str:
+    """`Cutting: 3 of 6, about 12 s left`; without a time where none can be told, with the names of what is at work."""
     words = catalogue()
-    name = words.say(f"command.progress.{key}")
-    if not left:
-        return words.say("command.progress.line", name=name, done=done, all=everything)
-    span = span_words(words, left if left < 60 else -(-left // 60) * 60)
-    return words.say("command.progress.line-left", name=name, done=done, all=everything, left=span)
+    facts = {"name": words.say(f"command.progress.{key}"), "done": done, "all": everything}
+    line = words.say("command.progress.line", **facts)
+    if left:
+        span = span_words(words, left if left < 60 else -(-left // 60) * 60)
+        line = words.say("command.progress.line-left", left=span, **facts)
+    return words.say("command.progress.at-work", line=line, names=names) if names else line

@@ -12,7 +12,9 @@ import textwrap
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from shutil import get_terminal_size
+from typing import TextIO
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -59,6 +61,16 @@ def told_as_shown(findings: Iterable[Finding], texts: Mapping[str, str], shown: 
     return tuple(replace(one, file=shown.get(one.file, one.file)) for one in told)
 
 
+@contextmanager
+def unheard(stream: TextIO) -> Iterator[None]:
+    """Lets the command go on in silence when whoever read what it says has had enough (`foldwright build ... | head`):
+    what there is to do is done, and the exit status says how it went."""
+    try:
+        yield
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
 class Teller:
     """Says things on standard output (or another stream): wrapped, coloured if that is a terminal."""
 
@@ -70,7 +82,11 @@ class Teller:
         self.plain = "utf" not in (self._stream.encoding or "").lower()
 
     def say(self, lines: Iterable[StyledLine]) -> None:
-        """Print lines as they are, styled where a terminal shows it."""
+        """Print lines as they are, styled where a terminal shows it; to nobody, once nobody listens."""
+        with unheard(self._stream):
+            self._say(lines)
+
+    def _say(self, lines: Iterable[StyledLine]) -> None:
         if self.plain:
             lines = [replace(line, text=line.text.translate(_IN_ASCII)) for line in lines]
         if not (self.terminal and "NO_COLOR" not in os.environ):

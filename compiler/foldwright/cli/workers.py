@@ -23,11 +23,11 @@ def cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def pool_of(workers: int, on_paper: bool) -> ProcessPoolExecutor:
-    """Processes that have begun to load what a build needs; `on_paper` when it prints."""
+def pool_of(workers: int, on_paper: bool, forked: bool = True) -> ProcessPoolExecutor:
+    """Processes that have begun to load what a build needs; `on_paper` when it prints. `forked` where that is safe."""
     from concurrent.futures import ProcessPoolExecutor
 
-    return ProcessPoolExecutor(workers, _context(), _begin_work, (on_paper,))
+    return ProcessPoolExecutor(workers, _context(forked), _begin_work, (on_paper,))
 
 
 class Hands:
@@ -97,8 +97,8 @@ def _end_with_parent() -> None:
     Thread(target=watch, daemon=True).start()
 
 
-def _context() -> BaseContext:
+def _context(forked: bool = True) -> BaseContext:
     """Forked on Linux, where no thread is running yet and all that is loaded is shared; else as the system likes."""
     from multiprocessing import get_context
 
-    return get_context("fork" if sys.platform == "linux" else None)
+    return get_context(("fork" if forked else "spawn") if sys.platform == "linux" else None)

@@ -1,8 +1,8 @@
 """Writing what was made: each recipe's folder appears whole or not at all.
 
 New files are laid in a hidden folder beside the old ones and swapped in by renaming; while the old ones make way, they
-are hidden in the same manner. A folder that foldwright did not make is never touched: it is known by the list of its
-files that foldwright leaves in it.
+are hidden in the same manner. Files that stay are in both for that moment. A folder that foldwright did not make is
+never touched: it is known by the list of its files that foldwright leaves in it.
 """
 
 from __future__ import annotations
@@ -10,28 +10,49 @@ from __future__ import annotations
 import os
 import re
 import shutil
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
+from msgspec import Struct
+
+from foldwright.cli.inputs import digest_of_bytes
 from foldwright.finding import Wrong
 from foldwright.outputs.new_folders import cannot_write
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import RECIPE
 
 LIST = ".made-by-foldwright"
+RECORD = ".foldwright-record"
+"""What is remembered of a folder for the next build (`cli/records`)."""
 _AT_WORK = ".foldwright-at-work-"
 _HIDDEN = re.compile(re.escape(_AT_WORK) + r"(?P<process>[0-9]+)-(?P<slug>.*)\.(?P<age>new|old)")
-"""A folder on its way in or out, with the number of the process that moves it."""
+"""A folder or file on its way in or out, with the number of the process that moves it."""
+
+
+class FileMark(Struct, frozen=True, array_like=True):
+    """A file we wrote: its size, when it was written (in nanoseconds), a digest of what stands in it."""
+
+    size: int
+    time: int
+    digest: str
+
+
+type Seal = Callable[[Mapping[str, FileMark]], bytes]
+
+
+def mark_of(file: Path, data: bytes) -> FileMark:
+    """The mark of a file that holds these bytes."""
+    return FileMark(len(data), file.stat().st_mtime_ns, digest_of_bytes(data))
 
 
 def open_output(out: Path, sources: Iterable[Source]) -> Wrong | None:
     """Make the output folder ready, or say why it cannot be one. Clears up after builds that were killed."""
-    there = out.resolve()
+    there = os.path.realpath(out)
     for source in sources:
-        home = source.folder.resolve()
+        home = os.path.realpath(source.folder)
         # A recipe must never be swapped away, and its own folder is no place for what is made of it.
-        inside = source.text == RECIPE and there.is_relative_to(home)
-        if inside or home.is_relative_to(there / source.slug):
+        inside = source.text == RECIPE and f"{there}{os.sep}".startswith(f"{home}{os.sep}")
+        if inside or f"{home}{os.sep}".startswith(f"{os.path.join(there, source.slug)}{os.sep}"):
             return Wrong.of("output-in-recipe", out=str(out), recipe=str(source.folder))
     try:
         out.mkdir(parents=True, exist_ok=True)
@@ -44,19 +65,51 @@ def open_output(out: Path, sources: Iterable[Source]) -> Wrong | None:
     return None
 
 
-def swap_in(out: Path, slug: str, files: Mapping[str, bytes]) -> Wrong | None:
-    """Make `out/slug` hold exactly `files`; what it held before goes. On failure it stays as it was."""
+def swap_in(
+    out: Path, slug: str, files: Mapping[str, bytes], stays: Iterable[str] = (), seal: Seal | None = None
+) -> Wrong | None:
+    """Make `out/slug` hold exactly `files`, and of what it held before what `stays`. On failure it stays as it was.
+
+    `seal` gives what is to be remembered of it, once all files have their times.
+    """
     target = out / slug
-    if not _ours(target):
+    if not ours(target):
         return Wrong.of("output-not-ours", folder=str(target))
     fresh, old = _hidden(out, slug, "new"), _hidden(out, slug, "old")
     try:
         _lay(fresh, files)
+        _bring_over(target, fresh, stays)
+        _note(fresh, [*files, *stays], {name: mark_of(fresh / name, data) for name, data in files.items()}, seal)
         _swap(fresh, target, old)
     except OSError as trouble:
         shutil.rmtree(fresh, ignore_errors=True)
         return cannot_write(target, trouble)
     return None
+
+
+def take_away(out: Path, slug: str) -> Wrong | None:
+    """Remove `out/slug`, unless anything in it is not ours."""
+    target = out / slug
+    if not ours(target):
+        return Wrong.of("output-not-ours", folder=str(target))
+    old = _hidden(out, slug, "old")
+    try:
+        target.rename(old)
+    except OSError as trouble:
+        return cannot_write(target, trouble)
+    shutil.rmtree(old, ignore_errors=True)
+    return None
+
+
+def put_file(out: Path, path: Path, data: bytes) -> None:
+    """Write one file, whole or not at all."""
+    fresh = _hidden(out, path.name, "new")
+    try:
+        fresh.write_bytes(data)
+        fresh.replace(path)
+    except OSError:
+        fresh.unlink(missing_ok=True)
+        raise
 
 
 def _swap(fresh: Path, target: Path, old: Path) -> None:
@@ -75,20 +128,37 @@ def _swap(fresh: Path, target: Path, old: Path) -> None:
 
 def _lay(folder: Path, files: Mapping[str, bytes]) -> None:
     folder.mkdir()
-    listed = "".join(f"{name}\n" for name in sorted(files))
-    for name, content in {**files, LIST: listed.encode()}.items():
+    for name, content in files.items():
         path = folder / name
         if "/" in name:
             path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content)
 
 
-def _ours(target: Path) -> bool:
+def _bring_over(target: Path, fresh: Path, names: Iterable[str]) -> None:
+    """Have files of one folder in another as well: as second names of theirs, or as copies where there are none."""
+    for name in names:
+        if "/" in name:
+            (fresh / name).parent.mkdir(parents=True, exist_ok=True)
+        try:
+            os.link(target / name, fresh / name)
+        except OSError:
+            shutil.copy2(target / name, fresh / name)
+
+
+def _note(fresh: Path, names: Iterable[str], marks: Mapping[str, FileMark], seal: Seal | None) -> None:
+    """Leave the list of all files, and what is to be remembered."""
+    (fresh / LIST).write_bytes("".join(f"{name}\n" for name in sorted(names)).encode())
+    if seal:
+        (fresh / RECORD).write_bytes(seal(marks))
+
+
+def ours(target: Path) -> bool:
     """Whether a folder may be replaced: it is not there, is empty, or holds only what its list says we made."""
     if target.is_symlink() or not target.is_dir():
         return not os.path.lexists(target)
     try:
-        made = set((target / LIST).read_text(encoding="utf-8").splitlines()) | {LIST}
+        made = set((target / LIST).read_text(encoding="utf-8").splitlines()) | {LIST, RECORD}
     except (OSError, UnicodeDecodeError):
         made = set()
     held = {file.relative_to(target).as_posix() for file in target.rglob("*") if not file.is_dir()}
@@ -107,7 +177,9 @@ def _clear_up(out: Path) -> None:
         if left is None or _alive(int(left["process"])):
             continue
         target = out / left["slug"]
-        if left["age"] == "old" and not os.path.lexists(target):
+        if folder.is_file():
+            folder.unlink()
+        elif left["age"] == "old" and not os.path.lexists(target):
             folder.rename(target)
         else:
             shutil.rmtree(folder, ignore_errors=True)

@@ -7,14 +7,19 @@ was chosen as data. `texts.texts_of` takes texts held in memory; `wishes.wish_of
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from foldwright.document.model import Document
 from foldwright.document.spelling import language_of
 from foldwright.finding import Finding, Strength
 from foldwright.measure.length import System
 from foldwright.outputs.checking import check_texts
-from foldwright.outputs.model import BuildWish, MadeFiles, OutputSource
+from foldwright.outputs.entry import Entry, entry_of
+from foldwright.outputs.model import Before, BuildWish, MadeFiles, MadePart, OutputSource
 from foldwright.outputs.table import OUTPUTS, Output
+from foldwright.outputs.taken import key_of
 from foldwright.outputs.texts import Texts
 from foldwright.outputs.wishes import load_all_of
 from foldwright.pipeline import Understood, compose_document, draw_steps, in_text_order, unhushed
@@ -23,16 +28,41 @@ from foldwright.render.photos import prepare_photos
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, built_in_themes
 from foldwright.surroundings import Surroundings
 
+if TYPE_CHECKING:
+    from foldwright.outputs.paper_notes import Note
 
-def compile_recipe(texts: Texts, wish: BuildWish, surroundings: Surroundings, size: str = "") -> MadeFiles:
+
+class MadeRecipe(Struct, frozen=True):
+    """What came of one recipe: files by name, all that was found, and each output by its name.
+
+    No files when there was nothing to make them of, or all of them stay. `entry` is what a library knows of it, `sizes`
+    are those it comes in, each with whether it is the recipe as it is written.
+    """
+
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+    faulty: bool = False
+    parts: Mapping[str, MadePart] = field(default_factory=dict)
+    entry: Entry | None = None
+    sizes: tuple[tuple[str, bool], ...] = ()
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """What was chosen for those files on paper that were made."""
+        return tuple(note for part in self.parts.values() for note in part.notes)
+
+
+def compile_recipe(
+    texts: Texts, wish: BuildWish, surroundings: Surroundings, size: str = "", before: Before | None = None
+) -> MadeRecipe:
     """Compile one recipe, in one of its sizes if that is said; its photographs are among its `surroundings`.
 
     With a fault in it the page is still made, as a draft; what would be handed on is not. What does not go on paper
-    is found last and says nothing against the other outputs.
+    is found last and says nothing against the other outputs. An output whose key was the same `before` stays.
     """
     checked = check_texts(texts, surroundings, size)
     if checked.understood is None:
-        return MadeFiles(findings=checked.findings)
+        return MadeRecipe(findings=checked.findings)
     recipe = checked.understood.recipe
     photos, photo_findings = prepare_photos(recipe, surroundings.read)
     theme, theme_findings = theme_of(recipe.studio, wish.theme, wish.outputs, surroundings)
@@ -42,11 +72,24 @@ def compile_recipe(texts: Texts, wish: BuildWish, surroundings: Surroundings, si
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
     source = OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name)
     wanted = [output for output in map(OUTPUTS.__getitem__, wish.outputs) if output.draft or not faulty]
-    made = [_tried(output, source) for output in wanted]
-    files = {name: data for one in made for name, data in one.files.items()}
-    more = unhushed((finding for one in made for finding in one.findings), recipe)
-    notes = tuple(note for one in made for note in one.notes)
-    return MadeFiles(files, in_text_order((*findings, *more)), faulty, notes)
+    made = {output.name: _part(output, source, before or Before()) for output in wanted}
+    files = {name: data for _, one in made.values() for name, data in one.files.items()}
+    more = unhushed((finding for _, one in made.values() for finding in one.findings), recipe)
+    parts = {name: part for name, (part, _) in made.items()}
+    sizes = tuple((one.name.value, one.as_written) for one in recipe.sizes)
+    return MadeRecipe(files, in_text_order((*findings, *more)), faulty, parts, entry_of(source), sizes)
+
+
+def _part(output: Output, source: OutputSource, before: Before) -> tuple[MadePart, MadeFiles]:
+    """One output, unless it was made from the same before.
+
+    What is found while it is made has its place in the text, which may be another one next time: it gets no key.
+    """
+    key = key_of(output.name, source, before.program) if before.program else ""
+    if key and before.keys.get(output.name) == key:
+        return MadePart(key, stays=True), MadeFiles()
+    made = _tried(output, source)
+    return MadePart("" if made.findings else key, tuple(made.files), made.notes), made
 
 
 def _spelled(

@@ -76,12 +76,30 @@ class OutputSource(Struct, frozen=True):
 
 
 class MadeFiles(Struct, frozen=True):
-    """Files by name, and all that was found. No files when there was nothing to make them of.
-
-    `notes` say what was chosen for those on paper.
-    """
+    """The files of one output by name, all that was found, and notes of what was chosen for those on paper."""
 
     files: Mapping[str, bytes] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
-    faulty: bool = False
     notes: tuple[Note, ...] = ()
+
+
+class Before(Struct, frozen=True):
+    """What is there from a build before: the keys of those outputs whose files still stand as they were made.
+
+    `program` is what the program itself is known by; without it nothing is compared, and nothing has a key.
+    """
+
+    program: str = ""
+    keys: Mapping[str, str] = field(default_factory=dict)
+
+
+class MadePart(Struct, frozen=True):
+    """One output: its files and what was chosen for those on paper. Where it `stays`, its files are there already.
+
+    Files that the same `key` would be made again need not be made; without a key nobody knows that.
+    """
+
+    key: str = ""
+    files: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
+    stays: bool = False

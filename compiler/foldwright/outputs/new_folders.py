@@ -7,12 +7,15 @@ import os
 import shutil
 from collections.abc import Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from foldwright.finding import Wrong
 from foldwright.outputs.reading import read_studio_file
 from foldwright.outputs.sources import Source, slug_of
 from foldwright.outputs.texts import RECIPE
-from foldwright.recipe.model import Studio
+
+if TYPE_CHECKING:
+    from foldwright.recipe.model import Studio
 
 
 def folder_for(title: str, into: Path) -> Source:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 from msgspec.structs import replace
 
 from foldwright.finding import Finding
-from foldwright.recipe.facts.studio import read_studio
-from foldwright.recipe.model import Studio
+
+if TYPE_CHECKING:
+    from foldwright.recipe.model import Studio
 
 RECIPE = "recipe.md"
 DRAFT = "recipe.draft.md"
@@ -51,6 +53,8 @@ def with_studio(texts: Texts, text: str) -> Texts:
 @lru_cache(maxsize=8)
 def studio_of(text: str) -> tuple[Studio, tuple[Finding, ...]]:
     """The studio a text describes, and what is the matter with it. Understood once, however many recipes share it."""
+    from foldwright.recipe.facts.studio import read_studio
+
     studio, findings = read_studio(text, STUDIO)
     if not findings:
         return studio, ()

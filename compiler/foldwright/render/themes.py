@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import os
 import tomllib
 from collections.abc import Iterator
 from enum import Enum
@@ -25,6 +24,7 @@ from msgspec import Struct
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.pens import STYLES
 from foldwright.render.fonts import FACES, face_rule
+from foldwright.surroundings import digest_of_folder
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -116,12 +116,12 @@ def themes_folder() -> Path:
 
 def load_theme(name: str) -> Theme:
     """A built-in theme by name, or a user's by the path of its folder. Raises ThemeError."""
-    return _theme(name, _content(name))
+    return _theme(name, content_of(name))
 
 
 def load_paper_theme(name: str, kind: str) -> PaperTheme:
     """What a theme has for a `kind` of paper (card or handout), found as `load_theme` finds it. Raises ThemeError."""
-    return _paper_theme(name, kind, _content(name))
+    return _paper_theme(name, kind, content_of(name))
 
 
 def load_page(name: str, kind: str) -> PaperTheme:
@@ -138,15 +138,11 @@ def base_template(file: str) -> Template:
     return _template([themes_folder() / _BASE], _BASE, file)
 
 
-def _content(name: str) -> bytes:
-    """What a user's theme is known by: a hash of its files, which may change while we run; ours do not."""
+def content_of(name: str) -> bytes:
+    """What a user's theme is known by: a digest of its files, which may change while we run; ours do not."""
     if name in built_in_themes() or not Path(name).is_dir():
         return b""
-    mark = hashlib.sha256()
-    for file in sorted(Path(name).glob("*.*")):
-        if file.is_file():
-            mark.update(b"%s %d " % (os.fsencode(file.name), file.stat().st_size) + file.read_bytes())
-    return mark.digest()
+    return digest_of_folder(name)
 
 
 @lru_cache(maxsize=_KEPT)

@@ -1,0 +1,196 @@
+"""The library round the recipes' folders: its files at the root of the output, and each page's place about the others.
+
+A record at the root knows which files are ours and what they were made of, so that they are made anew only then, and
+written only where their bytes differ. Before any is written it names all that are about to be ours: thus what an
+interrupted build left is known for what it is.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from msgspec import DecodeError, Struct, field, json
+from msgspec.structs import replace
+
+from foldwright.cli.inputs import Input, WentIn, as_before, digest_of_bytes
+from foldwright.cli.program import library_mark
+from foldwright.cli.records import PAGE, PartRecord, Record, as_bytes, standing, with_inset
+from foldwright.cli.writing import RECORD, FileMark, mark_of, put_file
+from foldwright.document.catalogue import catalogue
+from foldwright.finding import Wrong
+from foldwright.outputs.new_folders import cannot_write
+from foldwright.outputs.texts import STUDIO, studio_of
+from foldwright.recipe.facts.limits import MOST_BYTES
+from foldwright.surroundings import today
+
+if TYPE_CHECKING:
+    from foldwright.library.making import MadeLibrary
+
+ROOT = ".foldwright-library"
+STOCK = "stock.yaml"
+_NOT_YET = FileMark(-1, 0, "")
+"""The mark of a file that is about to be written."""
+
+
+class RootRecord(Struct, frozen=True):
+    """What is remembered of the library: what it was made of, its files, and by slug a digest of each page's inset."""
+
+    made_of: str = ""
+    inputs: tuple[Input, ...] = ()
+    files: Mapping[str, FileMark] = field(default_factory=dict)
+    insets: Mapping[str, str] = field(default_factory=dict)
+
+
+class Library(Struct, frozen=True):
+    """The library that is being built: of which folder of recipes, to which folder, in which look (empty: its own)."""
+
+    recipes: Path
+    out: Path
+    theme: str
+
+    def lay(self, records: Mapping[str, Record]) -> tuple[Wrong, ...]:
+        """Bring everything round the recipes up to date; `records` are theirs by slug, in order."""
+        old = read_root(self.out)
+        made_of = self._made_of(records.values())
+        if old.made_of == made_of and self._stands(old, records):
+            return ()
+        went_in = WentIn(self.recipes)
+        made = self._made(list(records.values()), went_in)
+        if isinstance(made, Wrong):
+            return (made,)
+        if wrong := tuple(in_the_way(self.out, made.files, old, records)):
+            return wrong
+        try:
+            marks = _written(self.out, made.files, old)
+            for slug, record in records.items():
+                _put_inset(self.out, slug, record, made.insets.get(slug, ""))
+            insets = {slug: _short(made.insets.get(slug, "")) for slug in records}
+            _write_root(self.out, RootRecord(made_of, went_in.all(), marks, insets))
+        except OSError as trouble:
+            return (cannot_write(Path(trouble.filename or self.out), trouble),)
+        return ()
+
+    def _made_of(self, records: Iterable[Record]) -> str:
+        mark = hashlib.blake2b(f"{library_mark()} {today()} {self.theme}".encode(), digest_size=16)
+        for record in records:
+            mark.update(bytes(record.entry))
+        return mark.hexdigest()
+
+    def _stands(self, old: RootRecord, records: Mapping[str, Record]) -> bool:
+        """Whether all that was made stands, and every page has what it is to have about the others."""
+        return (
+            all(standing(self.out, name, mark) for name, mark in old.files.items())
+            and all(old.insets.get(slug) == _short(record.inset) for slug, record in records.items())
+            and as_before(old.inputs, os.path.abspath(self.recipes)) is not None
+        )
+
+    def _made(self, records: Sequence[Record], went_in: WentIn) -> MadeLibrary | Wrong:
+        from foldwright.library.making import LibraryWish, make_library
+        from foldwright.outputs.compiling import theme_of
+        from foldwright.outputs.entry import Entry
+        from foldwright.recipe.facts.source import decode
+        from foldwright.recipe.model import Studio
+        from foldwright.render.themes import ThemeError
+
+        folder = went_in.opened(self.recipes, self.recipes)
+        texts = {name: folder.read(name, MOST_BYTES) for name in (STUDIO, STOCK)}
+        said = {name: decode(data, name)[0] for name, data in texts.items() if isinstance(data, bytes)}
+        text = said.get(STUDIO)
+        studio = studio_of(text)[0] if text is not None else Studio()
+        look, _ = theme_of(studio, self.theme, ("tutorial",), folder)
+        if self.theme:
+            went_in.note_look(self.theme)
+        entries = [entry for record in records if (entry := json.decode(record.entry, type=Entry | None))]
+        try:
+            return make_library(entries, LibraryWish(studio, look, today(), said.get(STOCK)))
+        except ThemeError as trouble:
+            return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
+
+
+def read_root(out: Path) -> RootRecord:
+    """What is remembered of the library in a folder; nothing where there is none."""
+    try:
+        return json.decode((out / ROOT).read_bytes(), type=RootRecord)
+    except (OSError, DecodeError):
+        return RootRecord()
+
+
+def in_the_way(out: Path, files: Mapping[str, bytes], old: RootRecord, slugs: Mapping[str, object]) -> Iterator[Wrong]:
+    """What keeps files of a library from being written: files of somebody else's, and recipes of the same name."""
+    for name in files:
+        top = name.partition("/")[0]
+        if top in slugs:
+            yield Wrong.of("library-same-name", slug=top, file=name)
+        elif name not in old.files and os.path.lexists(out / name):
+            yield Wrong.of("library-not-ours", path=str(out / name))
+
+
+def make_room(out: Path, slugs: Mapping[str, object]) -> tuple[Wrong, ...]:
+    """Before recipes are written: say what is in the way of the files that every library has, and take away what it
+    had where recipes are going to have their folders, such as the address of an old name that is in use again."""
+    from foldwright.library.making import LibraryWish, make_library
+    from foldwright.recipe.model import Studio
+    from foldwright.render.themes import DEFAULT_THEME
+
+    old = read_root(out)
+    every = make_library((), LibraryWish(Studio(), DEFAULT_THEME, today()))
+    if wrong := tuple(in_the_way(out, every.files, old, slugs)):
+        return wrong
+    going = [name for name in old.files if name.partition("/")[0] in slugs]
+    if going:
+        _write_root(out, replace(old, made_of=""))
+        for name in going:
+            _take(out, name)
+        _write_root(out, replace(old, made_of="", files={n: m for n, m in old.files.items() if n not in going}))
+    return ()
+
+
+def _written(out: Path, files: Mapping[str, bytes], old: RootRecord) -> dict[str, FileMark]:
+    """Write the files that are not there as they should be, take away those that were, and give the marks of all."""
+    _write_root(out, replace(old, made_of="", files={**old.files, **{n: old.files.get(n, _NOT_YET) for n in files}}))
+    marks = {}
+    for name, data in files.items():
+        there = standing(out, name, old.files[name]) if name in old.files else None
+        if there is None or there.digest != digest_of_bytes(data):
+            (out / name).parent.mkdir(parents=True, exist_ok=True)
+            put_file(out, out / name, data)
+            there = mark_of(out / name, data)
+        marks[name] = there
+    for name in old.files:
+        if name not in files:
+            _take(out, name)
+    return marks
+
+
+def _take(out: Path, name: str) -> None:
+    """Remove one of our files, and the folders that are empty then."""
+    (out / name).unlink(missing_ok=True)
+    for folder in (out / name).relative_to(out).parents:
+        if folder.parts and (out / folder).is_dir() and not os.listdir(out / folder):
+            (out / folder).rmdir()
+
+
+def _put_inset(out: Path, slug: str, record: Record, inset: str) -> None:
+    """Have a page say this of the others; its folder's record with it."""
+    if record.inset == inset:
+        return
+    folder = out / slug
+    parts = dict(record.parts)
+    for output, part in parts.items():
+        if PAGE in part.files:
+            page = with_inset((folder / PAGE).read_bytes(), inset)
+            put_file(out, folder / PAGE, page)
+            parts[output] = PartRecord(part.key, {**part.files, PAGE: mark_of(folder / PAGE, page)}, part.notes)
+    put_file(out, folder / RECORD, as_bytes(replace(record, parts=parts, inset=inset)))
+
+
+def _write_root(out: Path, root: RootRecord) -> None:
+    put_file(out, out / ROOT, json.encode(root))
+
+
+def _short(inset: str) -> str:
+    return digest_of_bytes(inset.encode())
