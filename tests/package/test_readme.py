@@ -70,6 +70,7 @@ def test_a_look_of_one_s_own_begins_as_the_guide_says(block: Block, tmp_path: Pa
     assert own.composition is Composition.PICTURE_BOOK is not parent.composition
     assert own.drawing is DrawingManner.PLAIN is not parent.drawing
     assert own.style == parent.style
+    assert own.rooms.head[0].high == 400 and own.rooms != parent.rooms
 
 
 def test_the_guide_tells_every_composition_and_every_manner_and_whose_it_is() -> None:

@@ -56,7 +56,7 @@ def class_document(document: Document) -> ClassDocument | None:
     if not own:
         return None
     steps = tuple(_renumbered(own))
-    spent = _spent(document, before, own)
+    spent = spent_by(document, before, own)
     return ClassDocument(
         replace(
             document,
@@ -110,8 +110,8 @@ def _shown(shown: Sequence[PlacedPicture], own: Sequence[StepText]) -> Iterator[
             yield replace(one, step=place)
 
 
-def _spent(document: Document, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:
-    """Supplies and tools that are used up, or put away, when class begins."""
+def spent_by(document: Document, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:
+    """Supplies and tools of some steps that are used up, or put away, when their `own` steps begin."""
     if not all(step.done and all(act_of(done.act) for done in step.done) for step in own):
         # A step whose acts nobody knows could need anything.
         return set()

@@ -6,7 +6,7 @@ was chosen as data. `texts.texts_of` takes texts held in memory; `wishes.wish_of
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
@@ -85,7 +85,7 @@ def compiled(
     photos, photo_findings = prepare_photos(recipe, surroundings.read)
     theme, theme_findings = theme_of(recipe.studio, wish.theme, wish.outputs, surroundings)
     findings = in_text_order((*checked.findings, *photo_findings, *theme_findings))
-    spelled = _spelled(checked.understood, findings, texts.by_name, wish)
+    spelled = _Spelled(checked.understood, findings, texts.by_name, wish)
     document = spelled[recipe.system if recipe.system in wish.systems else wish.systems[0]]
     return OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name), findings
 
@@ -102,19 +102,30 @@ def _part(output: Output, source: OutputSource, before: Before) -> tuple[MadePar
     return MadePart("" if made.findings else key, tuple(made.files), made.notes), made
 
 
-def _spelled(
-    understood: Understood, findings: tuple[Finding, ...], texts: Mapping[str, str], wish: BuildWish
-) -> Mapping[System, Document]:
-    """The document for each unit system; one for both where they are spelled alike."""
-    pictures = draw_steps(understood)
-    by_language: dict[str, Document] = {}
-    found: dict[System, Document] = {}
-    for system in wish.systems:
-        language = language_of(understood.recipe.studio, system)
-        if language not in by_language:
-            by_language[language] = compose_document(understood, findings, texts, system, pictures)
-        found[system] = by_language[language]
-    return found
+class _Spelled(Mapping[System, Document]):
+    """The document for each unit system, composed when it is asked for; one for both where they are spelled alike."""
+
+    def __init__(
+        self, understood: Understood, findings: tuple[Finding, ...], texts: Mapping[str, str], wish: BuildWish
+    ) -> None:
+        self._understood, self._findings, self._texts, self._systems = understood, findings, texts, wish.systems
+        self._pictures = draw_steps(understood)
+        self._by_language: dict[str, Document] = {}
+
+    def __getitem__(self, system: System) -> Document:
+        if system not in self._systems:
+            raise KeyError(system)
+        language = language_of(self._understood.recipe.studio, system)
+        if language not in self._by_language:
+            of = self._understood, self._findings, self._texts, system, self._pictures
+            self._by_language[language] = compose_document(*of)
+        return self._by_language[language]
+
+    def __iter__(self) -> Iterator[System]:
+        return iter(self._systems)
+
+    def __len__(self) -> int:
+        return len(self._systems)
 
 
 def _tried(output: Output, source: OutputSource) -> MadeFiles:

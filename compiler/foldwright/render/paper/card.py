@@ -20,7 +20,7 @@ from foldwright.render.paper.content import Content
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.imposing import FlipEdge, Imposition, Spot, marks_svg
 from foldwright.render.paper.papers import Paper
-from foldwright.render.paper.pictures import Captioned, block_view, page_html, placed_picture, prints_of, style
+from foldwright.render.paper.pictures import Captioned, block_view, code_of, page_html, placed_picture, prints_of, style
 from foldwright.render.paper.prints import Unfit
 from foldwright.render.paper.sides import (
     CardSide,
@@ -133,8 +133,9 @@ class Proof:
             return Misfit(unprintable=measured.unprintable)
         sides = list(self._sides(paper, back, strips))
         blocks = galley.VersionBlocks(self._content, measured)
+        code = code_of(self._sheet, self._content.system, paper)
         for _ in range(galley.CONFIRMATIONS):
-            fitted = fit_sides(sides, blocks.block_of, paper, COMPOSE[self._theme.composition])
+            fitted = fit_sides(sides, blocks.block_of, paper, COMPOSE[self._theme.composition], code)
             if isinstance(fitted, TooLong):
                 break
             laid = self._laid(fitted, paper, imposition, behind)

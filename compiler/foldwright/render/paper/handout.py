@@ -35,7 +35,7 @@ from foldwright.render.paper.compositions.page import Frame
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Stand
 from foldwright.render.paper.papers import Paper
-from foldwright.render.paper.pictures import block_view, page_html, placed_picture, style
+from foldwright.render.paper.pictures import block_view, code_of, page_html, placed_picture, style
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
 from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
@@ -175,7 +175,8 @@ class _Press:
         )
         plates = content.document.labels["plate"] if self._composition is Composition.HOUSEHOLD_BOOK else ""
         composer = Composer(self._composition, content.table())
-        self._fitter = Fitter(Pictured(content, pictures, plates), manner, paper, composer, most)
+        code = code_of(content.document, content.system, paper)
+        self._fitter = Fitter(Pictured(content, pictures, plates, code), manner, paper, composer, most)
 
     def pressed(self) -> _Pressed | Misfit:
         measured = self._galley()
@@ -241,9 +242,13 @@ class _Press:
         foot = block_view(
             self._content,
             leaf.page.foot,
-            style(margin_top=leaf.setting.gap + left_over),
-            style(width=self._room.width),
+            style(margin_top=leaf.setting.gap + left_over, min_height=leaf.foot.height),
+            style(top=leaf.foot.words_top, width=leaf.foot.words_width),
             leaf.page.version,
+            [
+                placed_picture(code, spot, assets)
+                for code, spot in zip(leaf.page.of(leaf.page.foot), leaf.foot.spots, strict=True)
+            ],
         )
         if self._content.lined:
             assets["ruled"] = _svg(class_marks.ruled(self._room.width, lines, self._manner.ruling))

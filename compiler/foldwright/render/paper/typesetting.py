@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 
 from foldwright.render.fonts import FACES, whole_face
+from foldwright.render.paper.sparing import page_class, spare_drawings
 from foldwright.render.themes import ThemeError
 from foldwright.render.units import POINTS_PER_PX
 
@@ -65,13 +66,15 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
 
     `assets` are what `asset:` addresses in it stand for. Raises ThemeError when a style asks for anything else.
     """
-    from weasyprint import CSS, HTML
+    from weasyprint import CSS
     from weasyprint.urls import FatalURLFetchingError
 
+    spare_drawings()
     fetcher = _closed_fetcher()(assets or {})
     own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
     written = _SPACE_BEFORE_MEASURE.sub(r"<span>\1</span>", _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html)))
-    page = HTML(string=written, url_fetcher=fetcher)
+    page = page_class()(string=written, url_fetcher=fetcher)
+    page.styles = style, page_style
     sheets = [bundled_faces(), _style(style), *own]
     try:
         return Typeset(page.render(font_config=font_configuration(), stylesheets=sheets))
