@@ -30,7 +30,7 @@
 27. The demo library with all its papers, in seconds of one processor, beside as many bare layouts of its words.
 28. A made-up library of a thousand to pages on every core, with and without the pictures of steps, beside MkDocs on as
     many pages of the same words. 29. A hundred of it by two processes, beside one.
-30. How time and the memory of a process grow from a hundred recipes to a thousand.
+30. How time and the memory of a process grow from 250 recipes to a thousand.
 31. The thousand built again: unchanged, and with a word changed in one, beside that recipe alone.
 
 Exit status 1 when a number misses its mark. `--quick` does less of everything, to see that the measuring works;

@@ -26,7 +26,8 @@ BARE_PAGES_AT_LEAST, DRAWN_PAGES_AT_LEAST = 1.0, 0.5
 TWO_AT_LEAST = 1.7
 EXPONENT_AT_MOST = 1.05
 MEMORY_AT_MOST = 1.25
-"""Times the memory of a library a tenth as large; flat but for what a list of recipes takes."""
+"""Times the memory for a quarter of the recipes: by then all that is remembered of recipes before is as much as it will
+be."""
 UNCHANGED_S_AT_MOST, CHANGED_S_AT_MOST = 0.5, 0.3
 _FOLDWRIGHT = (sys.executable, "-m", "foldwright")
 _BARE = (sys.executable, "-m", "bench.libraries", "bare")
@@ -77,8 +78,8 @@ def two_processes(folder: Path, effort: Effort) -> bool:
 
 
 def growth(folder: Path, effort: Effort) -> list[bool]:
-    """Processor time and the memory of the largest process, of a library and of one ten times as large."""
-    few, many = max(2, effort.library // 10), max(20, effort.library)
+    """Processor time and the memory of the largest process, of a library and of one four times as large."""
+    few, many = effort.library // 4, effort.library
     small, large = (_built(_FOLDWRIGHT, _written(folder, n), folder / f"grown-{n}", "tutorial") for n in (few, many))
     exponent = log(large.processor / small.processor) / log(many / few)
     memory = large.megabytes / small.megabytes
