@@ -70,3 +70,19 @@ def test_workers_end_with_their_parent_and_the_next_build_sweeps_up(tmp_path: Pa
     assert done.status == 0, done.out + done.err
     assert [name for name in os.listdir(out) if name.startswith(".")] == []
     assert (out / "card-00" / "tutorial.html").is_file()
+
+
+def test_a_build_that_was_killed_and_run_again_is_what_one_build_writes(tmp_path: Path) -> None:
+    for number in range(MANY):
+        write(tmp_path / "recipes", f"card-{number:02}", GOOD)
+    words = ("build", "recipes", "--only", "tutorial,sheet", "--jobs", "2")
+    command = [sys.executable, "-m", "foldwright", *words, "--out", "out"]
+    running = subprocess.Popen(command, cwd=tmp_path, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    out = tmp_path / "out"
+    until(lambda: out.is_dir() and any(out.glob("card-*")), "the first page is there")
+    running.kill()
+    running.wait(HANG)
+    for folder in ("out", "fresh"):
+        done = foldwright(*words, "--out", folder, cwd=tmp_path)
+        assert done.status == 0, done.out + done.err
+    assert contents(out) == contents(tmp_path / "fresh")
