@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -25,6 +26,7 @@ from foldwright.plan.sheets import Sheets, check_sheets, check_trimmer, sheets_n
 from foldwright.plan.times import Times, add_up
 from foldwright.recipe.apart import amounts_apart
 from foldwright.recipe.coherence import check_names, unknown_hushes
+from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.model import Recipe, Studio
 from foldwright.recipe.reading import Reading, read_recipe
 
@@ -143,6 +145,30 @@ def _mended(findings: tuple[Finding, ...], text: str, file: str) -> Iterable[Fin
     from foldwright.mending.mends import with_mends
 
     return with_mends(findings, {file: text}, file)
+
+
+def check_captions(understood: Understood, captions: str, file: str, text: str) -> tuple[Finding, ...]:
+    """What the captions of a recipe's video say: where steps begin, and lengths that it has not or has otherwise.
+
+    `text` is the recipe's own, in which a moment may be put.
+    """
+    from foldwright.bind.spoken import check_spoken
+    from foldwright.recipe.captions import read_captions
+
+    recipe, flat = understood.recipe, _as_told(understood.recipe, understood.flat, understood.folding)
+    complaints = Complaints()
+    cues = read_captions(captions, file, complaints)
+    found = check_spoken(recipe, flat, cues, lengths_known(understood)) if cues else ()
+    return tuple(_mended(unhushed((*complaints.findings, *found), recipe), text, recipe.file))
+
+
+def lengths_known(understood: Understood) -> frozenset[Fraction]:
+    """Every length of a recipe in millimetres: of its pieces, its words and what is bought, exact and as printed."""
+    recipe = understood.recipe
+    said = (length.mm for tie, _ in understood.binding.ties for length in tie.heard.measure.lengths)
+    printed = (figure.mm for figures in understood.figures.values() for figure in figures.printed.values())
+    sold = (length.mm for supply in recipe.supplies for length in supply.lengths)
+    return frozenset((*(length.mm for length in understood.flat.lengths.by_id.values()), *said, *printed, *sold))
 
 
 def draw_steps(understood: Understood) -> tuple[StepPicture, ...]:

@@ -28,7 +28,7 @@ TO_WRITE_UNDER = ("Your notes",)
 GUESTS = "name,table,diet,note\nAda,Rose,dairy,by the window\nZoë,Rose,,\nBo,Lily,kiwi,\n"
 WHEN = ("--on", "2027-03-06", "--out", "out")
 CALLS = {
-    "plain": ("--only", "card,handout,template", "--paper", PAPERS),
+    "plain": ("--only", "card,handout,template,run-sheet", "--paper", PAPERS),
     "turned": ("--only", "card,handout,template", "--paper", PAPERS, "--back", "--large-print", "--mirror"),
     "two up": ("--only", "card", "--paper", "A6,4x6", "--up", "2", "--back"),
     "four up": ("--only", "card", "--paper", "A6", "--up", "4"),

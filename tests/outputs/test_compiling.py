@@ -135,3 +135,21 @@ def test_texts_in_memory_become_the_same_bytes_as_the_command_line_writes(tmp_pa
         written = contents(tmp_path / "out" / folder)
         assert {name: written.get(name) for name in made.files} == made.files
         assert set(written) - set(made.files) == {".made-by-foldwright"}
+
+
+SHARE = BuildWish(("share",), (System.METRIC,))
+
+
+def test_pictures_for_sharing_come_with_their_words() -> None:
+    made = compile_recipe(texts(GOOD), SHARE, InMemory())
+    assert set(made.files) == {"share-1200x630.jpg", "share-1000x1500.jpg", "share-1080x1080.jpg", "share.txt"}
+    assert made.files["share.txt"].decode("utf-8").startswith("Practice card\n\n")
+
+
+def test_a_title_in_letters_that_pictures_lack_is_told_and_makes_none() -> None:
+    """Right to left, which is set by no rule of ours: rather no picture than one with gaps or backwards."""
+    made = compile_recipe(texts(GOOD.replace("Practice card", "כרטיס")), SHARE, InMemory())
+    assert made.files == {}
+    (told,) = [finding for finding in made.findings if finding.strength is Strength.MISFIT]
+    assert told.code == "letter-missing" and dict(told.facts)["count"] == 5
+    assert told.place and (told.place.file, told.place.start) == ("card/recipe.md", len("---\ntitle: "))

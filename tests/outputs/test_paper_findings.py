@@ -96,7 +96,7 @@ def test_letters_of_one_script_are_told_together_at_the_first() -> None:
     ]
     findings = found(Misfit(unprintable=tuple(Unprintable(*one) for one in letters)))
     told = [(finding.code, at(finding), says(finding)) for finding in findings]
-    nowhere = "not in the fonts for paper, so no recipe card or handout with"
+    nowhere = "not in the fonts for paper, so no recipe card, handout or picture for sharing with"
     assert told == [
         ("letter-missing", "Cut and score the card",
          f"2 Hebrew letters are {nowhere} them is made. The first is “\u05d1” (hebrew letter bet, U+05D1)."),

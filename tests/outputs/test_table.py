@@ -16,7 +16,7 @@ from foldwright.outputs.wishes import wish_of
 from foldwright.render.paper.papers import paper_named
 from foldwright.render.themes import DEFAULT_THEME, load_paper_theme
 
-VALUES: dict[str, Any] = {"up": "2", "pages": "1", "pictures_at": "https://a.example/"}
+VALUES: dict[str, Any] = {"up": "2", "pages": "1", "pictures_at": "https://a.example/", "begins": "14:00"}
 """A fitting value of each option that is no flag."""
 OWN = [(output.name, option) for output in OUTPUTS.values() for option in output.options]
 WRONG: dict[str, dict[str, Any]] = {
@@ -27,13 +27,17 @@ WRONG: dict[str, dict[str, Any]] = {
     "up-odd": {"up": "3"},
     "up-too-many": {"up": "4", "paper": "letter"},
     "pages-odd": {"pages": "3"},
+    "begins-odd": {"only": "run-sheet", "begins": "2"},
+    "option-idle-unusual": {"in_class": True},
     "pictures-at-odd": {"pictures_at": "pictures"},
     "theme-odd": {"theme": "gothic"},
 }
 
 
-def test_without_options_everything_is_wished_for() -> None:
-    assert wish_of(BuildOptions()) == BuildWish(tuple(OUTPUTS), tuple(System))
+def test_without_options_everything_that_is_usual_is_wished_for() -> None:
+    usual = tuple(name for name, output in OUTPUTS.items() if output.usual)
+    assert set(OUTPUTS) - set(usual) == {"run-sheet"}
+    assert wish_of(BuildOptions()) == BuildWish(usual, tuple(System))
 
 
 def test_options_become_values() -> None:
@@ -63,7 +67,8 @@ def test_an_option_about_what_is_not_made_is_a_slip(output: str, option: str) ->
     given = {option: VALUES.get(option, True)}
     others = ",".join(name for name in OUTPUTS if name != output)
     wrong = wish_of(BuildOptions(only=others, **given))
-    assert wrong == Wrong.of("option-idle", option="--" + option.replace("_", "-"), output=output)
+    message = "option-idle" if OUTPUTS[output].usual else "option-idle-unusual"
+    assert wrong == Wrong.of(message, option="--" + option.replace("_", "-"), output=output)
     assert isinstance(wish_of(BuildOptions(only=output, **given)), BuildWish)
 
 

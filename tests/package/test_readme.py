@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from foldwright.begin.recover.notes.reading import read_sample
+from foldwright.booklet.facts import read_booklet
 from foldwright.cli.app import COMMANDS
 from foldwright.cli.options import options_of, read_call
 from foldwright.event.facts.guests import read_guests
@@ -27,7 +28,7 @@ from workbench.readme import PAGES, README, Block, all_pages, blocks, printed, s
 
 TEXT = all_pages()
 BLOCKS = list(blocks(TEXT))
-KINDS = ("recipe", "facts", "piece", "sizes", "sample", "shelf", "guests", "studio", "sh", "html", "toml")
+KINDS = ("recipe", "facts", "piece", "sizes", "sample", "shelf", "guests", "studio", "booklet", "sh", "html", "toml")
 
 
 def of_kind(*kinds: str) -> list[object]:
@@ -69,6 +70,7 @@ def test_a_look_of_one_s_own_begins_as_the_guide_says(block: Block, tmp_path: Pa
     assert own.composition is Composition.PICTURE_BOOK is not parent.composition
     assert own.drawing is DrawingManner.PLAIN is not parent.drawing
     assert own.style == parent.style
+    assert own.rooms.head[0].high == 400 and own.rooms != parent.rooms
 
 
 def test_the_guide_tells_every_composition_and_every_manner_and_whose_it_is() -> None:
@@ -104,9 +106,9 @@ def test_sizes_are_understood(block: Block) -> None:
     assert amiss(check_recipe(written, "recipe.md", "x").findings) == []
 
 
-@pytest.mark.parametrize("block", of_kind("sample", "shelf", "studio"))
+@pytest.mark.parametrize("block", of_kind("sample", "shelf", "studio", "booklet"))
 def test_other_files_are_understood(block: Block) -> None:
-    readers = {"sample": read_sample, "shelf": read_stock, "studio": read_studio}
+    readers = {"sample": read_sample, "shelf": read_stock, "studio": read_studio, "booklet": read_booklet}
     found = readers[block.kind](block.text, "file")
     assert (found.findings if block.kind == "sample" else found[1]) == ()
 

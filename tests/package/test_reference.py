@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
+from foldwright.booklet.facts import BOOKLET_WORDS
 from foldwright.geometry.outlines import svg as outline_svg
 from foldwright.geometry.outlines.shapes import SHAPES
 from foldwright.measure.paper import paper_meant
@@ -70,8 +71,9 @@ def of_piece(fact: str) -> list[str]:
         (PIECE_WORDS, ""),
         (STEP_WORDS, "Steps"),
         (STUDIO_WORDS, "The studio's own page"),
+        (BOOKLET_WORDS, "What the file may say"),
     ],
-    ids=["facts", "supplies", "pieces", "steps", "studio"],
+    ids=["facts", "supplies", "pieces", "steps", "studio", "booklet"],
 )
 def test_every_word_is_in_the_reference(words: Known, section: str) -> None:
     reference = TEXT.partition(f"## {section}\n")[2] if section else TEXT

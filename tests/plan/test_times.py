@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
-from foldwright.plan.times import Totals, add_up
+from random import Random
+
+from msgspec.structs import replace
+
+from foldwright.plan.times import StepTime, Totals, add_up, timetable
+from foldwright.recipe.model import When
 from foldwright.vocabulary import act_of
 from foldwright.vocabulary.acts import STEP_SECONDS
 from plan.recipes import steps
+from workbench.long import tries
 
 
 def seconds(act: str) -> int:
@@ -94,3 +100,54 @@ def test_what_was_measured_counts_where_no_time_is_given():
     times = add_up(steps(f"One\n{measured}", f"Two\ntime: 5 min\n{measured}"))
     assert [step.hands_on for step in times.steps] == [240, 300]
     assert not times.estimated
+
+
+def _simulated(steps):
+    """The plan again, second by second: a step begins once nothing rests but what rests for it."""
+    clock, resting, spans = 0, [], []
+    for step in steps:
+        while any(until > clock for until, meanwhile in resting if meanwhile != step.number):
+            clock += 1
+        begins = clock
+        clock += step.get_ready + step.hands_on
+        spans.append((step.number, begins, clock, clock + step.waiting))
+        if step.waiting:
+            resting.append((clock + step.waiting, step.meanwhile))
+    return spans
+
+
+def test_random_plans_are_as_a_simulation_of_every_second_has_them():
+    random = Random(21)
+    for _ in range(tries(300, 5000)):
+        count = random.randint(1, 7)
+        planned = [
+            StepTime(
+                number=number,
+                hands_on=random.randint(0, 20),
+                get_ready=random.choice([0, random.randint(0, 9)]),
+                waiting=random.choice([0, random.randint(1, 60)]),
+                when=When.IN_CLASS,
+                meanwhile=random.choice([0, random.randint(number, count)]),
+            )
+            for number in range(1, count + 1)
+        ]
+        planned = [replace(one, meanwhile=one.meanwhile if one.meanwhile > one.number else 0) for one in planned]
+        found = [(one.number, one.begins, one.ends, one.rests) for one in timetable(planned)]
+        assert found == _simulated(planned)
+
+
+def test_the_end_of_the_timetable_is_the_time_the_whole_takes():
+    times = add_up(
+        steps(
+            "Glue\ntime: 2 min\nget ready: 1 min\nwait: 10 min, meanwhile Sleeve",
+            "Sleeve\ntime: 4 min",
+            "Rest\ntime: 1 min\nwait: 3 min",
+        )
+    )
+    # 1 + 2, then 10 of rest in which the sleeve is made, then 1 and 3 of rest.
+    assert [(one.begins, one.ends, one.rests) for one in timetable(times.steps)] == [
+        (0, 180, 780),
+        (180, 420, 420),
+        (780, 840, 1020),
+    ]
+    assert times.whole.elapsed == 1020

@@ -23,9 +23,13 @@ WORK = THING | {
     "license",
     "creditText",
     "dateModified",
+    "datePublished",
+    "keywords",
     "inLanguage",
     "educationalLevel",
     "text",
+    "video",
+    "hasPart",
 }
 TERMS = {
     "HowTo": WORK | {"step", "supply", "tool", "yield", "prepTime", "performTime", "totalTime", "estimatedCost"},
@@ -34,8 +38,12 @@ TERMS = {
     "HowToStep": WORK | {"position", "itemListElement", "item"},
     "HowToDirection": WORK | {"prepTime", "performTime", "totalTime", "position", "duringMedia", "supply", "tool"},
     "HowToTip": WORK | {"position"},
+    "VideoObject": WORK | {"contentUrl", "duration"},
+    "Clip": WORK | {"startOffset", "endOffset"},
     "Person": THING,
     "Organization": THING,
+    "ItemList": THING | {"itemListElement", "itemListOrder", "numberOfItems"},
+    "ListItem": THING | {"item", "position", "nextItem", "previousItem"},
 }
 
 # RFC 3339, appendix A: dur-time = "T" (dur-hour / dur-minute / dur-second), each with the next smaller unit at most.
@@ -59,6 +67,26 @@ def test_terms_stand_where_the_vocabulary_has_them():
     assert data["@context"] == "https://schema.org"
     assert [step["position"] for step in data["step"]] == [1, 2, 3]
     assert data["supply"][2] == {"@type": "HowToSupply", "name": "cotton twine", "requiredQuantity": "36 in"}
+
+
+def test_a_video_and_its_clips_have_the_terms_of_the_vocabulary():
+    sheet = birdhouse()
+    head = replace(sheet.head, video="https://harbourstreet.example/birdhouse.mp4", video_seconds=0)
+    steps = tuple(replace(step, moment=60 * step.number) for step in sheet.steps)
+    data = as_how_to(replace(sheet, head=head, steps=steps), System.IMPERIAL)
+    check(data)
+    clips = data["video"]["hasPart"]
+    assert [clip["startOffset"] for clip in clips] == [0, 60, 120, 180]
+    # Nobody says how long the video is: the last clip has no end.
+    assert [clip.get("endOffset") for clip in clips] == [60, 120, 180, None]
+
+
+@pytest.mark.parametrize("moments", [(60, 60, 70), (60, 30, 70)])
+def test_moments_that_do_not_go_together_make_no_clips(moments):
+    sheet = birdhouse()
+    head = replace(sheet.head, video="https://harbourstreet.example/birdhouse.mp4")
+    steps = tuple(replace(step, moment=at) for step, at in zip(sheet.steps, moments, strict=True))
+    assert "hasPart" not in as_how_to(replace(sheet, head=head, steps=steps), System.IMPERIAL)["video"]
 
 
 def test_the_check_notices_a_term_out_of_place():

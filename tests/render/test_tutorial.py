@@ -19,8 +19,8 @@ from foldwright.document.model import Document, Photograph, Readiness, SupplyLin
 from foldwright.finding import Strength
 from foldwright.measure.length import System
 from foldwright.recipe.words import Code, Link, Paragraph, Strong, Text
+from foldwright.render.web.images import Image
 from foldwright.render.web.tutorial import tutorial
-from foldwright.render.web.view import Image
 from workbench.compiled import demo
 from workbench.handmade import birdhouse, no_photo, plain_drawing, run
 

@@ -280,10 +280,14 @@ def _bare(text: str) -> str:
 
 def _figure_complaints(made: Made) -> Iterator[str]:
     up = len(made.imposition.cells) if made.imposition else 1
-    sides = [_front_pictures(made)]
+    sides = [[_alt(shown, made) for shown in _front_pictures(made)]]
     if made.card.back is not None:
-        sides.insert(0, _back_pictures(made, made.card.back))
-    wanted = [_alt(shown, made) for side in sides for _ in range(up) for shown in side]
+        sides.insert(0, [_alt(shown, made) for shown in _back_pictures(made, made.card.back)])
+    # The foot, with the code of the address, is on the back of a card that has one.
+    if (made.card.back or made.card.version).code:
+        address = made.document.head.address.removeprefix("https://").rstrip("/")
+        sides[0].append(f"{made.document.labels['address-code']}: {address}")
+    wanted = [alt for side in sides for _ in range(up) for alt in side]
     found = [text for role, text in reading_order(made.card.pdf) if role == "Figure"]
     if found != wanted:
         yield f"the pictures are {found}, not {wanted}"

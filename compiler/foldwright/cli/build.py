@@ -11,11 +11,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, json
-from msgspec.structs import asdict
+from msgspec.structs import asdict, replace
 
 from foldwright.cli.calls import BuildCall
 from foldwright.cli.inputs import digest_of_bytes
-from foldwright.cli.outcomes import Became, Outcome
+from foldwright.cli.outcomes import Became, LibraryOutcome, Outcome
 from foldwright.cli.program import program_mark
 from foldwright.cli.progress import ProgressLine
 from foldwright.cli.records import MadeBy, Record, as_bytes, read_record, unchanged
@@ -23,15 +23,21 @@ from foldwright.cli.telling import Teller
 from foldwright.cli.telling_builds import Summary, tell_outcome, tell_summary
 from foldwright.cli.workers import cores, pool_of
 from foldwright.cli.writing import RECORD, open_output, put_file, take_away
-from foldwright.finding import Wrong
+from foldwright.finding import Strength, Wrong
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.reading import Sizes, in_sizes, read_sizes
-from foldwright.outputs.sources import Source, find_sources, twice
+from foldwright.outputs.sources import BOOKLET, Source, find_sources, twice
 from foldwright.outputs.table import OUTPUTS
 from foldwright.outputs.texts import RECIPE
 
 if TYPE_CHECKING:
+    from foldwright.cli.booklet import BookletPlans
+    from foldwright.cli.cluster import Cluster
+    from foldwright.outputs.compiling import MadeRecipe
     from foldwright.outputs.model import BuildWish
+    from foldwright.outputs.parcel import Parcel
+
+type Compilers = Cluster[Parcel, MadeRecipe]
 
 _FEW, _FEW_ON_PAPER = 4, 1
 """Up to this many recipes one process is quicker than starting others: for pages alone, and with cards or handouts."""
@@ -42,7 +48,8 @@ _SELDOM = 50_000
 class _Plan(Struct, frozen=True):
     """What a call comes to: the recipes, what each folder is made by, and the records of those that still hold.
 
-    `library` is the folder of recipes a library is made of. Without a `wish` nothing has to be compiled.
+    `library` is the folder of recipes a library is made of. Without a `wish` nothing has to be compiled. `on` is the
+    address of a scheduler whose workers compile.
     """
 
     sources: tuple[Source, ...]
@@ -52,6 +59,7 @@ class _Plan(Struct, frozen=True):
     wish: BuildWish | None = None
     library: Path | None = None
     jobs: int = 0
+    on: str = ""
 
     @property
     def fresh(self) -> list[Source]:
@@ -77,17 +85,26 @@ def build_once(call: BuildCall, watching: bool = False) -> int:
     plan = _planned(call)
     if isinstance(plan, tuple):
         return complaints.refuse(plan)
+    cluster = _cluster(plan, complaints)
+    if isinstance(cluster, Wrong):
+        return complaints.refuse((cluster,))
+    booklets = _booklets(call, plan.sources)
+    if booklets and booklets.wrong:
+        return complaints.refuse(())
     teller, alone = Teller(), len(plan.sources) == 1
     outcomes = []
-    for outcome in _all(plan, watching):
+    for outcome in _all(plan, watching, cluster):
         if not (watching and outcome.became is Became.UNCHANGED):
             tell_outcome(outcome, plan.out, teller, complaints, alone)
         outcomes.append(outcome)
-    removed, troubles = _round_about(plan, outcomes, call.theme) if plan.library else ((), ())
-    for trouble in troubles:
+    removed, laid = _round_about(plan, outcomes, call.theme) if plan.library else ((), LibraryOutcome())
+    teller.told(laid.news)
+    for trouble in laid.troubles:
         complaints.wrong(trouble)
-    tell_summary(Summary(plan.out, outcomes, removed), watching)
-    return 1 if troubles or any(outcome.wrong for outcome in outcomes) else 0
+    bound = not booklets or _bind(booklets, outcomes, plan.out, watching)
+    tell_summary(Summary(plan.out, outcomes, removed, laid.told), watching)
+    wrong = laid.troubles or not bound or any(one.strength > Strength.THOUGHT for one in laid.told)
+    return 1 if wrong or any(outcome.wrong for outcome in outcomes) else 0
 
 
 # --- what is to be done -----------------------------------------------------------------------------------------------
@@ -111,6 +128,10 @@ def _planned(call: BuildCall) -> _Plan | tuple[Wrong, ...]:
         wish = None
     if call.jobs and not (call.jobs.isdecimal() and int(call.jobs)):
         wrong += (Wrong.of("jobs-odd", jobs=call.jobs),)
+    if call.on:
+        from foldwright.cli.cluster import address_wrong
+
+        wrong += address_wrong(call.on)
     if not wrong and (trouble := open_output(out, sources)):
         wrong += (trouble,)
     if not wrong and library and wish:
@@ -120,7 +141,7 @@ def _planned(call: BuildCall) -> _Plan | tuple[Wrong, ...]:
     if wrong:
         return wrong
     by = {source.slug: known.made_by(source) for source in sources}
-    return _Plan(sources, out, by, standing, wish, library, int(call.jobs or 0))
+    return _Plan(sources, out, by, standing, wish, library, int(call.jobs or 0), call.on)
 
 
 def _library_of(call: BuildCall) -> Path | None:
@@ -138,8 +159,6 @@ def _asked(call: BuildCall, in_library: bool) -> str:
 
 
 def _wish_of(call: BuildCall, in_library: bool) -> BuildWish | Wrong:
-    from msgspec.structs import replace
-
     from foldwright.outputs.wishes import wish_of
 
     wish = wish_of(call)
@@ -183,24 +202,47 @@ class _Known:
 # --- doing it ---------------------------------------------------------------------------------------------------------
 
 
-def _all(plan: _Plan, watching: bool) -> Iterator[Outcome]:
+def _cluster(plan: _Plan, complaints: Teller) -> Compilers | Wrong | None:
+    """Who compiles on other machines, if that is asked for and there is anything to do."""
+    if not plan.on or not plan.wish:
+        return None
+    from foldwright.cli.cluster import cluster_at
+
+    cluster = cluster_at(plan.on)
+    if not isinstance(cluster, Wrong):
+        for refused in cluster.refused:
+            complaints.words("build.refused", worker=refused)
+    return cluster
+
+
+def _all(plan: _Plan, watching: bool, cluster: Compilers | None) -> Iterator[Outcome]:
     """What became of every recipe, in the order of the call."""
-    compiled = _compiled(plan, plan.wish, watching) if plan.wish else iter(())
+    compiled = _compiled(plan, plan.wish, watching, cluster) if plan.wish else iter(())
     for source in plan.sources:
         record = plan.standing.get(source.slug)
         yield Outcome(source, Became.UNCHANGED, record.told, record=record) if record else next(compiled)
 
 
-def _compiled(plan: _Plan, wish: BuildWish, watching: bool) -> Iterator[Outcome]:
+def _compiled(plan: _Plan, wish: BuildWish, watching: bool, cluster: Compilers | None) -> Iterator[Outcome]:
     """Those that have to be compiled; on several cores when there are enough of them. On a terminal a line counts them
     and names what is at work; it is wiped before anything else is said."""
-    from foldwright.cli.one_recipe import build_one
+    from foldwright.cli.one_recipe import begin, build_one
 
     gc.enable()
     gc.set_threshold(_SELDOM)
     fresh = plan.fresh
     progress = ProgressLine()
     told = progress.stage("recipes")
+    if cluster:
+        from foldwright.cli.cluster import built_on
+
+        begun = (begin(source, plan.by[source.slug], wish, plan.out) for source in fresh)
+        with cluster:
+            for done, outcome in enumerate(built_on(cluster, begun)):
+                progress.wipe()
+                yield outcome
+                told(done + 1, len(fresh))
+        return
     workers = min(plan.jobs or cores(), len(fresh))
     on_paper = any(OUTPUTS[name].on_paper for name in wish.outputs)
     if workers < 2 or (not plan.jobs and len(fresh) <= (_FEW_ON_PAPER if on_paper else _FEW)):
@@ -245,12 +287,13 @@ def _build_lot(lot: Sequence[Source], by: Mapping[str, MadeBy], wish: BuildWish,
     return [build_one(source, by[source.slug], wish, out) for source in lot]
 
 
-def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[tuple[str, ...], tuple[Wrong, ...]]:
+def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[tuple[str, ...], LibraryOutcome]:
     """The library round the recipes: folders of recipes that are gone are removed, its own files brought up to date.
 
-    Gives the folders removed, and what could not be done.
+    Gives the folders removed, what could not be done, and what there is to tell.
     """
-    from foldwright.cli.library_files import Library
+    from foldwright.cli.library_files import STOCK, Library
+    from foldwright.cli.library_told import under_shown_names
 
     assert plan.library
     home = os.path.relpath(os.path.abspath(plan.library), os.path.abspath(plan.out))
@@ -258,8 +301,10 @@ def _round_about(plan: _Plan, outcomes: Sequence[Outcome], theme: str) -> tuple[
     troubles = {slug: take_away(plan.out, slug) for slug in gone}
     records = {outcome.source.slug: record for outcome in outcomes if (record := outcome.record)}
     removed = tuple(slug for slug, trouble in troubles.items() if trouble is None)
-    more = Library(plan.library, plan.out, theme).lay(records)
-    return removed, (*filter(None, troubles.values()), *more)
+    sources = {source.name: source for source in reversed(plan.sources)}
+    laid = Library(plan.library, plan.out, theme).lay(records, sources)
+    told = under_shown_names(laid.told, sources, plan.library, STOCK)
+    return removed, replace(laid, troubles=(*filter(None, troubles.values()), *laid.troubles), told=told)
 
 
 def _others(out: Path, slugs: Mapping[str, object]) -> list[str]:
@@ -271,3 +316,23 @@ def _others(out: Path, slugs: Mapping[str, object]) -> list[str]:
 def _came_of(folder: Path, home: str) -> bool:
     record = read_record(folder)
     return record is not None and record.made_by.home == home
+
+
+# --- booklets ---------------------------------------------------------------------------------------------------------
+
+
+def _booklets(call: BuildCall, sources: Sequence[Source]) -> BookletPlans | None:
+    """The booklets that are asked for, in the call or beside the recipes; most builds have none."""
+    if not (call.booklet or call.saddle or any(os.path.lexists(Path(path) / BOOKLET) for path in call.paths)):
+        return None
+    from foldwright.cli.booklet import BookletPlans, plan_booklets
+
+    wish = _wish_of(call, False)
+    return BookletPlans(wrong=True) if isinstance(wish, Wrong) else plan_booklets(call, wish, sources)
+
+
+def _bind(booklets: BookletPlans, outcomes: Sequence[Outcome], out: Path, watching: bool) -> bool:
+    from foldwright.cli.booklet import bind_booklets
+
+    records = {one.source.slug: one.record for one in outcomes if one.record}
+    return bind_booklets(booklets, records, out, watching)

@@ -19,6 +19,7 @@ class CheckCall(Struct, frozen=True, kw_only=True):
     pieces: bool = False
     strict: bool = False
     mend: bool = False
+    captions: Annotated[str, "file"] = ""
     format: Annotated[Literal["text", "json"], "format"] = "text"
 
 
@@ -30,6 +31,9 @@ class BuildCall(BuildOptions, frozen=True, kw_only=True):
     no_library: bool = False
     watch: bool = False
     jobs: Annotated[str, "number"] = ""
+    on: Annotated[str, "address"] = ""
+    booklet: Annotated[str, "booklet"] = ""
+    saddle: bool = False
 
 
 class KitCall(KitOptions, frozen=True, kw_only=True):

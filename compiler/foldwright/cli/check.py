@@ -15,6 +15,7 @@ from foldwright.finding import Wrong
 from foldwright.outputs.checking import check_every_size
 from foldwright.outputs.reading import in_size, read_texts
 from foldwright.outputs.sources import Source, find_sources
+from foldwright.outputs.spoken import heard
 from foldwright.pipeline import Understood
 
 
@@ -27,7 +28,9 @@ def check(call: CheckCall) -> int:
     as_json = call.format == "json"
     if call.mend and as_json:
         return complaints.refuse([Wrong.of("mend-as-json")])
-    if call.mend and (stopped := _mended(sources, call.strict)):
+    if call.captions and len(sources) > 1:
+        return complaints.refuse([Wrong.of("captions-of-which", captions=call.captions)])
+    if call.mend and (stopped := _mended(sources, call.strict, call.captions)):
         complaints.wrong(stopped)
         return 1
     call = replace(call, pieces=call.pieces or as_json or len(sources) == 1)
@@ -43,16 +46,18 @@ def check(call: CheckCall) -> int:
     return 1 if any(one.wrong for one in reports) else 0
 
 
-def _mended(sources: Sequence[Source], strict: bool) -> Wrong | None:
+def _mended(sources: Sequence[Source], strict: bool, captions: str) -> Wrong | None:
     from foldwright.cli.mending import mend
 
-    return mend(sources, strict)
+    return mend(sources, strict, captions)
 
 
 def reports_of(source: Source, call: CheckCall) -> Iterator[Report]:
     """What there is to tell of a recipe as it is written, and of each of its sizes what is not the same there."""
     texts = read_texts(source)
     for size, checked in check_every_size(texts, source.surroundings, call.strict):
+        if not size:
+            texts, checked = heard(texts, checked, source.surroundings, call.captions)
         # Told of under the name of the recipe as written, so that what is the same is told once, and shown by its size.
         one = in_size(source, size) if size else source
         told = told_as_shown(checked.findings, texts.by_name, {**texts.shown, source.name: one.shown})

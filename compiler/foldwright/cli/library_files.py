@@ -17,14 +17,19 @@ from msgspec import DecodeError, Struct, field, json
 from msgspec.structs import replace
 
 from foldwright.cli.inputs import Input, WentIn, as_before, digest_of_bytes
+from foldwright.cli.library_told import in_words
+from foldwright.cli.outcomes import LibraryOutcome
 from foldwright.cli.program import library_mark
 from foldwright.cli.records import PAGE, PartRecord, Record, as_bytes, standing, with_inset
 from foldwright.cli.writing import RECORD, FileMark, mark_of, put_file
 from foldwright.document.catalogue import catalogue
+from foldwright.document.findings import Told
 from foldwright.finding import Wrong
 from foldwright.outputs.new_folders import cannot_write
+from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import STUDIO, studio_of
 from foldwright.recipe.facts.limits import MOST_BYTES
+from foldwright.recipe.facts.source import decode
 from foldwright.surroundings import today
 
 if TYPE_CHECKING:
@@ -43,6 +48,8 @@ class RootRecord(Struct, frozen=True):
     inputs: tuple[Input, ...] = ()
     files: Mapping[str, FileMark] = field(default_factory=dict)
     insets: Mapping[str, str] = field(default_factory=dict)
+    told: tuple[Told, ...] = ()
+    """What is the matter with the recipes together."""
 
 
 class Library(Struct, frozen=True):
@@ -52,27 +59,37 @@ class Library(Struct, frozen=True):
     out: Path
     theme: str
 
-    def lay(self, records: Mapping[str, Record]) -> tuple[Wrong, ...]:
-        """Bring everything round the recipes up to date; `records` are theirs by slug, in order."""
+    def lay(self, records: Mapping[str, Record], sources: Mapping[str, Source]) -> LibraryOutcome:
+        """Bring everything round the recipes up to date.
+
+        `records` are theirs by slug, in order; `sources` the recipes by what findings call them.
+        """
         old = read_root(self.out)
         made_of = self._made_of(records.values())
         if old.made_of == made_of and self._stands(old, records):
-            return ()
+            return LibraryOutcome(told=old.told, stands=True)
         went_in = WentIn(self.recipes)
         made = self._made(list(records.values()), went_in)
         if isinstance(made, Wrong):
-            return (made,)
+            return LibraryOutcome((made,))
         if wrong := tuple(in_the_way(self.out, made.files, old, records)):
-            return wrong
+            return LibraryOutcome(wrong)
+        texts = {STOCK: stock} if (stock := self._said(STOCK, went_in)) else {}
+        told = in_words(made.findings, sources, texts)
         try:
             marks = _written(self.out, made.files, old)
             for slug, record in records.items():
                 _put_inset(self.out, slug, record, made.insets.get(slug, ""))
             insets = {slug: _short(made.insets.get(slug, "")) for slug in records}
-            _write_root(self.out, RootRecord(made_of, went_in.all(), marks, insets))
+            _write_root(self.out, RootRecord(made_of, went_in.all(), marks, insets, told))
         except OSError as trouble:
-            return (cannot_write(Path(trouble.filename or self.out), trouble),)
-        return ()
+            return LibraryOutcome((cannot_write(Path(trouble.filename or self.out), trouble),), told)
+        return LibraryOutcome(told=told)
+
+    def _said(self, name: str, went_in: WentIn) -> str | None:
+        """The text of a file beside the recipes, if it can be read."""
+        data = went_in.opened(self.recipes, self.recipes).read(name, MOST_BYTES)
+        return decode(data, name)[0] if isinstance(data, bytes) else None
 
     def _made_of(self, records: Iterable[Record]) -> str:
         mark = hashlib.blake2b(f"{library_mark()} {today()} {self.theme}".encode(), digest_size=16)
@@ -92,21 +109,18 @@ class Library(Struct, frozen=True):
         from foldwright.library.making import LibraryWish, make_library
         from foldwright.outputs.compiling import theme_of
         from foldwright.outputs.entry import Entry
-        from foldwright.recipe.facts.source import decode
         from foldwright.recipe.model import Studio
         from foldwright.render.themes import ThemeError
 
         folder = went_in.opened(self.recipes, self.recipes)
-        texts = {name: folder.read(name, MOST_BYTES) for name in (STUDIO, STOCK)}
-        said = {name: decode(data, name)[0] for name, data in texts.items() if isinstance(data, bytes)}
-        text = said.get(STUDIO)
+        text = self._said(STUDIO, went_in)
         studio = studio_of(text)[0] if text is not None else Studio()
         look, _ = theme_of(studio, self.theme, ("tutorial",), folder)
         if self.theme:
             went_in.note_look(self.theme)
         entries = [entry for record in records if (entry := json.decode(record.entry, type=Entry | None))]
         try:
-            return make_library(entries, LibraryWish(studio, look, today(), said.get(STOCK)))
+            return make_library(entries, LibraryWish(studio, look, today(), self._said(STOCK, went_in)))
         except ThemeError as trouble:
             return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
 

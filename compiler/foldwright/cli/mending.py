@@ -25,6 +25,7 @@ from foldwright.outputs.checking import check_every_size
 from foldwright.outputs.new_folders import cannot_write
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
+from foldwright.outputs.spoken import heard
 from foldwright.recipe.facts.source import decode
 
 _AROUND = 2
@@ -54,23 +55,23 @@ class _Mendable(Struct, frozen=True):
     asked: _Asked
 
 
-def mend(sources: Sequence[Source], strict: bool) -> Wrong | None:
+def mend(sources: Sequence[Source], strict: bool, captions: str = "") -> Wrong | None:
     """Put right what can be, as far as it is agreed to; what kept it from being written, if anything did."""
     asking = _Asking(Teller())
     asked: list[_Asked] = []
     wrong = None
     try:
         for source in sources:
-            wrong = wrong or _mend_one(source, strict, asking, asked)
+            wrong = wrong or _mend_one(source, strict, captions, asking, asked)
     except _Stopped:
         pass
     asking.end()
     return wrong
 
 
-def _mend_one(source: Source, strict: bool, asking: _Asking, asked: list[_Asked]) -> Wrong | None:
+def _mend_one(source: Source, strict: bool, captions: str, asking: _Asking, asked: list[_Asked]) -> Wrong | None:
     """One recipe, and its studio's file with it. What was `asked` once is not asked again."""
-    while one := next(_to_ask(source, strict, frozenset(asked)), None):
+    while one := next(_to_ask(source, strict, captions, frozenset(asked)), None):
         asked.append(one.asked)
         chosen = asking.choose(one)
         if chosen is None:
@@ -87,11 +88,13 @@ def _now(asked: _Asked, file: Path, done: Mend) -> _Asked:
     return replace(asked, start=moved(asked.start, done.changes)) if asked.file == file else asked
 
 
-def _to_ask(source: Source, strict: bool, known: Collection[_Asked]) -> Iterator[_Mendable]:
+def _to_ask(source: Source, strict: bool, captions: str, known: Collection[_Asked]) -> Iterator[_Mendable]:
     """The findings that can be put right and were not asked about, in the order of the text."""
     texts = read_texts(source)
     shown = {**texts.shown, source.name: source.shown}
-    for _, checked in check_every_size(texts, source.surroundings, strict):
+    for size, checked in check_every_size(texts, source.surroundings, strict):
+        if not size:
+            texts, checked = heard(texts, checked, source.surroundings, captions)
         for finding in checked.findings:
             place = finding.place
             if place is None or not finding.mends:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from msgspec import Raw, Struct, field, json
 
-from foldwright.cli.inputs import WentIn
+from foldwright.cli.inputs import NotedFolder, WentIn
 from foldwright.cli.outcomes import Became, Outcome
 from foldwright.cli.records import (
     DRAFT,
@@ -28,6 +28,7 @@ from foldwright.outputs.model import Before, BuildWish
 from foldwright.outputs.paper_notes import tell_note
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
+from foldwright.outputs.texts import Texts
 
 
 class _Laid(Struct, frozen=True):
@@ -39,30 +40,62 @@ class _Laid(Struct, frozen=True):
     kept: bool = False
 
 
+class Begun(Struct, frozen=True):
+    """A recipe that was read and is to be compiled: its texts, its world, and what stands of it from a build before."""
+
+    source: Source
+    by: MadeBy
+    wish: BuildWish
+    out: Path
+    went_in: WentIn
+    texts: Texts
+    old: Record | None
+    there: Mapping[str, PartRecord]
+
+    @property
+    def world(self) -> NotedFolder:
+        """What may be read while it is compiled; what is read is noted."""
+        own = self.source.surroundings
+        return self.went_in.opened(own.root, own.themes)
+
+    @property
+    def before(self) -> Before:
+        """The outputs whose files still stand as they were made."""
+        return Before(self.by.program, {name: part.key for name, part in self.there.items() if part.key})
+
+
 def build_one(source: Source, by: MadeBy, wish: BuildWish, out: Path) -> Outcome:
     """Read one recipe, make what has to be made, swap it in. Runs in a process of its own when there are many."""
+    begun = begin(source, by, wish, out)
+    return finish(begun, compile_recipe(begun.texts, wish, begun.world, source.size, begun.before))
+
+
+def begin(source: Source, by: MadeBy, wish: BuildWish, out: Path) -> Begun:
+    """Read a recipe's texts, and see what stands of it."""
     went_in = WentIn(source.folder)
     texts = read_texts(source, went_in.opened)
     folder = out / source.slug
     old = read_record(folder)
-    there = as_they_stand(old, folder) if old else {}
-    before = Before(by.program, {name: part.key for name, part in there.items() if part.key})
-    own = source.surroundings
-    made = compile_recipe(texts, wish, went_in.opened(own.root, own.themes), source.size, before)
-    told = tuple(tell(finding, texts.by_name) for finding in made.findings)
-    laid = _laid(made, old, there)
+    return Begun(source, by, wish, out, went_in, texts, old, as_they_stand(old, folder) if old else {})
+
+
+def finish(begun: Begun, made: MadeRecipe) -> Outcome:
+    """Swap in what was made, and remember it."""
+    source, old = begun.source, begun.old
+    told = tuple(tell(finding, begun.texts.by_name) for finding in made.findings)
+    laid = _laid(made, old, begun.there)
     if not laid.files and not laid.stays:
         return Outcome(source, Became.NOTHING, told)
-    inset = old.inset if old and wish.in_library else ""
+    inset = old.inset if old and begun.wish.in_library else ""
     files = {name: with_inset(data, inset) if name == PAGE else data for name, data in laid.files.items()}
     stays = [name for part in laid.stays.values() for name in part.files]
     sealed: list[Record] = []
 
     def seal(marks: Mapping[str, FileMark]) -> bytes:
-        sealed.append(_record(laid, by, went_in, told, marks, old, inset))
+        sealed.append(_record(laid, begun.by, begun.went_in, told, marks, old, inset))
         return as_bytes(sealed[0])
 
-    if trouble := swap_in(out, source.slug, files, stays, seal):
+    if trouble := swap_in(begun.out, source.slug, files, stays, seal):
         return Outcome(source, Became.NOTHING, told, trouble=trouble)
     notes = tuple(tell_note(note) for note in made.notes)
     became = Became.KEPT if laid.kept else Became.MADE

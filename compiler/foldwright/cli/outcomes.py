@@ -42,3 +42,18 @@ class Outcome(Struct, frozen=True):
     def wrong(self) -> bool:
         """Whether it was not written, or anything found is stronger than a thought."""
         return self.trouble is not None or any(one.strength > Strength.THOUGHT for one in self.told)
+
+
+class LibraryOutcome(Struct, frozen=True):
+    """What could not be done round the recipes, and what there is to tell of them together. `stands` says that nothing
+    there had to be made anew.
+    """
+
+    troubles: tuple[Wrong, ...] = ()
+    told: tuple[Told, ...] = ()
+    stands: bool = False
+
+    @property
+    def news(self) -> tuple[Told, ...]:
+        """What is worth saying now: where all stands as it did, only what is wrong."""
+        return tuple(one for one in self.told if one.strength > Strength.THOUGHT or not self.stands)

@@ -51,8 +51,8 @@ class StyledLine(Struct, frozen=True):
     style: str = ""
 
 
-_OF_LISTS = ("guests-", "stock-")
-"""What lists of guests and shelves are told cannot be hushed: only a recipe has a place to say so."""
+_OF_LISTS = ("guests-", "stock-", "library-")
+"""What is told of lists of guests, shelves and libraries cannot be hushed: only a recipe has a place to say so."""
 
 
 def told_as_shown(findings: Iterable[Finding], texts: Mapping[str, str], shown: Mapping[str, str]) -> tuple[Told, ...]:

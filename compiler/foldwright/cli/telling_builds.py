@@ -30,6 +30,8 @@ class Summary(Struct, frozen=True):
     out: Path
     outcomes: Sequence[Outcome]
     removed: Sequence[str] = ()
+    told: Sequence[Told] = ()
+    """Of the recipes together."""
 
 
 def tell_outcome(outcome: Outcome, out: Path, teller: Teller, complaints: Teller, alone: bool) -> None:
@@ -111,6 +113,7 @@ def tell_summary(summary: Summary, watching: bool = False) -> None:
     if len(summary.outcomes) > 1 or summary.removed:
         teller.words("build.summary", counted=words.say("list.comma").join(parts))
     strengths = [one.strength for outcome in summary.outcomes for one in outcome.told]
+    strengths += [one.strength for one in summary.told]
     teller.total(strengths, len({outcome.source.path for outcome in summary.outcomes}))
 
 

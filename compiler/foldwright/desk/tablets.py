@@ -28,8 +28,8 @@ from foldwright.desk.guarding import with_headers
 from foldwright.desk.paper_workers import Overtaken, WorkLost
 from foldwright.desk.room import Room, ShownEvent
 from foldwright.document.catalogue import catalogue
-from foldwright.event.document.day import clock
 from foldwright.finding import Wrong
+from foldwright.recipe.facts.clocks import write_clock
 from foldwright.render.fonts import FACES, font_file
 
 _POLICY = (
@@ -167,7 +167,7 @@ class _RoomPages:
         if event is None:
             return page("shared-missing.html", 404)
         words = catalogue().unfilled("desk-share")
-        return page("shared-day.html", at=_at(request), event=event, clock=clock, words=words)
+        return page("shared-day.html", at=_at(request), event=event, clock=write_clock, words=words)
 
     async def number(self, request: Request) -> Response:
         """By which a page knows whether it is still the newest."""

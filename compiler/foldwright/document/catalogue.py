@@ -210,7 +210,9 @@ class RegionalWords(Struct, frozen=True):
 
     def _word(self, found: re.Match[str]) -> str:
         word = found[0]
-        other = self.words.get(word.lower(), word)
+        other = self.words.get(word.lower())
+        if other is None:
+            return word
         return other.capitalize() if word[0].isupper() else other
 
 

@@ -131,6 +131,10 @@ def _head(recipe: Recipe, measures: Measures, words: Catalogue) -> Head:
         author=curled(_text(studio.author)),
         address=_address(_text(studio.address), recipe.slug),
         video=_text(recipe.video),
+        published=recipe.published.value.isoformat() if recipe.published else "",
+        tags=tuple(curled(tag.value) for tag in recipe.tags),
+        seasons=tuple(curled(season.value) for season in recipe.seasons),
+        video_seconds=recipe.video_length.value if recipe.video_length else 0,
     )
 
 

@@ -29,7 +29,7 @@ def as_data(document: model.Document) -> sheet.SheetData:
     """Everything the compiler worked out about a recipe."""
     head = document.head
     return sheet.SheetData(
-        version=5,
+        version=6,
         language=document.language,
         slug=document.slug,
         written_in=document.system,
@@ -39,6 +39,9 @@ def as_data(document: model.Document) -> sheet.SheetData:
         credit=head.credit,
         licence=sheet.LicenceData(head.licence, head.licence_address),
         revised=head.revised,
+        published=head.published,
+        tags=head.tags,
+        seasons=head.seasons,
         makes=head.makes,
         level=head.level,
         audience=head.audience,

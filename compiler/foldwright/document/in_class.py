@@ -36,12 +36,13 @@ class PreparedPiece(Struct, frozen=True):
 class ClassDocument(Struct, frozen=True):
     """`document` holds the steps done in class; its supplies and tools are those on the table, beside what is prepared.
 
-    `numbers` are those its steps have in the whole document.
+    `numbers` are those its steps have in the whole document. `lined` if there are lines to fill in.
     """
 
     document: Document
     prepared: tuple[PreparedPiece, ...]
     numbers: tuple[int, ...]
+    lined: bool = True
 
     def whole(self, shown: PlacedPicture) -> PlacedPicture:
         """A picture as the whole document has it: with the number that its step has there, if it is a step's own."""
@@ -55,7 +56,7 @@ def class_document(document: Document) -> ClassDocument | None:
     if not own:
         return None
     steps = tuple(_renumbered(own))
-    spent = _spent(document, before, own)
+    spent = spent_by(document, before, own)
     return ClassDocument(
         replace(
             document,
@@ -70,6 +71,15 @@ def class_document(document: Document) -> ClassDocument | None:
         tuple(_prepared(document, before)),
         tuple(step.number for step in own),
     )
+
+
+def whole_document(document: Document) -> ClassDocument:
+    """All steps and all that is needed, for who reads it in a book; nothing for the teacher, nothing to fill in."""
+    words = catalogue(document.language)
+    labels = {**document.labels, "on-the-table": words.say("booklet.needed")}
+    sections = tuple(section for section in document.sections if section.kind is not SectionKind.TEACHER)
+    whole = replace(document, sections=sections, labels=labels)
+    return ClassDocument(whole, (), tuple(step.number for step in document.steps), lined=False)
 
 
 def _renumbered(own: Sequence[StepText]) -> Iterator[StepText]:
@@ -100,8 +110,8 @@ def _shown(shown: Sequence[PlacedPicture], own: Sequence[StepText]) -> Iterator[
             yield replace(one, step=place)
 
 
-def _spent(document: Document, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:
-    """Supplies and tools that are used up, or put away, when class begins."""
+def spent_by(document: Document, before: Sequence[StepText], own: Sequence[StepText]) -> set[str]:
+    """Supplies and tools of some steps that are used up, or put away, when their `own` steps begin."""
     if not all(step.done and all(act_of(done.act) for done in step.done) for step in own):
         # A step whose acts nobody knows could need anything.
         return set()

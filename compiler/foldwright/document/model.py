@@ -219,6 +219,8 @@ class StepText(Struct, frozen=True):
     photo: Photograph | None = None
     video: str = ""
     """The moment in the project's video, or an address."""
+    moment: int | None = None
+    """That moment in seconds from its beginning."""
     optional: bool = False
     meanwhile: Runs = ()
     """The heading of the step its wait may overlap."""
@@ -283,6 +285,12 @@ class Head(Struct, frozen=True):
     author: str
     address: str
     video: str
+    published: str = ""
+    """The day as ISO 8601 has it."""
+    tags: tuple[str, ...] = ()
+    seasons: tuple[str, ...] = ()
+    video_seconds: int = 0
+    """How long the video is; 0 where nobody says."""
     occasion: str = ""
     """The event it is handed out at: its name, day and place in one line."""
 

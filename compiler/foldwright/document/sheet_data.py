@@ -207,7 +207,7 @@ class SheetData(DataPart, frozen=True):
     version. Texts are empty where there is nothing to say.
     """
 
-    version: Literal[5]
+    version: Literal[6]
     language: Annotated[str, Meta(description="Language of the words, as in HTML's lang.")]
     slug: Annotated[str, Meta(description="Name of the recipe's folder.")]
     written_in: System
@@ -217,6 +217,9 @@ class SheetData(DataPart, frozen=True):
     credit: str
     licence: LicenceData
     revised: Annotated[str, Meta(pattern=r"^(\d{4}-\d\d-\d\d)?$")]
+    published: Annotated[str, Meta(pattern=r"^(\d{4}-\d\d-\d\d)?$")]
+    tags: tuple[str, ...]
+    seasons: Annotated[tuple[str, ...], Meta(description="Seasons of the year and feasts.")]
     makes: str
     level: str
     audience: str

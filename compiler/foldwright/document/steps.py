@@ -14,6 +14,7 @@ from foldwright.document.wording import span_words
 from foldwright.document.words import Runs, plain_passage
 from foldwright.measure.length import System
 from foldwright.plan.times import StepTime, Times, Totals
+from foldwright.recipe.facts.moments import read_moment
 from foldwright.recipe.model import Photo, Recipe, Step, When
 from foldwright.recipe.needs import needs_of
 from foldwright.vocabulary import act_of
@@ -56,6 +57,7 @@ def step_texts(
             tip=measures.passage(step.tip.value) if step.tip else (),
             photo=photograph(step.photo),
             video=step.video.value if step.video else "",
+            moment=read_moment(step.video.value) if step.video else None,
             optional=step.optional,
             meanwhile=headings.get(time.meanwhile, ()),
             hazards=cautions.brought.get(step.number, ()),

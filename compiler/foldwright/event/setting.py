@@ -14,6 +14,7 @@ from msgspec.structs import replace
 from foldwright.document.catalogue import Catalogue, catalogue
 from foldwright.document.model import Document
 from foldwright.event.document.data import event_json
+from foldwright.event.document.diary import diary_of
 from foldwright.event.document.guests import place_cards_of
 from foldwright.event.document.model import EventDocument, EventPaper, Occasion
 from foldwright.event.document.papers import PrintedOn, Printout, compose_event, printing_paper
@@ -21,8 +22,8 @@ from foldwright.event.document.shopping import csv_rows
 from foldwright.event.document.writing import EventSource, LengthWriter
 from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.planning import Event
+from foldwright.event.render.diary import diary_file
 from foldwright.event.render.grids import LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
-from foldwright.event.render.heroes import Hero, heroes_of
 from foldwright.event.render.labels import (
     borrowed_fonts,
     labels_pdf,
@@ -36,6 +37,7 @@ from foldwright.finding import Wrong
 from foldwright.measure.length import System, Unit
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.handout import Handout, NoClass, handout
+from foldwright.render.paper.heroes import Hero, heroes_of
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.placing import Told
 from foldwright.render.photos import ReadyPhoto
@@ -151,11 +153,14 @@ def set_event(
     printing = printing_paper(folder.printouts, look.paper.name, words, event.makings)
     folder.paper(printing, event_pdf(said, printing, look.paper, look.theme, heroes))
     page = event_page(replace(said, papers=(printing, *said.papers)), look.theme, heroes)
+    source = EventSource(event, documents, words)
     others = {
         "kit.json": event_json(event, occasion).encode("utf-8"),
         "event.html": page,
-        "shopping.csv": safe_csv(csv_rows(EventSource(event, documents, words))),
+        "shopping.csv": safe_csv(csv_rows(source)),
     }
+    if entries := diary_of(source, occasion):
+        others["diary.ics"] = diary_file(entries)
     small = (labels,) if isinstance(labels, SmallLabel) else ()
     return folder.made(others, small, borrowed_fonts(texts, said.language, look.theme))
 

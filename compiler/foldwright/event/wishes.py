@@ -16,10 +16,10 @@ from foldwright.event.plan.money import OtherCost
 from foldwright.event.render.grids import LEAST_LABEL, MOST_LABEL, Across, LabelSheet
 from foldwright.finding import Wrong
 from foldwright.measure.length import Length, System, Unit, system_named
-from foldwright.measure.numbers import squeezed
 from foldwright.measure.reading import read_length, read_lengths_cross, read_number
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.amounts import read_price
+from foldwright.recipe.facts.clocks import read_clock
 from foldwright.recipe.facts.days import day_of
 from foldwright.recipe.model import Price
 from foldwright.render.paper.papers import PAPERS, Paper, paper_named
@@ -225,37 +225,6 @@ def read_costs(text: str) -> tuple[SaidCost, ...] | str:
         money = (match["before"] or match["after"] or "").strip()
         found.append(SaidCost(OtherCost(match["name"].strip(), price.amount, match["each"] is not None), part, money))
     return tuple(found)
-
-
-_CLOCK = re.compile(
-    r"(?:at )?(?P<hour>[0-9]{1,2})(?:(?: ?[:.h] ?|(?<=[0-9]{2}))(?P<minute>[0-5][0-9]))?(?P<h> ?h(?:rs?|ours?)?)?"
-    r"(?: o'?clock)?(?:,? ?(?P<half>[ap])\.? ?m\.?| in the (?P<part>morning|afternoon|evening)| at (?P<night>night))?"
-)
-_NAMED = {"noon": 12, "midday": 12, "12 noon": 12, "midnight": 0, "12 midnight": 0}
-_MORNING = frozenset({"a", "morning"})
-_NOON, _DAY = 12, 24
-
-
-def read_clock(text: str) -> int | None:
-    """Seconds since midnight of a time as people write it: `14:00`, `14.00`, `2pm`, `2:30 p.m.`, `noon`.
-
-    None when it is no time of day, or may be one of two (`2`).
-    """
-    said = squeezed(text).lower().removeprefix("at ")
-    if said in _NAMED:
-        return _NAMED[said] * 3600
-    match = _CLOCK.fullmatch(said)
-    if match is None:
-        return None
-    hour, minute = int(match["hour"]), int(match["minute"] or 0)
-    if half := match["half"] or match["part"] or match["night"]:
-        if not 1 <= hour <= _NOON:
-            return None
-        # Twelve o'clock is the first hour of its half (common practice, no source).
-        hour = hour % _NOON + (0 if half in _MORNING else _NOON)
-    elif hour >= _DAY or not (match["minute"] or match["h"] or hour > _NOON):
-        return None
-    return hour * 3600 + minute * 60
 
 
 _MOST_MARGIN = 100

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-PAGES = ("desk", "writing", "working", "samples", "events", "looks")
+PAGES = ("desk", "writing", "working", "samples", "events", "library", "booklets", "weekly", "many", "looks")
 """The pages by name, in the order in which a newcomer reads them."""
 FOLDER = Path(__file__).parent
 

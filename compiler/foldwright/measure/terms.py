@@ -102,7 +102,7 @@ def read_term(tidied: str, at: int) -> Term | None:
 
 def _with_unit(tidied: str, number: Term) -> Term:
     at = number.number_end
-    if not number.spelled and (part := _PART_OF_A_UNIT.match(tidied, at)) and _below_one(number.value):
+    if not number.spelled and (part := _PART_OF_A_UNIT.match(tidied, at)) and _has_a_part(number.value):
         at = part.end() - 1
     found = _UNIT.match(tidied, at)
     if found is None:
@@ -139,8 +139,9 @@ def _stands_apart(tidied: str, number: Term, mark: re.Match[str]) -> bool:
     return mark["gap"] == " " and not number.whole and _NOTHING_BEHIND.match(tidied, mark.end()) is not None
 
 
-def _below_one(value: Fraction | Unreadable) -> bool:
-    return isinstance(value, Fraction) and value < 1
+def _has_a_part(value: Fraction | Unreadable) -> bool:
+    """`1 3/16 of an inch` is so long; `3 of an inch` are three."""
+    return isinstance(value, Fraction) and value.denominator > 1
 
 
 def and_a_half(tidied: str, term: Term) -> tuple[int, Fraction] | None:

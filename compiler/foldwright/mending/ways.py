@@ -122,6 +122,15 @@ def delete_part(matter: Matter) -> Iterator[Mend]:
     yield at(start, end, "")
 
 
+def delete_from_row(matter: Matter) -> Iterator[Mend]:
+    """The place goes out of a row of names, and with the last of them the fact."""
+    text, (start, end) = matter.text, _part(matter.text, (matter.place.start, matter.place.end))
+    line_start, line_end = text.rfind("\n", 0, start) + 1, text.find("\n", end) + 1 or len(text)
+    before, after = text[line_start:start], text[end:line_end]
+    alone = not after.strip() and (before.rstrip().endswith(":") or before.strip() in ("", "-"))
+    yield at(line_start, line_end, "") if alone else at(start, end, "")
+
+
 def _part(text: str, span: Span) -> Span:
     start, end = span
     if found := _PART_BEFORE.search(text, text.rfind("\n", 0, start) + 1, start):

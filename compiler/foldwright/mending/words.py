@@ -13,6 +13,7 @@ _FENCE = re.compile(r"(?P<blank> {0,3})(?P<marks>`{3,}|~{3,})")
 _FACT = re.compile(r" {0,3}[A-Za-z](?:[A-Za-z ]{0,20}[A-Za-z])?[ \t]*:(?!//)")
 _MORE_OF_A_FACT = re.compile(r"(?: {2,}|\t)\S|[ \t]*#")
 _MEANWHILE = re.compile(r"[,;]?\s*(?:and\s+)?\bmeanwhile\b.*", re.IGNORECASE | re.DOTALL)
+_BLANK_LINES = re.compile(r"(?:[^\S\n]*\n)*")
 _UNIT_AFTER = re.compile(r".{0,80}?[0-9½⅓⅔¼¾⅕-⅞]\s?(?P<unit>inches|inch|in|mm|cm)\b", re.DOTALL)
 _OUNCES = re.compile(r"(?<![\w])(?<!fl )oz\b", re.IGNORECASE)
 
@@ -66,6 +67,25 @@ def no_meanwhile(matter: Matter) -> Iterator[Mend]:
     """Without `meanwhile` and the step it names."""
     if found := _MEANWHILE.search(matter.said):
         yield at(matter.place.start + found.start(), matter.place.start + found.end(), "")
+
+
+def moment(matter: Matter) -> Iterator[Mend]:
+    """Where the step begins in the video, behind the other facts of the step, or in a block of its own."""
+    line_end = matter.text.find("\n", matter.place.end)
+    if line_end < 0:
+        return
+    begins = _BLANK_LINES.match(matter.text, line_end).end()  # type: ignore[union-attr]
+    fact = f"video: {matter.fact('moment')}\n"
+    fence = _FENCE.match(matter.text, begins)
+    if fence:
+        at_fence = matter.text.find("\n", begins)
+        end = _end_of_facts(matter.text, max(at_fence - 1, begins))
+        yield at(end, end, fence["blank"] + fact)
+    elif _FACT.match(matter.text, begins):
+        end = _end_of_facts(matter.text, begins - 2)
+        yield at(end, end, fact)
+    else:
+        yield at(line_end + 1, line_end + 1, f"\n{fact}")
 
 
 def unit_of_its_own(matter: Matter) -> Iterator[Mend]:

@@ -6,7 +6,7 @@ was chosen as data. `texts.texts_of` takes texts held in memory; `wishes.wish_of
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
@@ -60,17 +60,11 @@ def compile_recipe(
     With a fault in it the page is still made, as a draft; what would be handed on is not. What does not go on paper
     is found last and says nothing against the other outputs. An output whose key was the same `before` stays.
     """
-    checked = check_texts(texts, surroundings, size)
-    if checked.understood is None:
-        return MadeRecipe(findings=checked.findings)
-    recipe = checked.understood.recipe
-    photos, photo_findings = prepare_photos(recipe, surroundings.read)
-    theme, theme_findings = theme_of(recipe.studio, wish.theme, wish.outputs, surroundings)
-    findings = in_text_order((*checked.findings, *photo_findings, *theme_findings))
-    spelled = _spelled(checked.understood, findings, texts.by_name, wish)
-    document = spelled[recipe.system if recipe.system in wish.systems else wish.systems[0]]
+    source, findings = compiled(texts, wish, surroundings, size)
+    if source is None:
+        return MadeRecipe(findings=findings)
+    recipe = source.recipe
     faulty = any(finding.strength is Strength.FAULT for finding in findings)
-    source = OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name)
     wanted = [output for output in map(OUTPUTS.__getitem__, wish.outputs) if output.draft or not faulty]
     made = {output.name: _part(output, source, before or Before()) for output in wanted}
     files = {name: data for _, one in made.values() for name, data in one.files.items()}
@@ -78,6 +72,22 @@ def compile_recipe(
     parts = {name: part for name, (part, _) in made.items()}
     sizes = tuple((one.name.value, one.as_written) for one in recipe.sizes)
     return MadeRecipe(files, in_text_order((*findings, *more)), faulty, parts, entry_of(source), sizes)
+
+
+def compiled(
+    texts: Texts, wish: BuildWish, surroundings: Surroundings, size: str = ""
+) -> tuple[OutputSource | None, tuple[Finding, ...]]:
+    """What the outputs of a recipe are made from, and what was found; None where the recipe cannot be understood."""
+    checked = check_texts(texts, surroundings, size)
+    if checked.understood is None:
+        return None, checked.findings
+    recipe = checked.understood.recipe
+    photos, photo_findings = prepare_photos(recipe, surroundings.read)
+    theme, theme_findings = theme_of(recipe.studio, wish.theme, wish.outputs, surroundings)
+    findings = in_text_order((*checked.findings, *photo_findings, *theme_findings))
+    spelled = _Spelled(checked.understood, findings, texts.by_name, wish)
+    document = spelled[recipe.system if recipe.system in wish.systems else wish.systems[0]]
+    return OutputSource(document, spelled, checked.understood, photos, theme, wish, texts.by_name), findings
 
 
 def _part(output: Output, source: OutputSource, before: Before) -> tuple[MadePart, MadeFiles]:
@@ -92,19 +102,30 @@ def _part(output: Output, source: OutputSource, before: Before) -> tuple[MadePar
     return MadePart("" if made.findings else key, tuple(made.files), made.notes), made
 
 
-def _spelled(
-    understood: Understood, findings: tuple[Finding, ...], texts: Mapping[str, str], wish: BuildWish
-) -> Mapping[System, Document]:
-    """The document for each unit system; one for both where they are spelled alike."""
-    pictures = draw_steps(understood)
-    by_language: dict[str, Document] = {}
-    found: dict[System, Document] = {}
-    for system in wish.systems:
-        language = language_of(understood.recipe.studio, system)
-        if language not in by_language:
-            by_language[language] = compose_document(understood, findings, texts, system, pictures)
-        found[system] = by_language[language]
-    return found
+class _Spelled(Mapping[System, Document]):
+    """The document for each unit system, composed when it is asked for; one for both where they are spelled alike."""
+
+    def __init__(
+        self, understood: Understood, findings: tuple[Finding, ...], texts: Mapping[str, str], wish: BuildWish
+    ) -> None:
+        self._understood, self._findings, self._texts, self._systems = understood, findings, texts, wish.systems
+        self._pictures = draw_steps(understood)
+        self._by_language: dict[str, Document] = {}
+
+    def __getitem__(self, system: System) -> Document:
+        if system not in self._systems:
+            raise KeyError(system)
+        language = language_of(self._understood.recipe.studio, system)
+        if language not in self._by_language:
+            of = self._understood, self._findings, self._texts, system, self._pictures
+            self._by_language[language] = compose_document(*of)
+        return self._by_language[language]
+
+    def __iter__(self) -> Iterator[System]:
+        return iter(self._systems)
+
+    def __len__(self) -> int:
+        return len(self._systems)
 
 
 def _tried(output: Output, source: OutputSource) -> MadeFiles:

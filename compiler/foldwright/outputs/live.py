@@ -19,9 +19,9 @@ from foldwright.outputs.texts import Texts
 from foldwright.pipeline import Understood, compose_document, in_text_order
 from foldwright.render.photos import ReadyPhoto, name_of, prepare_photos, reduced
 from foldwright.render.themes import ThemeError, load_theme
+from foldwright.render.web.images import Image
 from foldwright.render.web.parts import PageParts
 from foldwright.render.web.tutorial import tutorial_parts
-from foldwright.render.web.view import Image
 from foldwright.surroundings import Surroundings
 
 _STYLES = 48

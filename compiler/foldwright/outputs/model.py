@@ -19,12 +19,16 @@ if TYPE_CHECKING:
     from foldwright.outputs.paper_notes import Note
 
 
+PAGE = "tutorial.html"
+"""The page of a recipe, in its folder."""
+
+
 class OnPaper(Struct, frozen=True):
     """How cards and handouts are wanted. No `papers` means the usual one of each unit system.
 
     `up` cards go on a sheet, with a `back` for what is needed; a card that is too long for its paper may go on a
-    `larger` one. `large_print` and `pages` are for handouts (0 pages: as many as it takes), `mirror`
-    is for templates.
+    `larger` one. `large_print` and `pages` are for handouts (0 pages: as many as it takes), `mirror` is for templates,
+    `begins` (a time of day in seconds; None for a clock that begins at nought) and `in_class` for run sheets.
     """
 
     papers: tuple[Paper, ...] = ()
@@ -34,6 +38,8 @@ class OnPaper(Struct, frozen=True):
     large_print: bool = False
     mirror: bool = False
     pages: int = 0
+    begins: int | None = None
+    in_class: bool = False
 
     @property
     def large_papers(self) -> tuple[Paper, ...]:

@@ -12,7 +12,7 @@ from foldwright.outputs.table import OUTPUTS
 class BuildOptions(Struct, frozen=True, kw_only=True):
     """What is asked of a build, as text: `only` and `units` have commas between; empty is what nobody said."""
 
-    only: Annotated[str, "names"] = ",".join(OUTPUTS)
+    only: Annotated[str, "names"] = ",".join(name for name, output in OUTPUTS.items() if output.usual)
     units: Annotated[str, "names"] = "imperial,metric"
     size: Annotated[str, "names"] = ""
     theme: Annotated[str, "theme"] = ""
@@ -23,4 +23,6 @@ class BuildOptions(Struct, frozen=True, kw_only=True):
     pages: Annotated[str, "number"] = ""
     large_print: bool = False
     mirror: bool = False
+    begins: Annotated[str, "clock"] = ""
+    in_class: bool = False
     pictures_at: Annotated[str, "address"] = ""

@@ -2,16 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from msgspec.structs import replace
+
 from foldwright.document.data import as_json
-from foldwright.document.model import Photograph
-from foldwright.outputs.model import MadeFiles, OutputSource
+from foldwright.document.model import Photograph, Readiness
+from foldwright.outputs.model import PAGE, MadeFiles, OutputSource
 
 
 def tutorial_page(source: OutputSource) -> MadeFiles:
-    """The page, whole in one file. Raises ThemeError."""
+    """The page: whole in one file, or among others in a library, its photographs beside it. Raises ThemeError."""
     from foldwright.render.photos import reduced
-    from foldwright.render.web.tutorial import tutorial
-    from foldwright.render.web.view import Image
+    from foldwright.render.web.images import Image, as_files
+    from foldwright.render.web.tutorial import library_page, tutorial
+
+    systems = source.wish.systems
+    if source.wish.in_library:
+        shown = {name: as_files(name, ready) for name, ready in source.photos.items()}
+
+        def offer(photo: Photograph, width: int = 0) -> Image | None:
+            del width  # the browser takes what it needs
+            image = shown.get(photo.path)
+            return replace(image[0], shows=photo.shows) if image else None
+
+        shared = "share" in source.wish.outputs and source.document.standing is Readiness.READY
+        page = library_page(source.document, source.theme, offer, systems, shared=shared)
+        photos = {path: data for _, files in shown.values() for path, data in files.items()}
+        return MadeFiles({**page, **photos, **_round_it(source)})
 
     def show(photo: Photograph, width: int = 0) -> Image | None:
         ready = source.photos.get(photo.path)
@@ -19,7 +37,17 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
             ready = reduced(ready, width)
         return Image(ready.address, ready.width, ready.height, photo.shows) if ready else None
 
-    return MadeFiles({"tutorial.html": tutorial(source.document, source.theme, show, source.wish.systems)})
+    return MadeFiles({PAGE: tutorial(source.document, source.theme, show, systems)})
+
+
+def _round_it(source: OutputSource) -> Mapping[str, bytes]:
+    """What a library has beside the page: its picture for lists, and what its folder's short address leads to."""
+    from foldwright.outputs.list_picture import list_picture
+    from foldwright.render.web.onward import onward
+
+    head = source.document.head
+    address = f"{head.address}{PAGE}" if head.address else ""
+    return {**list_picture(source).files, "index.html": onward(head.title, PAGE, address, source.document.language)}
 
 
 def fragment_files(source: OutputSource) -> MadeFiles:

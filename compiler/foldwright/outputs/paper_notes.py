@@ -66,7 +66,15 @@ class TemplateNote(Struct, frozen=True):
     tiled: tuple[str, ...] = ()
 
 
-type Note = CardNote | HandoutNote | TemplateNote
+class RunSheetNote(Struct, frozen=True):
+    """How a run sheet was set: `near` has the steps in smaller type, and from how many millimetres each can be read."""
+
+    file: str
+    pages: int
+    near: tuple[tuple[int, float], ...] = ()
+
+
+type Note = CardNote | HandoutNote | TemplateNote | RunSheetNote
 
 
 def lacks_of(
@@ -103,6 +111,8 @@ def _missing(document: Document, version: Version, needed: Version) -> Iterator[
         yield "tools"
     if not version.foot:
         yield "foot"
+    if document.head.address and not needed.code:
+        yield "code"
 
 
 def _brief(document: Document, version: Version, needed: Version) -> Iterator[str]:
@@ -122,6 +132,12 @@ def tell_note(note: Note) -> str:
     return words.say("made.line", file=note.file, chosen=words.say("list.comma").join(parts))
 
 
+def tell_lacks(lacks: Lacks) -> str:
+    """What a page goes without, in one line."""
+    words = catalogue()
+    return words.say("list.comma").join(_lacking(lacks, words))
+
+
 def _on_card(note: CardNote, words: Catalogue) -> Iterator[str]:
     if note.too_long_for:
         yield words.say("made.too-long-for", paper=note.too_long_for)
@@ -134,11 +150,14 @@ def _on_card(note: CardNote, words: Catalogue) -> Iterator[str]:
     yield from _lacking(note.lacks, words)
 
 
-def _on_pages(note: HandoutNote | TemplateNote, words: Catalogue) -> Iterator[str]:
+def _on_pages(note: HandoutNote | TemplateNote | RunSheetNote, words: Catalogue) -> Iterator[str]:
     yield words.say("made.pages", count=note.pages)
     if isinstance(note, HandoutNote):
         yield words.say("made.size", size=f"{note.size_pt:g}")
         yield from _lacking(note.lacks, words)
+    elif isinstance(note, RunSheetNote):
+        for number, distance in note.near:
+            yield words.say("made.near", number=number, metres=f"{distance / 1000:.1f}")
     elif note.tiled:
         yield words.say("made.in-parts", pieces=note.tiled)
 

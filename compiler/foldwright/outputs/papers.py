@@ -103,7 +103,7 @@ def _note(file: str, meant: _TriedCard, asked: Paper, document: Document, system
 # --- handouts ---------------------------------------------------------------------------------------------------------
 
 
-def _large_papers(source: OutputSource) -> Iterator[tuple[Paper, System]]:
+def large_papers(source: OutputSource) -> Iterator[tuple[Paper, System]]:
     """The papers of handouts and templates for each unit system."""
     for system in source.wish.systems:
         usual = default_paper(system, source.spelled[system].papers)
@@ -116,7 +116,7 @@ def handouts(source: OutputSource) -> MadeFiles:
     files: dict[str, bytes] = {}
     notes: list[HandoutNote] = []
     findings: list[Finding] = []
-    for paper, system in _large_papers(source):
+    for paper, system in large_papers(source):
         file = f"handout-{system.value}-{paper.slug}{'-large-print' if how.large_print else ''}.pdf"
         made = handout(source.spelled[system], system, source.theme, source.photos, paper, how.large_print, how.pages)
         if isinstance(made, Handout):
@@ -161,7 +161,7 @@ def templates(source: OutputSource) -> MadeFiles:
 
 
 def _wanted(source: OutputSource) -> Iterator[tuple[str, Paper, System]]:
-    meant = list(_large_papers(source))
+    meant = list(large_papers(source))
     papers = [paper for paper, _ in meant]
     mirrored = "-mirrored" if source.wish.on_paper.mirror else ""
     for paper, system in meant:

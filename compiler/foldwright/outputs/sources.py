@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
-import unicodedata
 from collections.abc import Container, Iterable, Iterator
 from pathlib import Path
 
@@ -12,7 +10,11 @@ from msgspec import Struct
 
 from foldwright.finding import Wrong
 from foldwright.outputs.texts import DRAFT, RECIPE, STUDIO
+from foldwright.recipe.facts.addresses import slug_of as slug_of
 from foldwright.surroundings import Folder
+
+BOOKLET = "booklet.yaml"
+"""What asks for a booklet, in a folder of recipes."""
 
 
 class Source(Struct, frozen=True):
@@ -97,12 +99,6 @@ def _sources_at(path: Path) -> tuple[Source, ...] | Wrong:
     if not inside:
         return Wrong.of("no-recipe-there", path=str(path), name=RECIPE)
     return tuple(Source(path / name, RECIPE, slug_of(name), path) for name in inside)
-
-
-def slug_of(name: str) -> str:
-    """A folder's name made fit for an address: small letters and figures, hyphens between."""
-    words = re.findall(r"\w+", unicodedata.normalize("NFC", name).lower())
-    return "-".join(words) or "recipe"
 
 
 def twice(sources: Iterable[Source]) -> Iterator[Wrong]:

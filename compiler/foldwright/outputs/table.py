@@ -19,14 +19,15 @@ class Output(Struct, frozen=True):
     """One kind of thing a build makes.
 
     `on_paper` is what the typesetter sets, on papers, dressed by the theme's page of the same name. A `draft` has it
-    too; what has not would be handed on as it is, and is not made of a recipe with an error. `options` are the fields
-    of `BuildOptions` that are about it alone.
+    too; what has not would be handed on as it is, and is not made of a recipe with an error. What is not `usual` is
+    made only where it is named. `options` are the fields of `BuildOptions` that are about it alone.
     """
 
     name: str
     make: Callable[[OutputSource], MadeFiles]
     on_paper: bool = False
     draft: bool = False
+    usual: bool = True
     options: tuple[str, ...] = ()
 
 
@@ -72,6 +73,24 @@ def _sheet(source: OutputSource) -> MadeFiles:
     return document_data(source)
 
 
+def _share(source: OutputSource) -> MadeFiles:
+    from foldwright.outputs.sharing import share_files
+
+    return share_files(source)
+
+
+def _run_sheet(source: OutputSource) -> MadeFiles:
+    from foldwright.outputs.run_sheets import run_sheets
+
+    return run_sheets(source)
+
+
+def _video(source: OutputSource) -> MadeFiles:
+    from foldwright.outputs.films import video_files
+
+    return video_files(source)
+
+
 _ROWS = (
     Output("tutorial", _tutorial, draft=True),
     Output("fragment", _fragment, options=("pictures_at",)),
@@ -79,6 +98,9 @@ _ROWS = (
     Output("handout", _handout, on_paper=True, options=("large_print", "pages")),
     Output("template", _template, on_paper=True, options=("mirror",)),
     Output("pieces", _pieces),
+    Output("share", _share),
     Output("sheet", _sheet, draft=True),
+    Output("video", _video),
+    Output("run-sheet", _run_sheet, on_paper=True, usual=False, options=("begins", "in_class")),
 )
 OUTPUTS = {output.name: output for output in _ROWS}

@@ -10,6 +10,7 @@ from foldwright.measure.length import System, system_named
 from foldwright.outputs.model import BuildWish, OnPaper
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.table import OUTPUTS
+from foldwright.recipe.facts.clocks import read_clock
 from foldwright.render.paper.imposing import impose
 from foldwright.render.paper.papers import PAPERS, Paper, paper_named, sheets_for
 from foldwright.render.themes import DEFAULT_THEME, ThemeError, load_paper_theme, load_theme
@@ -76,6 +77,9 @@ def _on_paper(asked: BuildOptions) -> OnPaper | Wrong:
         return Wrong.of("up-odd", up=asked.up)
     if asked.pages and asked.pages not in _PAGES:
         return Wrong.of("pages-odd", pages=asked.pages)
+    begins = read_clock(asked.begins) if asked.begins else None
+    if asked.begins and begins is None:
+        return Wrong.of("begins-odd", said=asked.begins)
     up = int(asked.up or 1)
     for paper in papers:
         if up > 1 and impose(paper, up, sheets_for(paper)) is None:
@@ -88,6 +92,8 @@ def _on_paper(asked: BuildOptions) -> OnPaper | Wrong:
         large_print=asked.large_print,
         mirror=asked.mirror,
         pages=int(asked.pages or 0),
+        begins=begins,
+        in_class=asked.in_class,
     )
 
 
@@ -96,7 +102,8 @@ def _idle(asked: BuildOptions, outputs: tuple[str, ...]) -> Wrong | None:
     for output in OUTPUTS.values():
         for option in output.options:
             if getattr(asked, option) and output.name not in outputs:
-                return Wrong.of("option-idle", option="--" + option.replace("_", "-"), output=output.name)
+                message = "option-idle" if output.usual else "option-idle-unusual"
+                return Wrong.of(message, option="--" + option.replace("_", "-"), output=output.name)
     return None
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -97,33 +99,87 @@ def sheets_needed(recipe: Recipe, sheets: Sheets) -> dict[str, int]:
     Pieces lie in rows of one kind, and rows one below another: sure to come out, and now and then a sheet too many.
     Nothing is said of a supply of which a piece does not come out.
     """
-    counts = {piece.name.value: piece.count.value if piece.count else 1 for piece in recipe.pieces}
-    found: dict[tuple[str, str], list[Yield]] = {}
-    for one in sheets.yields:
-        found.setdefault((one.supply, one.sheet.name), []).append(one)
     needed: dict[str, int] = {}
-    for (supply, _), yields in found.items():
-        number = _sheets_for([(one, counts[one.piece]) for one in yields])
+    for supply, _, laid in _laid(recipe, sheets):
+        number = len(laid)
         needed[supply] = 0 if not number or needed.get(supply) == 0 else max(number, needed.get(supply, 0))
     return {supply: number for supply, number in needed.items() if number}
 
 
-def _sheets_for(pieces: Sequence[tuple[Yield, int]]) -> int:
-    """The tallest rows first, each on the first sheet with room for it; 0 when a piece does not come out."""
-    rows: list[Fraction] = []
+class Row(Struct, frozen=True):
+    """Pieces of one kind side by side on a sheet: how far they reach from its left edge, and how high they are (mm)."""
+
+    wide: Fraction
+    high: Fraction
+
+
+def _laid(recipe: Recipe, sheets: Sheets) -> Iterator[tuple[str, NamedSheet, list[list[Row]]]]:
+    """The rows on every sheet that one making takes, for each supply and each of the sheets it is sold in."""
+    counts = {piece.name.value: piece.count.value if piece.count else 1 for piece in recipe.pieces}
+    found: dict[tuple[str, str], list[Yield]] = {}
+    for one in sheets.yields:
+        found.setdefault((one.supply, one.sheet.name), []).append(one)
+    for (supply, _), yields in found.items():
+        yield supply, yields[0].sheet, _rows_on_sheets([(one, counts[one.piece]) for one in yields])
+
+
+def _rows_on_sheets(pieces: Sequence[tuple[Yield, int]]) -> list[list[Row]]:
+    """The tallest rows first, each on the first sheet with room for it; none when a piece does not come out."""
+    rows: list[Row] = []
     for one, count in pieces:
         if one.best is None:
-            return 0
+            return []
+        wide = (one.sheet.across.mm - one.best.spare_across) / one.best.across
         high = (one.sheet.down.mm - one.best.spare_down) / one.best.down
-        rows += [high] * -(-count // one.best.across)
+        full, over = divmod(count, one.best.across)
+        rows += [Row(wide * one.best.across, high)] * full + [Row(wide * over, high)] * bool(over)
+    laid: list[list[Row]] = []
     room: list[Fraction] = []
-    for high in sorted(rows, reverse=True):
-        at = next((number for number, left in enumerate(room) if left >= high), None)
+    for row in sorted(rows, key=lambda row: (-row.high, -row.wide)):
+        at = next((number for number, left in enumerate(room) if left >= row.high), None)
         if at is None:
             at = len(room)
             room.append(pieces[0][0].sheet.down.mm)
-        room[at] -= high
-    return len(room)
+            laid.append([])
+        room[at] -= row.high
+        laid[at].append(row)
+    return laid
+
+
+class Offcut(Struct, frozen=True):
+    """A rectangle that is left of a sheet once one making is cut from it, as it lay there (mm), and of how many sheets.
+
+    `grain` is the side of it the grain runs along; empty where nobody says.
+    """
+
+    supply: str
+    sheet: NamedSheet
+    across: Fraction
+    down: Fraction
+    count: int
+    grain: str
+
+
+_USEFUL = Fraction(10)
+"""What is narrower than so many millimetres is waste (a reasoned guess)."""
+
+
+def offcuts_of(recipe: Recipe, sheets: Sheets) -> tuple[Offcut, ...]:
+    """What is left over beside and below the rows, whichever of its sheets a supply is cut from."""
+    supplies = {supply.name.value: supply for supply in recipe.supplies}
+    found = []
+    for supply, sheet, laid in _laid(recipe, sheets):
+        sizes = Counter(size for rows in laid for size in _left_of(rows, sheet) if min(size) >= _USEFUL)
+        grain = grain_of_sheet(supplies[supply], sheet)
+        found += [Offcut(supply, sheet, *size, count, grain) for size, count in sizes.items()]
+    return tuple(found)
+
+
+def _left_of(rows: Sequence[Row], sheet: NamedSheet) -> Iterator[tuple[Fraction, Fraction]]:
+    """Beside rows that reach equally far, all of them together; and below the last row."""
+    for wide, alike in groupby(rows, key=lambda row: row.wide):
+        yield sheet.across.mm - wide, sum((row.high for row in alike), Fraction(0))
+    yield sheet.across.mm, sheet.down.mm - sum((row.high for row in rows), Fraction(0))
 
 
 def _yield(blank: Blank, piece: Piece, supply: Supply, sheet: NamedSheet) -> Yield:

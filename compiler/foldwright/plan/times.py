@@ -116,14 +116,32 @@ def _totals(steps: Iterable[StepTime]) -> Totals:
     )
 
 
-def _elapsed(steps: list[StepTime]) -> int:
+class StepSpan(Struct, frozen=True):
+    """When a step is done, in seconds from the first move: its work, and until when what it leaves has to rest.
+
+    `rests` is when the work ends where nothing has to.
+    """
+
+    number: int
+    begins: int
+    ends: int
+    rests: int
+
+
+def timetable(steps: Iterable[StepTime]) -> tuple[StepSpan, ...]:
     """One person goes through the steps in order; a wait holds up every later step but the one it may overlap."""
     clock = 0
     waits: list[tuple[int, int]] = []
+    spans: list[StepSpan] = []
     for step in steps:
-        clock = max([clock, *(end for end, meanwhile in waits if meanwhile != step.number)])
-        waits = [(end, meanwhile) for end, meanwhile in waits if end > clock]
-        clock += step.get_ready + step.hands_on
+        begins = max([clock, *(end for end, meanwhile in waits if meanwhile != step.number)])
+        waits = [(end, meanwhile) for end, meanwhile in waits if end > begins]
+        clock = begins + step.get_ready + step.hands_on
+        spans.append(StepSpan(step.number, begins, clock, clock + step.waiting))
         if step.waiting:
             waits.append((clock + step.waiting, step.meanwhile))
-    return max([clock, *(end for end, _ in waits)])
+    return tuple(spans)
+
+
+def _elapsed(steps: list[StepTime]) -> int:
+    return max((span.rests for span in timetable(steps)), default=0)

@@ -12,6 +12,7 @@ from msgspec import Struct
 from foldwright.finding import Finding, Place, Strength
 from foldwright.measure.paper import named_sheet
 from foldwright.recipe.facts.complaints import name_meant, nearest
+from foldwright.recipe.film import check_film
 from foldwright.recipe.hazards import check_receivers
 from foldwright.recipe.model import Photo, Piece, Placement, Recipe, Said, Step, Supply
 from foldwright.recipe.undone import undone_work
@@ -47,6 +48,7 @@ def check_names(recipe: Recipe) -> tuple[Finding, ...]:
         *_missing_tools(recipe, spoken),
         *_missing_times(recipe),
         *_pictures(recipe),
+        *check_film(recipe),
         *_new_words(recipe),
         *_headings(recipe),
         *check_receivers(recipe),
@@ -290,13 +292,6 @@ def _pictures(recipe: Recipe) -> Iterator[Finding]:
     for photo in photos:
         if photo and photo.shows is None:
             yield _thought("photo-without-words", photo.path.place, name=photo.path.value)
-    timed = next((step.video for step in recipe.steps if step.video and not _is_address(step.video.value)), None)
-    if timed and recipe.video is None:
-        yield _thought("video-without-address", timed.place, name=timed.value)
-
-
-def _is_address(text: str) -> bool:
-    return "://" in text or text.startswith("www.")
 
 
 def _new_words(recipe: Recipe) -> Iterator[Finding]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
@@ -110,6 +111,14 @@ class Supply(Struct, frozen=True):
     upright: bool = False
     """`this way up`: it may not lie on its side."""
     note: Said[str] | None = None
+
+    @property
+    def lengths(self) -> tuple[Length, ...]:
+        """Every length that is said of it."""
+        sheets = [length for sheet in self.sheets for length in (sheet.value.across, sheet.value.down)]
+        amounts = [one.value for one in (self.width, self.thickness) if one]
+        used = [self.use.value.length] if self.use and self.use.value.length else []
+        return (*sheets, *(self.size.value.lengths if self.size else ()), *amounts, *used)
 
 
 class Tool(Struct, frozen=True):
@@ -365,7 +374,18 @@ class Recipe(Struct, frozen=True):
     credit: Said[str] | None = None
     level: Said[str] | None = None
     revised: Said[str] | None = None
+    tags: tuple[Said[str], ...] = ()
+    seasons: tuple[Said[str], ...] = ()
+    published: Said[date] | None = None
+    """The day from which a library lists it; None for one it does not list."""
+    was: tuple[Said[str], ...] = ()
+    """What its folder was called before, as it stands in addresses."""
     video: Said[str] | None = None
+    """The address of a video of it."""
+    video_length: Said[int] | None = None
+    """How long that is, in seconds."""
+    captions: Said[str] | None = None
+    """The file of its captions, beside the recipe."""
     photo: Photo | None = None
     """A picture of the finished thing."""
     audience: Said[str] | None = None

@@ -15,6 +15,8 @@ from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.days import day_of, looks_like_a_day
 from foldwright.recipe.facts.entries import named_entries, with_entries_pushed_in
 from foldwright.recipe.facts.known import Known, gather, spellings_in
+from foldwright.recipe.facts.listing import LISTING_WORDS, listing_of
+from foldwright.recipe.facts.moments import parted_film, read_film_length
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.facts.source import Parts, split
 from foldwright.recipe.facts.structure import Node, read_structure
@@ -29,11 +31,11 @@ from foldwright.recipe.prose.body import read_body
 from foldwright.recipe.words import Keep
 
 SECTIONS = ("supplies", "tools", "pieces", "sizes")
-_TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "for")
+_TEXTS = ("title", "makes", "summary", "credit", "level", "revised", "video", "captions", "for")
 """Facts of the whole that are plain texts."""
-_OWN_WORDS = """title; summary; credit: credits; makes; measured in: measure in, units; level: difficulty; for; revised;
-    photo: picture; photo shows: picture shows; video; keep; hush: hushed; supplies: supply; tools: tool; pieces: piece;
-    sizes: size"""
+_OWN_WORDS = f"""title; summary; credit: credits; makes; measured in: measure in, units; level: difficulty; for;
+    revised; {LISTING_WORDS}; photo: picture; photo shows: picture shows; video; captions; keep; hush: hushed;
+    supplies: supply; tools: tool; pieces: piece; sizes: size"""
 RECIPE_WORDS = Known(
     # `name` is the studio only in a file of its own.
     spellings_in(_OWN_WORDS) | {word: fact for word, fact in STUDIO_WORDS.spellings.items() if word != "name"}
@@ -113,6 +115,8 @@ def _read_front(
     names = [*(piece.name.value for piece in pieces), *(supply.name.value for supply in supplies)]
     sizes = read_sizes(sections["sizes"], names, complaints) if not size else ()
     text = {word: text_of(facts.get(word), complaints) for word in _TEXTS}
+    listing = listing_of(facts, slug, complaints)
+    video, video_length = _film_of(text["video"], complaints)
     title = _title_of(text["title"], changes, called, sizes)
     if title is None and "title" not in facts and parts.slip != "no-facts":
         first = parts.front_offset + len(parts.front) - len(parts.front.lstrip())
@@ -127,7 +131,13 @@ def _read_front(
         credit=text["credit"],
         level=text["level"],
         revised=_date(text["revised"], complaints),
-        video=text["video"],
+        tags=listing.tags,
+        seasons=listing.seasons,
+        published=listing.published,
+        was=listing.was,
+        video=video,
+        video_length=video_length,
+        captions=text["captions"],
         photo=photo_of(facts, complaints),
         audience=text["for"],
         studio=studio,
@@ -191,6 +201,17 @@ def _ask_for_unit(before: int, unclear: bool, complaints: Complaints) -> None:
     first = bare[0] if bare else None
     if first is not None and first.place and not unclear:
         complaints.fault("units-missing", first.place, count=len(bare), said=dict(first.facts)["said"])
+
+
+def _film_of(said: Said[str] | None, complaints: Complaints) -> tuple[Said[str] | None, Said[int] | None]:
+    """The address of a video, and how long that is where somebody says: `https://… , 12:30 long`."""
+    if said is None:
+        return None, None
+    address, length = parted_film(said.value)
+    seconds = read_film_length(length) if length else None
+    if length and seconds is None:
+        complaints.fault("video-length-unreadable", said.place, said=length)
+    return replace(said, value=address), Said(seconds, said.place) if seconds else None
 
 
 def _date(said: Said[str] | None, complaints: Complaints) -> Said[str] | None:

@@ -30,7 +30,7 @@ HEIGHT = 1600
 _FORMATS = ("JPEG", "PNG", "WEBP", "GIF", "TIFF", "BMP")
 _HEIC_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
 """What such a file says it is, behind `ftyp` (ISO/IEC 23008-12, 10)."""
-_QUALITY = 84
+QUALITY = 84
 _FEW_COLOURS = 256
 _ORIENTATION = 0x0112
 _TURNS = {
@@ -154,7 +154,7 @@ def _reduced(photo: ReadyPhoto, width: int) -> ReadyPhoto:
     paper.paste(opened.convert("RGB"), mask=opened.getchannel("A") if opened.mode == "RGBA" else None)
     paper.thumbnail((width, paper.height))
     out = io.BytesIO()
-    paper.save(out, "JPEG", quality=_QUALITY)
+    paper.save(out, "JPEG", quality=QUALITY)
     return ReadyPhoto(out.getvalue(), "jpeg", *paper.size)
 
 
@@ -249,7 +249,7 @@ def _encoded(image: Image) -> ReadyPhoto:
         _bare(image).save(out, "PNG", optimize=True)
     else:
         kind = "jpeg"
-        _bare(image).save(out, "JPEG", quality=_QUALITY, optimize=True, progressive=True)
+        _bare(image).save(out, "JPEG", quality=QUALITY, optimize=True, progressive=True)
     return ReadyPhoto(out.getvalue(), kind, *image.size)
 
 

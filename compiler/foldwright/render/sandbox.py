@@ -8,16 +8,20 @@ from typing import Any
 
 from jinja2.bccache import Bucket, FileSystemBytecodeCache
 from jinja2.sandbox import ImmutableSandboxedEnvironment
+from msgspec import Struct
 
 from foldwright.render.kept import kept_folder
 
 
 class Sandbox(ImmutableSandboxedEnvironment):
-    """The sandbox, with a short way to the public attributes of the view: they hold data and are asked for most."""
+    """The sandbox, with a short way to the public attributes of the view and the fields of our values: they hold data
+    and are asked for most."""
 
     def getattr(self, obj: Any, attribute: str) -> Any:
         if type(obj) is SimpleNamespace and attribute[0] != "_" and attribute in obj.__dict__:
             return obj.__dict__[attribute]
+        if isinstance(obj, Struct) and attribute[0] != "_" and attribute in obj.__struct_fields__:
+            return getattr(obj, attribute)
         return super().getattr(obj, attribute)
 
 

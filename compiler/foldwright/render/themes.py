@@ -1,10 +1,11 @@
 """Themes: folders of templates, style and a short list of faces; a theme's own folder, its parent, the base.
 
-A theme folder holds any of `theme.toml` (`parent`, `fonts`, `composition`, `drawing`), `tutorial.html` and `page.css`
-for the web, and for paper `card.html`, `handout.html`, stylesheets of the same names, and `paper.css` for what both
-share. Templates are looked for in the user's folder, then in the built-in theme, then in the base; a user's template
-that changes one block begins with `{% extends "theme/tutorial.html" %}`. Styles are added up, the base first; how a
-page is printed stands in the base's `print.css`, after a look's style and before a user's own. Themes run in Jinja's
+A theme folder holds any of `theme.toml` (`parent`, `fonts`, `composition`, `drawing`, `photographs`), `tutorial.html`,
+`page.css` and `in-library.css` (of a page among others) for the web, and for paper `card.html`, `handout.html`,
+stylesheets of the same names, and `paper.css` for what both share. Templates are looked for in the user's folder, then
+in the built-in theme, then in the base; a user's template that changes one block begins with
+`{% extends "theme/tutorial.html" %}`. Styles are added up, the base first; how a page is printed stands in the base's
+`print.css`, after a look's style and before a user's own. Themes run in Jinja's
 sandbox.
 """
 
@@ -12,14 +13,16 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from enum import Enum
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from msgspec import Struct
+from msgspec import Struct, ValidationError, convert
+from msgspec.structs import replace
 
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.pens import STYLES
@@ -31,6 +34,7 @@ if TYPE_CHECKING:
 
 DEFAULT_THEME = "harbour"
 _BASE = "base"
+_ROOT, _COLOUR = re.compile(r":root\{([^}]*)\}"), re.compile(r"--([\w-]+):\s*(#[0-9a-fA-F]{3,8})\b")
 _KEPT = 32
 """Themes of each kind that are remembered while we run."""
 
@@ -70,12 +74,37 @@ class PaperTheme(Struct, frozen=True):
         return "".join(filled(self.page, self.name, **given))
 
 
+class Room(Struct, frozen=True):
+    """How wide a photograph stands in a page, as CSS has lengths, in a window no narrower than `since`.
+
+    It is no higher than `high` pixels, or fills so many (`fill`) and loses its sides; 0 is no such bound.
+    """
+
+    width: str
+    since: str = ""
+    high: int = 0
+    fill: int = 0
+
+
+class PhotographRooms(Struct, frozen=True):
+    """The rooms of a look for photographs, at the head, at a step, in the strip of steps; the widest window first."""
+
+    head: tuple[Room, ...]
+    step: tuple[Room, ...]
+    strip: tuple[Room, ...]
+
+
 class Theme(PaperTheme, frozen=True):
-    """A theme ready to use: its page, its style with the faces inside, its script, and the hashes of both."""
+    """A theme ready to use: its page, its style with the faces inside, its script, and the hashes of both.
+
+    `shared_style` is the style of a page in a library.
+    """
 
     script: str
     style_hash: str
     script_hash: str
+    shared_style: str
+    rooms: PhotographRooms
 
     def policy(self, data: str) -> str:
         """A Content-Security-Policy: the page may show what stands in it, and do what its own script does.
@@ -88,6 +117,15 @@ class Theme(PaperTheme, frozen=True):
             f"style-src {self.style_hash}; script-src {self.script_hash} {policy_hash(data)}; "
             "base-uri 'none'; form-action 'none'"
         )
+
+
+class Look(Struct, frozen=True):
+    """What a look is apart from any page: its colours by the names of its page's style, its faces, its two manners."""
+
+    colours: Mapping[str, str]
+    fonts: tuple[str, ...]
+    composition: Composition
+    drawing: DrawingManner
 
 
 def filled(template: Template, theme: str, /, **given: object) -> Iterator[str]:
@@ -126,10 +164,28 @@ def load_paper_theme(name: str, kind: str) -> PaperTheme:
 
 def load_page(name: str, kind: str) -> PaperTheme:
     """Another page for the web: its template, and the tutorial's style with its own added. Raises ThemeError."""
+    own = load_own_page(name, kind)
+    return replace(own, style=load_theme(name).style + own.style)
+
+
+def load_own_page(name: str, kind: str) -> PaperTheme:
+    """A page for the web that loads the tutorial's style, or a part of one: its template, and its own style alone.
+    Raises ThemeError."""
     folders = _folders(name)
     own = [_read(folder, f"{kind}.css") for folder in folders[::-1]]
-    style = "".join([load_theme(name).style, *own])
-    return PaperTheme(Path(name).name, _template(folders, name, f"{kind}.html"), style, *_manners(name, folders))
+    page = _template(folders, name, f"{kind}.html")
+    return PaperTheme(Path(name).name, page, "".join(own).strip(), *_manners(name, folders))
+
+
+def load_look(name: str) -> Look:
+    """The look of a theme, found as `load_theme` finds it; its colours are those for light pages. Raises ThemeError."""
+    folders = _folders(name)
+    colours: dict[str, str] = {}
+    for folder in reversed(folders):
+        if root := _ROOT.search(_read(folder, "page.css")):
+            colours |= dict(_COLOUR.findall(root[1]))
+    fonts = next((fonts for folder in folders if (fonts := _faces(folder))), ())
+    return Look(colours, fonts, *_manners(name, folders))
 
 
 @cache
@@ -153,13 +209,17 @@ def _theme(name: str, _known_by: bytes) -> Theme:
     if unknown:
         raise ThemeError("unknown-face", theme=name, face=unknown[0], faces=tuple(FACES))
     *own, look, base = [_read(folder, "page.css") for folder in folders]
+    *own_shared, look_shared, base_shared = [_read(folder, "in-library.css") for folder in folders]
     paper = _read(folders[-1], "print.css")
+    ours = [*map(face_rule, fonts), base, STYLES, look]
     # Nothing stands at either end: some checkers of pages trim what they hash, browsers do not.
-    style = "".join([*map(face_rule, fonts), base, STYLES, look, paper, *own]).strip()
+    style = "".join([*ours, paper, *own]).strip()
+    shared = "".join([*ours, base_shared, look_shared, paper, *own, *own_shared]).strip()
     script = _read(folders[-1], "page.js").strip()
     hashes = policy_hash(style), policy_hash(script)
     page = _template(folders, name, "tutorial.html")
-    return Theme(Path(name).name, page, style, *_manners(name, folders), script, *hashes)
+    manners = _manners(name, folders)
+    return Theme(Path(name).name, page, style, *manners, script, *hashes, shared, _rooms(name, folders))
 
 
 @lru_cache(maxsize=_KEPT)
@@ -216,6 +276,15 @@ def _one_of[Kind: Enum](kinds: type[Kind], key: str, name: str, folders: list[Pa
     if said not in every:
         raise ThemeError(f"unknown-{key}", theme=name, said=said, known=tuple(every))
     return every[said]
+
+
+def _rooms(name: str, folders: list[Path]) -> PhotographRooms:
+    """What the nearest folder says that says anything; the base does."""
+    said = next(said for folder in folders if (said := _settings(folder).get("photographs")))
+    try:
+        return convert(said, PhotographRooms)
+    except ValidationError as error:
+        raise ThemeError("unreadable-theme", theme=name, why=str(error)) from error
 
 
 def _read(folder: Path, name: str) -> str:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from foldwright.event.wishes import read_clock
+from foldwright.recipe.facts.clocks import read_clock
 
 
 @pytest.mark.parametrize(

@@ -43,7 +43,7 @@ def cases(draw: st.DrawFn, most_items: int = 10) -> Case:
     asides = [draw(items(name, 30, 0)) for name in ("supplies", "tools", "cautions")[: draw(st.integers(0, 3))]]
     hero = (Rectangle(18.0, 200.0, draw(st.sampled_from((0.6, 0.8, 1.2)))),) if draw(st.booleans()) else ()
     head = Item(draw(items("head", 12, 0)).block, hero) if draw(st.booleans()) else None
-    foot = Block("foot", (monospaced("The Tuesday table harbourstreet.example"),), 0.4) if head else None
+    foot = Item(Block("foot", (monospaced("The Tuesday table harbourstreet.example"),), 0.4)) if head else None
     share = draw(st.sampled_from((0.0, 0.2)))
     versions = [PageOffer(head, tuple(asides), tuple(steps), (), foot, share)]
     for _ in range(draw(st.integers(0, 2))):

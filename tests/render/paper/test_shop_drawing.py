@@ -36,7 +36,7 @@ def offer(steps: int, pictures: int = 1) -> PageOffer:
     head = Item(block("head", "Drawer box"), (Rectangle(18.0, 200.0, 0.8),))
     asides = (Item(block("supplies", WORDS)), Item(block("cautions", WORDS)))
     items = tuple(Item(block(f"step-{number}", WORDS), shown) for number in range(1, steps + 1))
-    return PageOffer(head, asides, items, (), block("foot", "The Tuesday table"))
+    return PageOffer(head, asides, items, (), Item(block("foot", "The Tuesday table")))
 
 
 def laid(paper: Paper, steps: int, columns: int, pictures: int = 1, size_pt: float = 8.0) -> LaidPage:
@@ -116,7 +116,7 @@ def pages(draw: st.DrawFn) -> tuple[PageOffer, LaidPage] | None:
     hero = tuple(draw(st.lists(pictures(), max_size=1)))
     head = replace(draw(items("head", 20)), pictures=hero) if draw(st.booleans()) else None
     before = tuple(draw(items(name, 60, 0)) for name in ("supplies", "cautions")[: draw(st.integers(0, 2))])
-    foot = block("foot", "The Tuesday table") if draw(st.booleans()) else None
+    foot = Item(block("foot", "The Tuesday table")) if draw(st.booleans()) else None
     offered = PageOffer(head, (*before, *pieces), steps, (), foot)
     frame = Frame.of(draw(st.sampled_from(PAPERS)), 4.0)
     size, loose, grown = draw(st.sampled_from((8.0, 9.5))), draw(st.sampled_from((0.0, 0.7))), draw(st.floats(0.0, 2.0))

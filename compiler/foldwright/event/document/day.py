@@ -17,22 +17,22 @@ from foldwright.event.document.tables import seating, supplies_on_table
 from foldwright.event.document.writing import EventSource, SectionWriter
 from foldwright.event.plan.class_length import ClassLength
 from foldwright.event.plan.planning import Event
+from foldwright.recipe.facts.clocks import write_clock
 from foldwright.recipe.words import SectionKind
 
-_ARRIVE, _WELCOME = 15 * 60, 10 * 60
+_ARRIVE, WELCOME = 15 * 60, 10 * 60
 """Doors open a quarter of an hour before, and ten minutes go for the welcome (common practice, no source)."""
 _SIDE_BY_SIDE = 4
 """Columns of recipes that a page has room for; more are told a line each."""
 _LONG_VARIATION = 200
 """Letters of a variation that the page has room for; of a longer one it says where it stands."""
-_DAY = 24 * 3600
 
 
 def day_paper(source: EventSource) -> PaperText:
     """One page to hold in the hand. Its shorter form leaves the single steps out."""
     event, documents, words = source.event, source.documents, source.words
     told = words.say("event.day.tables", count=len(event.tables), size=max(one.people for one in event.tables))
-    begins = clock(event.wishes.begins)
+    begins = write_clock(event.wishes.begins)
     summary = words.say("event.day.summary", people=event.people, tables=told, begins=begins)
     run = _RunOfDay(source)
     parts = (run.table(), *run.lengths(), _rest(event, documents, words, short=False))
@@ -64,12 +64,6 @@ def _rest(event: Event, documents: Sequence[Document], words: Catalogue, short: 
     return Beside(((early, brings), (late,)))
 
 
-def clock(seconds: int) -> str:
-    """`14:05`; past midnight the clock begins again."""
-    hours, minutes = divmod(seconds % _DAY // 60, 60)
-    return f"{hours:02}:{minutes:02}"
-
-
 class _RunOfDay(SectionWriter):
     """The run of the day: one for all recipes."""
 
@@ -77,7 +71,7 @@ class _RunOfDay(SectionWriter):
 
     def __init__(self, source: EventSource) -> None:
         super().__init__(source)
-        self._documents, self._first = source.documents, source.event.wishes.begins + _WELCOME
+        self._documents, self._first = source.documents, source.event.wishes.begins + WELCOME
 
     def table(self) -> EventPart:
         heading = self._say("schedule")
@@ -90,13 +84,13 @@ class _RunOfDay(SectionWriter):
 
     def in_short(self) -> Iterator[EventPart]:
         """A line for each recipe: where it is made, when it begins, when it is done."""
-        opening = tuple(self._say("at-time", time=clock(at), what=what) for at, what in self._opening())
+        opening = tuple(self._say("at-time", time=write_clock(at), what=what) for at, what in self._opening())
         yield PaperWords(self._say("schedule"), opening)
         rows = []
         for number, (length, document) in enumerate(zip(self._event.classes, self._documents, strict=True)):
             if length is not None:
                 times = (self._first, self._first + length.usual, self._first + length.slow)
-                rows.append((document.head.title, seating(self._event, number, self._words), *map(clock, times)))
+                rows.append((document.head.title, seating(self._event, number, self._words), *map(write_clock, times)))
         yield PaperTable(
             "", self._columns("project", "tables", "time", "done", "slow-done"), tuple(rows), frozenset({2, 3, 4})
         )
@@ -117,8 +111,8 @@ class _RunOfDay(SectionWriter):
         yield self._first + length.usual, self._first + length.slow, self._say("end")
 
     def _alone(self, heading: str, length: ClassLength) -> PaperTable:
-        rows = [(clock(at), "", what) for at, what in self._opening()]
-        rows += [(clock(at), clock(slow), what) for at, slow, what in self._steps(0, length)]
+        rows = [(write_clock(at), "", what) for at, what in self._opening()]
+        rows += [(write_clock(at), write_clock(slow), what) for at, slow, what in self._steps(0, length)]
         return PaperTable(heading, self._columns("time", "slow", "what"), tuple(rows), frozenset({0, 1}))
 
     def _beside(self, heading: str) -> PaperTable:
@@ -126,9 +120,9 @@ class _RunOfDay(SectionWriter):
         count = len(self._documents)
         cells: dict[str, list[str]] = {}
         for at, what in self._opening():
-            cells[clock(at)] = [what, *[self._say("likewise")] * (count - 1)]
+            cells[write_clock(at)] = [what, *[self._say("likewise")] * (count - 1)]
         for at, number, what in self._events():
-            row = cells.setdefault(clock(at), [""] * count)
+            row = cells.setdefault(write_clock(at), [""] * count)
             row[number] = f"{row[number]}; {what}" if row[number] else what
         columns = (self._say("column-time"), *map(self._column, range(count)))
         return PaperTable(heading, columns, tuple((at, *row) for at, row in cells.items()), frozenset({0}))
@@ -148,8 +142,8 @@ class _RunOfDay(SectionWriter):
 
     def _mixed(self, heading: str) -> PaperTable:
         """A row for each step of each recipe, in the order of the clock."""
-        rows = [(clock(at), self._say("everybody"), what) for at, what in self._opening()]
-        rows += [(clock(at), self._documents[number].head.title, what) for at, number, what in self._events()]
+        rows = [(write_clock(at), self._say("everybody"), what) for at, what in self._opening()]
+        rows += [(write_clock(at), self._documents[number].head.title, what) for at, number, what in self._events()]
         return PaperTable(heading, self._columns("time", "who", "what"), tuple(rows), frozenset({0}))
 
     def _events(self) -> list[tuple[int, int, str]]:
@@ -159,7 +153,7 @@ class _RunOfDay(SectionWriter):
             if length is None:
                 continue
             for at, slow, what in self._steps(number, length):
-                late = self._say("slow-end", time=clock(slow)) if at == self._first + length.usual else ""
+                late = self._say("slow-end", time=write_clock(slow)) if at == self._first + length.usual else ""
                 found.append((at // 60 * 60, number, what + late))
         return sorted(found, key=lambda one: one[:1])
 

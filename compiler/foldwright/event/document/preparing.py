@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from foldwright.document.wording import since_words, span_words
-from foldwright.event.document.day import clock
 from foldwright.event.document.model import (
     Beside,
     EventPart,
@@ -22,6 +21,7 @@ from foldwright.event.document.writing import EventSource, JobWords, SectionWrit
 from foldwright.event.plan.jobs import CUT_LENGTH, CUT_THROUGH, OPEN_BAG, PUT_IN, SET_STOP, STICK_LABEL, What
 from foldwright.event.plan.preparing import Preparation, Sharing
 from foldwright.event.plan.timeline import TaskSpan, runs
+from foldwright.recipe.facts.clocks import write_clock
 
 _MARKS = (60, 300, 600, 900, 1800, 3600, 7200, 14400, 28800, 86400)
 """How far apart times are written under a timeline, in seconds: the first that gives no more than twelve."""
@@ -43,6 +43,11 @@ def preparing_paper(source: EventSource) -> PaperText | None:
     kits = sum(making.all_kits for making in event.makings)
     summary = words.say("event.preparing.summary", kits=kits, helpers=helpers)
     return PaperText(summary, (*not_whole(event, words), *parts))
+
+
+def start_for(plan: Preparation, begins: int) -> int:
+    """When work has to start for all to be packed when the class begins; below nought, that is the day before."""
+    return begins - -(-plan.timeline.finish // 60) * 60
 
 
 class _PreparationPaper(SectionWriter):
@@ -87,10 +92,10 @@ class _PreparationPaper(SectionWriter):
     def _begin(self) -> str:
         """When to begin so that all is packed when the class begins, on the day if there is time enough."""
         begins = self._event.wishes.begins
-        start = begins - -(-self._plan.timeline.finish // 60) * 60
+        start = start_for(self._plan, begins)
         if start < 0:
-            return self._say("begin-before", ready=clock(begins))
-        return self._say("begin", begin=clock(start), ready=clock(begins))
+            return self._say("begin-before", ready=write_clock(begins))
+        return self._say("begin", begin=write_clock(start), ready=write_clock(begins))
 
     def _stations(self) -> str:
         balance = self._plan.balance

@@ -21,7 +21,7 @@ _FALLS = (0.61, 0.79)
 
 def ground_of(outlines: Sequence[Sequence[Spot]], view: View) -> tuple[tuple[Point, ...], ...]:
     """The shadow of flat parts in space as closed outlines in the picture, its dark first; none of what is held."""
-    from shapely import MultiPoint, Polygon, union_all
+    import shapely
 
     low = min((spot[2] for ring in outlines for spot in ring), default=inf)
     if low > _TOUCHES:
@@ -30,12 +30,15 @@ def ground_of(outlines: Sequence[Sequence[Spot]], view: View) -> tuple[tuple[Poi
     xs, ys = zip(*(spot for ring in standing for spot in ring), strict=True)
     reach = max(max(xs) - min(xs), max(ys) - min(ys))
     right, back = (-_FALLS[0] if view.lit_from_right else _FALLS[0]), _FALLS[1]
+    rings = [number for number, ring in enumerate(standing) for _ in (*ring, *ring)]
     found: list[tuple[Point, ...]] = []
     for wider, cast in zip(_ROUND, _CAST, strict=True):
         over, up = right * cast * reach, back * cast * reach
-        swept = [MultiPoint([*ring, *((x + over, y + up) for x, y in ring)]).convex_hull for ring in standing]
-        fallen = union_all([one.buffer(wider * reach, quad_segs=4) for one in swept])
+        # All parts at once: asked one by one, most of the time goes into the asking.
+        corners = [spot for ring in standing for spot in (*ring, *((x + over, y + up) for x, y in ring))]
+        swept = shapely.convex_hull(shapely.multipoints(shapely.points(corners), indices=rings))
+        fallen = shapely.union_all(shapely.buffer(swept, wider * reach, quad_segs=4))
         for part in getattr(fallen, "geoms", (fallen,)):
-            outline = Polygon(part.exterior).simplify(0.002 * reach)
+            outline = shapely.Polygon(part.exterior).simplify(0.002 * reach)
             found.append(tuple(view.point((x, y, low)) for x, y in outline.exterior.coords[:-1]))
     return tuple(found)

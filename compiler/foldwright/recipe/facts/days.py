@@ -18,6 +18,7 @@ _DAYS = (
     re.compile(rf"{_WEEKDAY}{_MONTH}\s+(?:the\s+)?{_NTH},?\s+(?P<year>[0-9]{{4}})", re.IGNORECASE),
 )
 """Days as ISO 8601 has them, and as people write them in English."""
+_IN_A_ROW = re.compile(r"([0-9]{1,2})\s*[-/.]\s*([0-9]{1,2})\s*[-/.]\s*([0-9]{4})")
 _LIKE_A_DAY = re.compile(r".*[0-9]\s*[-/.]\s*[0-9].*|.*\b[0-9]{1,2}(?:st|nd|rd|th)?\b.*[0-9]{4}.*")
 """Numbers as in a day; `Spring 2027` has one only."""
 
@@ -33,6 +34,21 @@ def day_of(text: str) -> date | None:
         return date(int(match["year"]), number, int(match["day"]))
     except ValueError:
         return None
+
+
+def only_day_in(text: str) -> date | None:
+    """The only day that numbers in a row may mean: `20/11/2026` and `11/20/2026`, but not `10/11/2026`."""
+    match = _IN_A_ROW.fullmatch(text.strip())
+    if match is None:
+        return None
+    one, other, year = map(int, match.groups())
+    days = set()
+    for month, day in ((one, other), (other, one)):
+        try:
+            days.add(date(year, month, day))
+        except ValueError:
+            continue
+    return days.pop() if len(days) == 1 else None
 
 
 def looks_like_a_day(text: str) -> bool:

@@ -317,7 +317,7 @@ def _runs_through(line: Box, box: Box) -> bool:
     start, end = 0.0, 1.0
     for at, to, low, high in ((line[0], line[2], box[0], box[2]), (line[1], line[3], box[1], box[3])):
         low, high = low + _HAIR, high - _HAIR
-        if max(at, to) <= low or min(at, to) >= high:
+        if (at <= low and to <= low) or (at >= high and to >= high):
             return False
         if abs(to - at) > _HAIR:
             one, other = (low - at) / (to - at), (high - at) / (to - at)

@@ -13,13 +13,14 @@ from msgspec.structs import replace
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.paper import galley
+from foldwright.render.paper.bound import FOOT_MM, BoundPlace, bound_foot
 from foldwright.render.paper.compositions.page import Placed
 from foldwright.render.paper.compositions.table import COMPOSE
 from foldwright.render.paper.content import Content
 from foldwright.render.paper.fitting import TooLong
-from foldwright.render.paper.imposing import Imposition, Spot, marks_svg
+from foldwright.render.paper.imposing import FlipEdge, Imposition, Spot, marks_svg
 from foldwright.render.paper.papers import Paper
-from foldwright.render.paper.pictures import Captioned, block_view, page_html, placed_picture, prints_of, style
+from foldwright.render.paper.pictures import Captioned, block_view, code_of, page_html, placed_picture, prints_of, style
 from foldwright.render.paper.prints import Unfit
 from foldwright.render.paper.sides import (
     CardSide,
@@ -69,6 +70,22 @@ class Misfit(Struct, frozen=True):
     too_long: TooLong | None = None
 
 
+class LaidCard(Struct, frozen=True):
+    """A card laid out: its pages, and its sides as they were fitted."""
+
+    laid: Typeset
+    sides: tuple[CardSide, ...]
+
+    @property
+    def front(self) -> Version:
+        """The version its front is in."""
+        return self.sides[0].page.version
+
+    @property
+    def size_pt(self) -> float:
+        return self.sides[0].found.size_pt
+
+
 class Proof:
     """A sheet in one unit system and one theme, its words laid out once; cards for any paper are made from it.
 
@@ -93,18 +110,37 @@ class Proof:
         With a `back` the steps have the front, all else a second side; with an `imposition`, several cards on a sheet.
         Without `strips` steps keep their words.
         """
+        made = self._fitted(paper, back, imposition, strips)
+        return made if isinstance(made, Misfit) else self._card(made)
+
+    def bound(self, paper: Paper, place: BoundPlace) -> LaidCard | Misfit:
+        """The card as a page of a book, its foot under it."""
+        shorter = replace(paper, height_mm=paper.height_mm - Fraction(FOOT_MM))
+        alone = Imposition(paper, False, paper.width_mm, paper.height_mm, 1, 1, _ALONE, _ALONE, FlipEdge.LONG, ())
+        foot = bound_foot(place, paper, 1, self._sheet.head.title, self._theme.composition)
+        return self._fitted(shorter, False, alone, True, foot)
+
+    def left_out(self, made: LaidCard) -> tuple[PlacedPicture, ...]:
+        """The pictures there was no room for."""
+        kept = {shown for side in made.sides for pictures in side.page.pictures.values() for shown in pictures}
+        return tuple(shown for shown in self._pictures if shown not in kept)
+
+    def _fitted(
+        self, paper: Paper, back: bool, imposition: Imposition | None, strips: bool, behind: str = ""
+    ) -> LaidCard | Misfit:
         measured = self._galley(paper, back)
         if measured.unprintable:
             return Misfit(unprintable=measured.unprintable)
         sides = list(self._sides(paper, back, strips))
         blocks = galley.VersionBlocks(self._content, measured)
+        code = code_of(self._sheet, self._content.system, paper)
         for _ in range(galley.CONFIRMATIONS):
-            fitted = fit_sides(sides, blocks.block_of, paper, COMPOSE[self._theme.composition])
+            fitted = fit_sides(sides, blocks.block_of, paper, COMPOSE[self._theme.composition], code)
             if isinstance(fitted, TooLong):
                 break
-            laid = self._laid(fitted, paper, imposition)
+            laid = self._laid(fitted, paper, imposition, behind)
             if not (higher := too_high(galley.heights_of(laid.boxes), fitted)):
-                return self._card(laid, fitted)
+                return LaidCard(laid, tuple(fitted))
             # A line broke elsewhere than reckoned: reckon with what was seen.
             blocks.raise_by(higher)
         return Misfit(too_long=fitted if isinstance(fitted, TooLong) else TooLong(1, ()))
@@ -129,15 +165,12 @@ class Proof:
         whole = {shown: one for shown, one in self._pictures.items() if not shown.step and not shown.piece}
         return whole | {shown: one for shown, one in plans.items() if isinstance(one, Captioned)}
 
-    def _card(self, laid: Typeset, sides: Sequence[CardSide]) -> Card:
-        front = sides[0]
-        kept = {shown for side in sides for pictures in side.page.pictures.values() for shown in pictures}
-        left_out = tuple(shown for shown in self._pictures if shown not in kept)
+    def _card(self, made: LaidCard) -> Card:
+        sides = made.sides
         back = sides[1].page.version if len(sides) > 1 else None
         # The title is on the back, if there is one.
-        return Card(
-            laid.pdf(len(sides) - 1), front.found.size_pt, front.found.page.columns, front.page.version, left_out, back
-        )
+        pdf = made.laid.pdf(len(sides) - 1)
+        return Card(pdf, made.size_pt, sides[0].found.page.columns, made.front, self.left_out(made), back)
 
     def _galley(self, paper: Paper, back: bool) -> galley.Galley:
         """Every block that a card may need in every wording, measured once for all papers."""
@@ -158,7 +191,8 @@ class Proof:
             self._galleys[names] = galley.pull_galley(html, self._theme.style)
         return self._galleys[names]
 
-    def _laid(self, sides: Sequence[CardSide], paper: Paper, imposition: Imposition | None) -> Typeset:
+    def _laid(self, sides: Sequence[CardSide], paper: Paper, imposition: Imposition | None, behind: str) -> Typeset:
+        """`behind` is a picture of the whole page; cut marks are, where several are cut apart."""
         assets: dict[str, Asset] = {}
         whole = imposition or paper
         size = {"width": float(whole.width_mm), "height": float(whole.height_mm)}
@@ -178,8 +212,9 @@ class Proof:
             ]
             cells_of_side = [self._cell(placed, place, grounds) for place in places]
             pages.append(SimpleNamespace(size=style(**size), cells=cells_of_side))
-        if imposition:
-            assets["marks"] = Asset(marks_svg(imposition).encode("utf-8"), "image/svg+xml")
+        behind = behind or (marks_svg(imposition) if imposition else "")
+        if behind:
+            assets["marks"] = Asset(behind.encode("utf-8"), "image/svg+xml")
             styles.append("@page:first{background:url(asset:marks) 0 0/100% 100% no-repeat}")
         return typeset(self._html(pages, paper.slug), self._theme.style, "".join(styles), assets)
 

@@ -18,6 +18,8 @@ class ClassContent(Content):
         super().__init__(made.document, system)
         self._prepared = made.prepared
         self._large_print = large_print
+        self.lined = made.lined
+        """Whether there are lines to fill in: for a name and a day, and for notes."""
 
     def table(self) -> tuple[str, ...]:
         """The groups of what is on the table, those that hold anything."""

@@ -14,16 +14,16 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.recipe.words import Keep
-from foldwright.render.paper.arranging import TIGHT_LEADING, Setting
+from foldwright.render.paper.arranging import Arranged, Item, Setting
 from foldwright.render.paper.class_page import ClassPage, Pictured, page_of
 from foldwright.render.paper.class_rows import HERO, ClassRow, RowRoom
 from foldwright.render.paper.composing import Composer
-from foldwright.render.paper.compositions.page import Frame
+from foldwright.render.paper.compositions.page import Frame, foot_in
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Flow, flow
 from foldwright.render.paper.measured import Heights
 from foldwright.render.paper.papers import Paper
-from foldwright.render.paper.sides import BlockOf
+from foldwright.render.paper.sides import LESS_TYPE, BlockOf
 from foldwright.render.paper.table import TableBox
 from foldwright.render.paper.versions import Version
 from foldwright.render.themes import Composition
@@ -68,7 +68,8 @@ class HandoutManner(Struct, frozen=True):
     """A kind of handout: the sizes of its type in order of liking, the size for many pages, of captions and foot.
 
     `tight` is how large pictures, as parts of the width, and type are where there is little room; `closest` where there
-    is least. `plan_pts` are sizes for the words in plans, `ruling` is how far apart lines for notes are, in mm.
+    is least. `plan_pts` are sizes for the words in plans, `ruling` is how far apart lines for notes are, in mm. What is
+    `bound` in a book has a number on every page.
     """
 
     sizes: tuple[float, ...]
@@ -78,6 +79,7 @@ class HandoutManner(Struct, frozen=True):
     ruling: float
     tight: tuple[tuple[float, float], ...]
     closest: tuple[float, float]
+    bound: bool = False
 
     def folio(self, composition: Composition) -> float:
         """Millimetres that page numbers take of a page when there are several, and a title block of every page."""
@@ -89,12 +91,15 @@ class HandoutManner(Struct, frozen=True):
 # print (common practice, no source). Type from 10.5 points is read at arm's length (common practice, no source).
 USUAL = HandoutManner((12.0, 11.5, 11.0, 10.5), 11.0, 10.0, (8.0,), 8.5, _TIGHT, (_LEAST_PICTURE, 10.0))
 LARGE = HandoutManner((18.0,), 18.0, 18.0, (14.0, 12.0, 10.0, 8.0), 12.75, _LARGE_TIGHT, _LARGE_TIGHT[-1])
+# A book is held nearer to the eye, as a letter or a card is (`papers`; common practice, no source).
+_BOUND_TIGHT = ((0.4, 9.5), (0.36, 9.5), (0.33, 9.5), (0.33, 9.0), (0.28, 9.0), (0.22, 9.0))
+BOUND = HandoutManner((11.0, 10.5, 10.0, 9.5), 9.5, 8.5, (8.0,), 8.5, _BOUND_TIGHT, (_LEAST_PICTURE, 9.0), bound=True)
 
 
 class HandoutLeaf(Struct, frozen=True):
     """A handout arranged: its rows in their order, notes last, and where each stands.
 
-    `table` is the box of what is on the table, `foot` the height of the foot.
+    `table` is the box of what is on the table.
     """
 
     page: ClassPage
@@ -103,7 +108,7 @@ class HandoutLeaf(Struct, frozen=True):
     plain: bool
     rows: tuple[ClassRow, ...]
     table: TableBox | None
-    foot: float
+    foot: Arranged
     flow: Flow
 
     @property
@@ -157,7 +162,7 @@ class Fitter:
         """Too long is a word, or where there may be no more pages everything together."""
         full = Version(self._manner.several, len(self._pictured.others))
         if taken := self._taken(self._limited(full) if self._most else self._free(full), block_of):
-            return self._loosened(*self._grown(*taken, block_of), block_of)
+            return self._finished(*taken, block_of)
         if self._most:
             # A long word may stand in another way of setting than the barest.
             tried = (self._barest(full), *(attempt for attempt, _ in self._limited(full)))
@@ -167,7 +172,20 @@ class Fitter:
         if not ways:
             return self._too_wide(full, block_of)
         fewest = min(ways, key=lambda way: way[0].flow.pages)
-        return self._loosened(*self._grown(*fewest, block_of), block_of)
+        return self._finished(*fewest, block_of)
+
+    def _finished(self, leaf: HandoutLeaf, attempt: _Attempt, block_of: BlockOf) -> HandoutLeaf:
+        """With the code of the address where it costs no page, then as large and as loose as there is room."""
+        if self._pictured.code:
+            version = replace(attempt.version, code=True)
+            smaller = (size for size in self._manner.sizes if attempt.size - LESS_TYPE <= size < attempt.size)
+            for size in (attempt.size, *smaller):
+                coded = replace(attempt, version=version, size=size)
+                tried = self._leaf(coded, block_of)
+                if tried and tried.flow.pages == leaf.flow.pages:
+                    leaf, attempt = tried, coded
+                    break
+        return self._loosened(*self._grown(leaf, attempt, block_of), block_of)
 
     def _taken(self, tried: Iterator[tuple[_Attempt, int]], block_of: BlockOf) -> tuple[HandoutLeaf, _Attempt] | None:
         """The first attempt on so few pages that leaves none half empty, or the first of all that say as much."""
@@ -212,6 +230,9 @@ class Fitter:
         for attempt, hero in product((*roomy, *large), (HERO, _SINGLE_HERO)):
             yield replace(attempt, hero=hero), 1
         yield from ((attempt, _SHEET) for attempt in roomy)
+        if self._manner.bound:
+            # A book has room for a page more: nothing is left out or said in brief for the sake of one sheet.
+            return
         # One large picture of a step says more than two small ones; steps remind of what is said in brief.
         single = replace(full, pictures=self._pictured.singles)
         for one, least in ((single, _LEAST_SHARE), (replace(single, full_cautions=False), 0.0)):
@@ -258,7 +279,7 @@ class Fitter:
         """About how many words are too many: as many as stand in what hangs out below."""
         blocks = [block_of(name, leaf.page.version) for name in leaf.page.names]
         words, room = sum(block.words for block in blocks), self._room.height * self._most
-        high = sum(row.height + leaf.setting.gap for row in leaf.rows) + leaf.foot + LEAST_NOTES
+        high = sum(row.height + leaf.setting.gap for row in leaf.rows) + leaf.foot.height + LEAST_NOTES
         longest = sorted(((block.name, block.words) for block in blocks), key=lambda one: -one[1])
         return TooLong(max(1, round(words * (high - room) / high)), tuple(longest[:_TOLD]))
 
@@ -288,11 +309,12 @@ class Fitter:
         made = self._composer.rows(page, block_of, room, self._heights, attempt.plain, attempt.larger)
         if made is None:
             return None
-        small = manner.small_pt * MM_PER_POINT
-        foot = self._heights.of(block_of(page.foot, page.version), frame.width / small, TIGHT_LEADING) * small
-        heights = [row.height for row in made.rows[:-1]] + [LEAST_NOTES + setting.gap + foot]
+        words = Item(block_of(page.foot, page.version), page.of(page.foot))
+        foot = foot_in(words, frame.width, self._heights, manner.small_pt)
+        last = LEAST_NOTES if self._pictured.content.lined else made.rows[-1].height
+        heights = [row.height for row in made.rows[:-1]] + [last + setting.gap + foot.height]
         folio = manner.folio(self._composer.composition)
-        everywhere = self._composer.composition is Composition.SHOP_DRAWING
+        everywhere = manner.bound or self._composer.composition is Composition.SHOP_DRAWING
         found = flow(heights, setting.gap, frame.height - _HAIR_MM - (folio if everywhere else 0.0))
         if found.pages > 1 and not everywhere:
             found = flow(heights, setting.gap, frame.height - _HAIR_MM - folio)

@@ -54,13 +54,17 @@ def folio(document: Document, paper: Paper, small_pt: float, number: int, pages:
     return _on_page(paper, size, _text(margin, 0, title, paper, size) + _text(wide - margin, 0, count, paper, size, -1))
 
 
-def title_block(document: Document, paper: Paper, small_pt: float, number: int, pages: int) -> str:
-    """A box at the lower right of a page: the name; under it time, level and revision; and which sheet it is."""
+def sheet_of(document: Document, number: int, pages: int) -> str:
+    """Which sheet it is, as a title block says it."""
+    return f"{document.labels['sheet']} {number}{document.labels['of-pages']}{pages}"
+
+
+def title_block(document: Document, paper: Paper, small_pt: float, sheet: str) -> str:
+    """A box at the lower right of a page: the name; under it time, level and revision; and which `sheet` it is."""
     head, label = document.head, document.labels
     wide, high, margin = paper.page
     size = small_pt * MM_PER_POINT
     revised = f"{label['revised']} {head.revised_words}" if head.revised_words else ""
-    sheet = f"{label['sheet']} {number}{label['of-pages']}{pages}"
     most = wide - 2 * margin - _STROKE
     cells = [text for text in (document.totals.line, head.level, revised) if text]
     while cells and _row_width([*cells, sheet], size) > most:

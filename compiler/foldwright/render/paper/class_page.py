@@ -12,7 +12,7 @@ from foldwright.measure.length import System
 from foldwright.recipe.words import Keep, Text
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.paper.class_content import ClassContent
-from foldwright.render.paper.pictures import Captioned, prints_of
+from foldwright.render.paper.pictures import ADDRESS, Captioned, prints_of
 from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
 
@@ -33,12 +33,13 @@ class ClassPage(Struct, frozen=True):
 class Pictured(Struct, frozen=True):
     """The content of a handout and every picture of it that can be printed, the one needed most first.
 
-    `plates` is the word for a picture where they are numbered.
+    `plates` is the word for a picture where they are numbered, `code` that of the address.
     """
 
     content: ClassContent
     pictures: Mapping[PlacedPicture, Captioned]
     plates: str = ""
+    code: Captioned | None = None
 
     @property
     def keep(self) -> tuple[Keep, ...]:
@@ -80,8 +81,11 @@ def page_of(pictured: Pictured, version: Version) -> ClassPage:
     table = ("table",) if content.table() else ()
     loose = ("pieces",) if "pieces" in of_block else ()
     closing = content.closing() if version.sections else ()
-    names = ("fields", *table, *content.opening(), *loose, *content.steps(), *closing, "notes")
+    fields, notes = (("fields",), ("notes",)) if content.lined else ((), ())
+    names = (*fields, *table, *content.opening(), *loose, *content.steps(), *closing, *notes)
     pictures = _numbered(of_block, names, content, pictured.plates) if pictured.plates else of_block
+    if version.code and pictured.code:
+        pictures["foot"] = {ADDRESS: pictured.code}
     return ClassPage(version, names, pictures)
 
 

@@ -101,20 +101,25 @@ class _Composing:
         names, table = self._page.names, None
         steps = [name for name in names if name.startswith("step-")]
         first = names.index(steps[0])
-        head, fields = self._head(), self._before("fields")
-        title = head and fields and with_fields(head, fields, self._room)
-        rows: list[ClassRow | None] = [title] if title else [_row(head), _row(fields)]
-        for name in names[1:first]:
+        lined = "fields" in names
+        rows = self._title() if lined else [_row(self._head())]
+        for name in names[int(lined) : first]:
             if name == "table":
                 table = self._table(groups)
                 rows.append(ClassRow((_table_cell(table),)) if table else None)
             else:
                 rows.append(_row(self._before(name)))
         rows += self._steps(steps)
-        rows += self._after(names[first + len(steps) : -1])
-        rows.append(_row(self._before(names[-1])))
+        rows += self._after([name for name in names[first + len(steps) :] if name not in _PLAIN])
+        rows += [_row(self._before("notes"))] if lined else []
         whole = [row for row in rows if row]
         return ComposedRows(tuple(whole), table) if len(whole) == len(rows) else None
+
+    def _title(self) -> list[ClassRow | None]:
+        """The head with the lines for a name and a day, in it if it has room."""
+        head, fields = self._head(), self._before("fields")
+        title = head and fields and with_fields(head, fields, self._room)
+        return [title] if title else [_row(head), _row(fields)]
 
     def _matched(self, name: str) -> Matched:
         return Matched(self._block_of(name, self._page.version), self._page.of(name))

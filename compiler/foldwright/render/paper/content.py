@@ -15,6 +15,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.document import model
+from foldwright.document.address import as_read
 from foldwright.document.quote_marks import curled
 from foldwright.document.words import Passage, Run, Runs, SetMeasure, plain
 from foldwright.measure.length import System
@@ -174,8 +175,7 @@ class Content:
             head.occasion,
             head.author,
             self._together(f"{label['revised']} {head.revised_words}") if head.revised_words else "",
-            # As it is read and typed: `harbourstreet.example/birdhouse`.
-            head.address.removeprefix("https://").removeprefix("http://").rstrip("/"),
+            as_read(head.address),
             head.licence,
             self._together(label[f"in-{self.system.value}"]),
         ]

@@ -29,6 +29,7 @@ from foldwright.render.units import MM_PER_PX
 
 ENDLESS = "position:absolute;left:0;top:0;width:40000mm"
 """The style of a block in a galley."""
+_ENDLESS_RULE = f"[data-endless]{{{ENDLESS.replace(';', '!important;')}!important}}"
 _HIDDEN = "display:none"
 _BLOCK = 'data-block="'
 _GALLEY_PT = 10.0
@@ -84,7 +85,9 @@ def pull_galley(html: str, style: str, more: str = "") -> Galley:
 
 def _pulled(html: str, style: str, more: str) -> Galley:
     page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
-    return read_galley(typeset(html, style, page_style + more).boxes, TIGHT_LEADING)
+    # What elements say in a rule they have in common, so that all they hold is styled alike, and styled once.
+    alike = html.replace(f'style="{ENDLESS}"', "data-endless").replace(f'style="{_HIDDEN}"', "hidden")
+    return read_galley(typeset(alike, style, page_style + _ENDLESS_RULE + more).boxes, TIGHT_LEADING)
 
 
 def read_galley(boxes: Sequence[Any], leading: float) -> Galley:
@@ -282,11 +285,14 @@ class VersionBlocks:
         self._content = content
         self._galley = galley
         self._blocks: dict[tuple[str, tuple[str, ...]], Block] = {}
+        self._parts: dict[tuple[str, Version], tuple[str, ...]] = {}
         self._more: dict[str, float] = {}
 
     def block_of(self, name: str, version: Version) -> Block:
         """A block as it stands in a version. What a theme of one's own does not set takes no room."""
-        key = name, self._content.block(name).parts(version.wordings)
+        if (name, version) not in self._parts:
+            self._parts[name, version] = self._content.block(name).parts(version.wordings)
+        key = name, self._parts[name, version]
         if key not in self._blocks:
             block = self._galley.blocks.get(name, Block(name, (), 0.0))
             block = block.with_parts(part for part in key[1] if part in block.parts)

@@ -11,14 +11,23 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.in_class import ClassDocument, class_document
+from foldwright.document.in_class import ClassDocument, class_document, whole_document
 from foldwright.document.model import Document, PlacedPicture
 from foldwright.measure.length import System
 from foldwright.render.paper import class_marks, galley
 from foldwright.render.paper.arranging import PlacedArea
+from foldwright.render.paper.bound import BoundPlace, bound_foot
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.class_content import ClassContent
-from foldwright.render.paper.class_fitting import LARGE, LEAST_NOTES, USUAL, Fitter, HandoutLeaf, HandoutManner
+from foldwright.render.paper.class_fitting import (
+    BOUND,
+    LARGE,
+    LEAST_NOTES,
+    USUAL,
+    Fitter,
+    HandoutLeaf,
+    HandoutManner,
+)
 from foldwright.render.paper.class_page import Pictured, printable
 from foldwright.render.paper.class_rows import Cell, ClassRow
 from foldwright.render.paper.composing import Composer
@@ -26,7 +35,7 @@ from foldwright.render.paper.compositions.page import Frame
 from foldwright.render.paper.fitting import TooLong
 from foldwright.render.paper.flowing import Stand
 from foldwright.render.paper.papers import Paper
-from foldwright.render.paper.pictures import block_view, page_html, placed_picture, style
+from foldwright.render.paper.pictures import block_view, code_of, page_html, placed_picture, style
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
 from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
@@ -48,6 +57,16 @@ class Handout(Struct, frozen=True):
     version: Version
     left_out: tuple[PlacedPicture, ...]
     notes_mm: float
+
+
+class Chapter(Struct, frozen=True):
+    """A recipe's pages in a book, laid out, and how they were set."""
+
+    laid: Typeset
+    size_pt: float
+    document: Document
+    version: Version
+    left_out: tuple[PlacedPicture, ...]
 
 
 class NoClass(Struct, frozen=True):
@@ -72,18 +91,36 @@ def handout(
     if made is None:
         return NoClass()
     content, manner = ClassContent(made, system, large_print), LARGE if large_print else USUAL
-    out = _Press(content, theme, photos, paper, manner, most).handout()
-    names = _whole_names(document, made)
+    out = _Press(content, theme, photos, paper, manner, most).pressed()
     if isinstance(out, Misfit):
-        missing = tuple(replace(one, block=names.get(one.block, one.block)) for one in out.unprintable)
-        long = out.too_long
-        too_long = long and replace(
-            long,
-            too_wide=names.get(long.too_wide, long.too_wide),
-            longest=tuple((names.get(block, block), count) for block, count in long.longest),
-        )
-        return Misfit(missing, too_long)
-    return replace(out, left_out=tuple(map(made.whole, out.left_out)))
+        return _misfit_of_whole(out, document, made)
+    left_out = tuple(map(made.whole, out.left_out))
+    pages = len(out.laid.boxes)
+    return Handout(out.laid.pdf(), pages, out.size_pt, made.document, out.version, left_out, out.notes_mm)
+
+
+def chapter(
+    document: Document, system: System, theme: str, photos: Mapping[str, ReadyPhoto], paper: Paper, place: BoundPlace
+) -> Chapter | Misfit:
+    """The pages of a whole recipe in a book, set as a handout is, or why there are none."""
+    made = whole_document(document)
+    out = _Press(ClassContent(made, system), theme, photos, paper, BOUND, 0, place).pressed()
+    if isinstance(out, Misfit):
+        return _misfit_of_whole(out, document, made)
+    return Chapter(out.laid, out.size_pt, document, out.version, out.left_out)
+
+
+def _misfit_of_whole(out: Misfit, document: Document, made: ClassDocument) -> Misfit:
+    """With the blocks called as in the whole sheet."""
+    names = _whole_names(document, made)
+    missing = tuple(replace(one, block=names.get(one.block, one.block)) for one in out.unprintable)
+    long = out.too_long
+    too_long = long and replace(
+        long,
+        too_wide=names.get(long.too_wide, long.too_wide),
+        longest=tuple((names.get(block, block), count) for block, count in long.longest),
+    )
+    return Misfit(missing, too_long)
 
 
 def _whole_names(document: Document, made: ClassDocument) -> dict[str, str]:
@@ -96,8 +133,18 @@ def _whole_names(document: Document, made: ClassDocument) -> dict[str, str]:
     return {**steps, **sections, "supplies": "needs", "tools": "needs", "ready": "pieces", "notes": "head"}
 
 
+class _Pressed(Struct, frozen=True):
+    """Pages laid out; what they are is told at `Handout`."""
+
+    laid: Typeset
+    size_pt: float
+    version: Version
+    left_out: tuple[PlacedPicture, ...]
+    notes_mm: float
+
+
 class _Press:
-    """Makes one handout."""
+    """Makes one handout, or the pages at a place in a book."""
 
     def __init__(
         self,
@@ -107,8 +154,10 @@ class _Press:
         paper: Paper,
         manner: HandoutManner,
         most: int,
+        place: BoundPlace | None = None,
     ) -> None:
         self._content = content
+        self._place = place
         self._theme = load_paper_theme(theme, "handout")
         self._composition = self._theme.composition
         self._paper = paper
@@ -126,9 +175,10 @@ class _Press:
         )
         plates = content.document.labels["plate"] if self._composition is Composition.HOUSEHOLD_BOOK else ""
         composer = Composer(self._composition, content.table())
-        self._fitter = Fitter(Pictured(content, pictures, plates), manner, paper, composer, most)
+        code = code_of(content.document, content.system, paper)
+        self._fitter = Fitter(Pictured(content, pictures, plates, code), manner, paper, composer, most)
 
-    def handout(self) -> Handout | Misfit:
+    def pressed(self) -> _Pressed | Misfit:
         measured = self._galley()
         if measured.unprintable:
             return Misfit(unprintable=measured.unprintable)
@@ -146,7 +196,7 @@ class _Press:
         # What is broken, or cannot be reckoned, the typesetter parts where it likes.
         return Misfit(too_long=leaf) if isinstance(leaf, TooLong) else self._broken(leaf)
 
-    def _broken(self, leaf: HandoutLeaf) -> Handout:
+    def _broken(self, leaf: HandoutLeaf) -> _Pressed:
         """Where something is broken across pages only the typesetter knows what is left of the last one for notes."""
         laid = self._laid(leaf, 0.0, leaf.flow.pages)
         _, high, margin = self._paper.page
@@ -155,17 +205,17 @@ class _Press:
         fuller = self._laid(leaf, spare, len(laid.boxes))
         return self._made(fuller, leaf, spare)
 
-    def _made(self, laid: Typeset, leaf: HandoutLeaf, spare: float) -> Handout:
+    def _made(self, laid: Typeset, leaf: HandoutLeaf, spare: float) -> _Pressed:
         kept = {shown for pictures in leaf.page.pictures.values() for shown in pictures}
         document = self._content.document
         left_out = tuple(shown for shown in document.shown if shown not in kept)
         version = replace(leaf.page.version, listed=True)
-        notes = self._lines(spare) * self._manner.ruling
-        return Handout(laid.pdf(), len(laid.boxes), leaf.size_pt, document, version, left_out, notes)
+        return _Pressed(laid, leaf.size_pt, version, left_out, self._lines(spare) * self._manner.ruling)
 
     def _galley(self) -> galley.Galley:
         content = self._content
-        names = ("head", "fields", "table", *content.opening(), "pieces", *content.steps(), *content.closing(), "notes")
+        fields, notes = (("fields",), ("notes",)) if content.lined else ((), ())
+        names = ("head", *fields, "table", *content.opening(), "pieces", *content.steps(), *content.closing(), *notes)
         blocks = [block_view(content, name, galley.ENDLESS, galley.ENDLESS) for name in (*names, "foot")]
         for block in blocks:
             if block.kind == "table":
@@ -188,15 +238,20 @@ class _Press:
             for cell in row.cells
         ]
         # Whole lines only: what is left over stands above the foot.
-        left_over = LEAST_NOTES + spare - ruled
+        left_over = LEAST_NOTES + spare - ruled if self._content.lined else spare
         foot = block_view(
             self._content,
             leaf.page.foot,
-            style(margin_top=leaf.setting.gap + left_over),
-            style(width=self._room.width),
+            style(margin_top=leaf.setting.gap + left_over, min_height=leaf.foot.height),
+            style(top=leaf.foot.words_top, width=leaf.foot.words_width),
             leaf.page.version,
+            [
+                placed_picture(code, spot, assets)
+                for code, spot in zip(leaf.page.of(leaf.page.foot), leaf.foot.spots, strict=True)
+            ],
         )
-        assets["ruled"] = _svg(class_marks.ruled(self._room.width, lines, self._manner.ruling))
+        if self._content.lined:
+            assets["ruled"] = _svg(class_marks.ruled(self._room.width, lines, self._manner.ruling))
         styles = [
             f"body{{font-size:{leaf.size_pt}pt;line-height:{leaf.setting.leading:.4f}}}",
             f".ruled{{height:{ruled:.3f}mm;background:url(asset:ruled) 0 0/100% 100% no-repeat}}",
@@ -254,24 +309,31 @@ class _Press:
         """The paper; with page numbers or a title block as what lies behind, which is not read out."""
         wide, high, margin = self._paper.page
         size, blocks = f"size:{wide:.4f}mm {high:.4f}mm", self._composition is Composition.SHOP_DRAWING
-        if pages == 1 and not blocks:
+        if pages == 1 and not blocks and not self._place:
             return f"@page{{{size};margin:{margin}mm}}"
-        behind = class_marks.title_block if blocks else class_marks.folio
         for number in range(1, pages + 1):
-            drawn = behind(self._content.document, self._paper, self._manner.small_pt, number, pages)
-            assets[f"folio-{number}"] = _svg(drawn)
+            assets[f"folio-{number}"] = _svg(self._foot_of(number, pages))
         folios = "".join(
             f"@page:nth({number}){{background:url(asset:folio-{number}) 0 0/100% 100% no-repeat}}"
             for number in range(1, pages + 1)
         )
         bookmarks = (
             "h1{bookmark-level:1;bookmark-label:content(text)}h2{bookmark-level:2;bookmark-label:attr(data-bookmark)}"
-            if pages > 1
+            if pages > 1 or self._place
             else ""
         )
         # Padding, so that what lies behind a page has all of it.
         padding = f"padding:{margin}mm {margin}mm {margin + self._folio_mm:.3f}mm"
         return f"@page{{{size};margin:0;{padding}}}{folios}{bookmarks}"
+
+    def _foot_of(self, number: int, pages: int) -> str:
+        document, small = self._content.document, self._manner.small_pt
+        if self._composition is Composition.SHOP_DRAWING:
+            sheet = self._place.called(number) if self._place else class_marks.sheet_of(document, number, pages)
+            return class_marks.title_block(document, self._paper, small, sheet)
+        if self._place:
+            return bound_foot(self._place, self._paper, number, document.head.title, self._composition)
+        return class_marks.folio(document, self._paper, small, number, pages)
 
     def _html(self, blocks: Sequence[SimpleNamespace]) -> str:
         content = self._content
@@ -287,7 +349,8 @@ class _Press:
             "feet": ("foot",),
         }
         holds = {group: [by_name[name] for name in names if name in by_name] for group, names in groups.items()}
-        kind = f"handout {self._composition.value}{' large-print' if self._manner is LARGE else ''}"
+        more = " large-print" if self._manner is LARGE else " bound" if self._place else ""
+        kind = f"handout {self._composition.value}{more}"
         return page_html(self._theme, content.document, kind, self._paper.slug, **holds)
 
 

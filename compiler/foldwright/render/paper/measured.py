@@ -7,6 +7,7 @@ breaks them: as many words on a line as it holds.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
 
 from msgspec import Struct
 
@@ -23,7 +24,7 @@ class Word(Struct, frozen=True):
     text: str = ""
 
 
-class MeasuredParagraph(Struct, frozen=True):
+class MeasuredParagraph(Struct, frozen=True, dict=True):
     """Words set in one measure. `inset` is what indents take of the column, `line` the height of one line.
 
     An `elastic` paragraph's lines open with the page's leading; a heading's do not.
@@ -34,7 +35,7 @@ class MeasuredParagraph(Struct, frozen=True):
     line: float
     elastic: bool
 
-    @property
+    @cached_property
     def longest(self) -> float:
         return self.inset + max((word.length for word in self.words), default=0.0)
 
@@ -52,7 +53,7 @@ class MeasuredParagraph(Struct, frozen=True):
         return count
 
 
-class Block(Struct, frozen=True):
+class Block(Struct, frozen=True, dict=True):
     """Words that stand together in one column. `fixed` is the height of all that is no line: space, rules, padding.
 
     `parts` are words that may be added to it, by name.
@@ -69,7 +70,7 @@ class Block(Struct, frozen=True):
         paragraphs = (*self.paragraphs, *(paragraph for part in chosen for paragraph in part.paragraphs))
         return Block(self.name, paragraphs, self.fixed + sum(part.fixed for part in chosen))
 
-    @property
+    @cached_property
     def longest(self) -> float:
         """The narrowest column it can stand in: its longest word with its indent."""
         return max((paragraph.longest for paragraph in self.paragraphs), default=0.0)

@@ -98,6 +98,11 @@ def paper_named(text: str) -> Paper | None:
     return _meant(text, PAPERS)
 
 
+def sheet_named(text: str) -> Paper | None:
+    """The sheet for several cards, or pages side by side, that somebody means."""
+    return _meant(text, SHEETS)
+
+
 def next_larger(paper: Paper) -> Paper | None:
     """The next size up of the same system for a card that did not fit; None after letter and A4.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from math import inf
 from types import SimpleNamespace
 
@@ -16,8 +16,10 @@ from foldwright.measure.length import System
 from foldwright.recipe.words import Text
 from foldwright.render.drawing.label import ROOM, width_of
 from foldwright.render.drawing.manner import DrawingManner
+from foldwright.render.paper.address_code import AddressCode, address_code
 from foldwright.render.paper.arranging import PlacedArea
 from foldwright.render.paper.content import Content, PaperMarkup, piece_and_count
+from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.prints import TEXT_PT, Drawing, PrintedPhoto, Unfit, drawn, photographed
 from foldwright.render.paper.typesetting import Asset
 from foldwright.render.paper.versions import Version
@@ -25,15 +27,17 @@ from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import PaperTheme
 from foldwright.render.units import MM_PER_POINT
 
+ADDRESS = PlacedPicture(0, drawing="address")
+"""The code of the address, as a picture of the foot."""
 CAPTION_PT = 8.0
 _LINE = 1.3
 """The line height of a caption, as the stylesheets set it."""
 
 
-class Captioned(Struct, frozen=True):
+class Captioned(Struct, frozen=True, dict=True):
     """A picture with words under it."""
 
-    picture: Drawing | PrintedPhoto
+    picture: Drawing | PrintedPhoto | AddressCode
     caption: Runs
     system: System
     caption_pt: float = CAPTION_PT
@@ -61,7 +65,11 @@ class Captioned(Struct, frozen=True):
         if not self.caption:
             return 0
         room = width_mm / (self.caption_pt * MM_PER_POINT * ROOM)
-        return _lines_of(plain(self.caption, self.system), round(room, 3))
+        return _lines_of(self._words, round(room, 3))
+
+    @cached_property
+    def _words(self) -> str:
+        return plain(self.caption, self.system)
 
 
 @lru_cache(maxsize=4096)
@@ -97,6 +105,12 @@ def prints_of(
             prints[shown] = made if isinstance(made, Unfit) else Captioned(made, caption, system, caption_pt)
     whole = [shown for shown, made in prints.items() if _is_whole(shown) and isinstance(made, Captioned)]
     return {shown: made for shown, made in prints.items() if shown not in whole[1:]}
+
+
+def code_of(document: Document, system: System, paper: Paper) -> Captioned | None:
+    """The code of the page's address for a paper, where there is one."""
+    code = address_code(document.head.address, document.labels["address-code"], paper.small)
+    return Captioned(code, (), system) if code else None
 
 
 def _is_whole(shown: PlacedPicture) -> bool:

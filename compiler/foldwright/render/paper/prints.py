@@ -119,11 +119,15 @@ class Drawing:
 
     def __init__(self, plans: _Plans, least_mm: float, alt: str, silent: Drawing | None = None) -> None:
         self._plans = plans
+        self._layouts: dict[float, DrawingLayout] = {}
+        """By the width that was asked for."""
         self._figured_mm = least_mm
         self._silent: Drawing | None = None
         if silent:
             self._figured_mm = next((wide for wide in _widths(least_mm) if self._worth(wide, silent)), WIDEST_MM)
             self._silent = silent
+            # From here on nothing narrower than that shows any.
+            self._layouts.clear()
         self.least_mm: float = min(self._figured_mm, silent.least_mm) if silent else least_mm
         self.most_mm: float = plans.most(least_mm)
         self.alt = alt
@@ -156,10 +160,13 @@ class Drawing:
 
     def _layout(self, width_mm: float) -> DrawingLayout:
         width = _cut(width_mm)
+        if layout := self._layouts.get(width):
+            return layout
         if width > self._figured_mm - _STEP_MM / 2:
             # Every whole millimetre from below the width down to the least.
             for narrower in (width, *map(float, range(ceil(width) - 1, round(self._figured_mm) - 1, -1))):
                 if layout := self._plans.at(narrower):
+                    self._layouts[width] = layout
                     return layout
         raise ValueError(f"a plan {width_mm:.1f} mm wide cannot be read; it needs {self._figured_mm:.0f} mm")
 

@@ -15,13 +15,15 @@ from foldwright.render.paper.fitting import Fitted, TooLong, fit
 from foldwright.render.paper.galley import risen
 from foldwright.render.paper.measured import Block
 from foldwright.render.paper.papers import Paper
-from foldwright.render.paper.pictures import Captioned
+from foldwright.render.paper.pictures import ADDRESS, Captioned
 from foldwright.render.paper.versions import Version
 from foldwright.render.units import MM_PER_POINT
 
 _GUTTERS = {True: 4.0, False: 7.0}
 """Millimetres between columns, on small papers and on others."""
 
+LESS_TYPE, _PICTURES_KEPT = 0.5, 0.8
+"""What a code may cost: so many points of type, and of pictures all but this part of their area (reasoned guesses)."""
 _PLANS_TOGETHER = 2
 """How many plans that belong to no step stand side by side in a block of their own."""
 
@@ -65,7 +67,7 @@ class SidePage(Struct, frozen=True):
             asides=tuple(map(item, self.asides)),
             steps=tuple(map(item, self.steps)),
             closing=tuple(map(item, self.closing)),
-            foot=block_of(self.foot, self.version) if self.foot else None,
+            foot=item(self.foot) if self.foot else None,
             enough=self.version.enough,
             strip=self.version.strip and bool(self.steps),
         )
@@ -142,17 +144,36 @@ def loose_places(pictures: Iterable[PlacedPicture]) -> dict[PlacedPicture, str]:
 
 
 def fit_sides(
-    sides: Sequence[Sequence[SidePage]], block_of: BlockOf, paper: Paper, compose: Compose
+    sides: Sequence[Sequence[SidePage]], block_of: BlockOf, paper: Paper, compose: Compose, code: Captioned | None
 ) -> list[CardSide] | TooLong:
-    """Every side fitted, each offered in its versions."""
+    """Every side fitted, each offered in its versions; with the `code` of the address in a foot that has room."""
     frame = Frame.of(paper, _GUTTERS[paper.small])
     fitted: list[CardSide] = []
     for pages in sides:
         found = fit([page.offer(block_of) for page in pages], frame, compose, paper.sizes_pt, paper.last_pt)
         if isinstance(found, TooLong):
             return found
-        fitted.append(CardSide(pages[found.version], found))
+        side = CardSide(pages[found.version], found)
+        fitted.append((code and _coded(side, code, block_of, frame, paper, compose)) or side)
     return fitted
+
+
+def _coded(
+    side: CardSide, code: Captioned, block_of: BlockOf, frame: Frame, paper: Paper, compose: Compose
+) -> CardSide | None:
+    """The same version with the code in its foot; None where more than spare room would go for it."""
+    page, found = side.page, side.found
+    if not page.foot:
+        return None
+    sizes = sorted({*paper.last_pt, *paper.sizes_pt})
+    coded = replace(
+        page, version=replace(page.version, code=True), pictures={**page.pictures, page.foot: {ADDRESS: code}}
+    )
+    sizes = [size for size in sizes if found.size_pt - LESS_TYPE <= size]
+    tried = fit([coded.offer(block_of)], frame, compose, sizes)
+    if isinstance(tried, TooLong) or tried.page.pictured < _PICTURES_KEPT * found.page.pictured:
+        return None
+    return CardSide(coded, tried)
 
 
 def too_high(heights: Mapping[str, float], sides: Sequence[CardSide]) -> dict[str, float]:

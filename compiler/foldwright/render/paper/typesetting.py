@@ -9,7 +9,7 @@ from __future__ import annotations
 import atexit
 import logging
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache, lru_cache, partial
 from shutil import rmtree
 from typing import TYPE_CHECKING, Any
@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 
 from foldwright.render.fonts import FACES, whole_face
+from foldwright.render.paper.sparing import page_class, spare_drawings
 from foldwright.render.themes import ThemeError
 from foldwright.render.units import POINTS_PER_PX
 
@@ -52,10 +53,10 @@ class Typeset(Struct, frozen=True):
     def boxes(self) -> list[Any]:
         return [page._page_box for page in self.document.pages]
 
-    def pdf(self, read_first: int = 0) -> bytes:
+    def pdf(self, read_first: int = 0, finish_more: Callable[[Any], None] | None = None) -> bytes:
         """The pages as a tagged PDF; the same bytes for the same pages. `read_first` is the page, from 0, that has the
-        title: who hears the pages begins there."""
-        finish = partial(_finished, read_first=read_first)
+        title: who hears the pages begins there. `finish_more` is done last to the objects of the PDF."""
+        finish = partial(_finished, read_first=read_first, finish_more=finish_more)
         data: bytes = self.document.write_pdf(pdf_variant=PDF_VARIANT, finisher=finish)
         return data
 
@@ -65,13 +66,15 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
 
     `assets` are what `asset:` addresses in it stand for. Raises ThemeError when a style asks for anything else.
     """
-    from weasyprint import CSS, HTML
+    from weasyprint import CSS
     from weasyprint.urls import FatalURLFetchingError
 
+    spare_drawings()
     fetcher = _closed_fetcher()(assets or {})
     own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
     written = _SPACE_BEFORE_MEASURE.sub(r"<span>\1</span>", _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html)))
-    page = HTML(string=written, url_fetcher=fetcher)
+    page = page_class()(string=written, url_fetcher=fetcher)
+    page.styles = style, page_style
     sheets = [bundled_faces(), _style(style), *own]
     try:
         return Typeset(page.render(font_config=font_configuration(), stylesheets=sheets))
@@ -79,10 +82,12 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
         raise ThemeError("theme-fetches", why=str(refused.__cause__ or refused)) from refused
 
 
-def _finished(document: Document, pdf: Any, read_first: int) -> None:
+def _finished(document: Document, pdf: Any, read_first: int, finish_more: Callable[[Any], None] | None) -> None:
     _place_figures(document, pdf)
     _say_what_is_a_foot(pdf)
     _begin_with(pdf, pdf.page_references[read_first])
+    if finish_more:
+        finish_more(pdf)
 
 
 def _place_figures(document: Document, pdf: Any) -> None:

@@ -23,7 +23,8 @@ class Version(Struct, frozen=True):
     `sections` are tips and notes at the end, `full_cautions` say what can happen besides how to avoid it, `listed` has
     the supplies as a list with all that is to be known of them. `pictures` is how many are shown, by their rank; the
     finished thing is the first. Of a `strip` the steps are pictures with their headings, and `sizes` are those of the
-    pieces, which its words would tell. A step without a picture has its words there, unless it is `bare`.
+    pieces, which its words would tell. A step without a picture has its words there, unless it is `bare`. The `code` of
+    the address is put to the version that was chosen, if it has room: nothing else is left out for it.
     """
 
     enough: float
@@ -40,6 +41,7 @@ class Version(Struct, frozen=True):
     short: bool = False
     strip: bool = False
     bare: bool = False
+    code: bool = False
 
     @property
     def wordings(self) -> frozenset[str]:

@@ -16,11 +16,18 @@ from foldwright.render.drawing.layout import lay_out
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw as drawing
 from foldwright.render.themes import Composition, Theme, filled, load_theme
+from foldwright.render.web.drawings import BesidePage, InPage
 from foldwright.render.web.howto import how_to
+from foldwright.render.web.images import Image, Show, size_rules
+from foldwright.render.web.open_graph import open_graph, preview_of
 from foldwright.render.web.parts import Head, PageParts, page_parts
 from foldwright.render.web.scaling import in_scale
-from foldwright.render.web.view import Draw, Show, view_of
+from foldwright.render.web.shared import shared_look, shared_policy
+from foldwright.render.web.view import Draw, view_of
 
+PAGE = "tutorial.html"
+UP, INDEX, FEED = "../", "index.html", "feed.xml"
+"""From a page to its library, and what lies there."""
 BOTH_SYSTEMS = (System.IMPERIAL, System.METRIC)
 _PLAN_WIDTH_MM, _PLAN_TEXT_PT = 80.0, 10.5
 """How wide a flat plan is drawn, and its letters: three stand side by side on a page of paper, their letters 7.5 pt."""
@@ -54,9 +61,64 @@ def tutorial(
         script=Html(ready.script),
         policy=ready.policy(data),
         how_to=Html(data),
+        library=None,
     )
     # Encoded part by part: nine tenths of a page are its style and faces, plain letters that are only copied.
     return b"".join(map(str.encode, parts))
+
+
+def library_page(
+    document: Document,
+    theme: str,
+    show: Show,
+    systems: tuple[System, ...] = BOTH_SYSTEMS,
+    draw: Draw | None = None,
+    shared: bool = False,
+) -> dict[str, bytes]:
+    """The same page where it stands in a library, and its drawings beside it: it shares its style with others there and
+    leads to them. It names the files of `shared_look`. With `shared` a picture for links lies beside it. Raises
+    ThemeError.
+    """
+    ready = load_theme(theme)
+    order = in_order(document, systems)
+    data = how_to(document, order[0])
+    drawings = BesidePage(ready.shared_style)
+    page = _view(document, ready, show, order, draw, drawings)
+    look = shared_look(theme)
+    sizes = size_rules((*page.images, *drawings.first))
+    preview = preview_of(document, order[0], shared, page.photo)
+    library = SimpleNamespace(
+        home=UP + INDEX,
+        style=UP + look.style,
+        script=UP + look.script,
+        sizes=Html(sizes),
+        feed=UP + FEED if document.head.address else "",
+        shared_as=[one for one in open_graph(document, order[0], preview) if one[1]],
+    )
+    filled_in = ready.filled(
+        page=page,
+        label=page.label,
+        style=Html(ready.style),
+        script=Html(ready.script),
+        policy=shared_policy(ready, sizes, data),
+        how_to=Html(data),
+        library=library,
+    )
+    # A look need not show every drawing it is offered.
+    shown = {address: data for address, data in drawings.files.items() if address in filled_in}
+    return {PAGE: filled_in.encode("utf-8"), **shown}
+
+
+def finished_drawing(document: Document, theme: str) -> tuple[Image, dict[str, bytes]] | None:
+    """The finished thing, drawn, as the page in a library shows it, with its file; None where none is drawn. Raises
+    ThemeError."""
+    picture = document.finished
+    if picture is None:
+        return None
+    ready = load_theme(theme)
+    drawings = BesidePage(ready.shared_style)
+    drawings.unwritten(picture.name, draw_plan(picture, document.system, ready.drawing), first=True)
+    return (drawings.first[0], drawings.files) if drawings.first else None
 
 
 def tutorial_parts(document: Document, theme: str, show: Show, systems: tuple[System, ...] = BOTH_SYSTEMS) -> PageParts:
@@ -64,18 +126,24 @@ def tutorial_parts(document: Document, theme: str, show: Show, systems: tuple[Sy
     ready = load_theme(theme)
     page = _view(document, ready, show, in_order(document, systems), None)
     # Nine tenths of the whole would be style and faces, and what is there for machines.
-    left_out = dict.fromkeys(("style", "script", "policy", "how_to"), "")
+    left_out = dict.fromkeys(("style", "script", "policy", "how_to", "library"), "")
     html = "".join(filled(ready.page, ready.name, page=page, label=page.label, **left_out))
     return page_parts(Head(page.language, page.head.title, _PLAIN.sub("", ready.style_hash)), html)
 
 
 def _view(
-    document: Document, ready: Theme, show: Show, order: tuple[System, ...], draw: Draw | None
+    document: Document,
+    ready: Theme,
+    show: Show,
+    order: tuple[System, ...],
+    draw: Draw | None,
+    drawings: InPage | None = None,
 ) -> SimpleNamespace:
     told = ready.composition is Composition.SHOP_DRAWING
     scaled = in_scale(document, partial(own_scale, manner=ready.drawing), told)
     plates = ready.composition is Composition.HOUSEHOLD_BOOK
-    return view_of(scaled, order, draw or partial(draw_plan, manner=ready.drawing), show, plates, ready.drawing)
+    drawn = draw or partial(draw_plan, manner=ready.drawing)
+    return view_of(scaled, order, drawn, show, plates, ready.drawing, ready.rooms, drawings)
 
 
 def in_order(document: Document, systems: tuple[System, ...]) -> tuple[System, ...]:

@@ -5,18 +5,17 @@ Every attribute that holds HTML is Markup and already escaped; every other is pl
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from functools import lru_cache
 from html import escape
 from itertools import count, repeat
 from types import SimpleNamespace
-from typing import Protocol
 
 from markupsafe import Markup as Html
-from msgspec import Struct, structs
+from msgspec import structs
 
 from foldwright.document import model
+from foldwright.document.film import at_moment
 from foldwright.document.findings import Told
 from foldwright.document.quote_marks import curled
 from foldwright.document.words import Both, Runs, plain
@@ -28,6 +27,9 @@ from foldwright.recipe.words import SectionKind
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw_legend, draw_stages, kinds_in
 from foldwright.render.markup import SAFE_SCHEMES, UNIT_CLASS, Markup
+from foldwright.render.themes import PhotographRooms, Room
+from foldwright.render.web.drawings import InPage, reference
+from foldwright.render.web.images import Image, Show
 
 VERSION = 1
 STAGES_MM = 86.0
@@ -36,27 +38,13 @@ _THUMB_PX = 240
 """Pixels across a photograph in the strip of steps: sharp on a screen of two dots to the pixel."""
 _AGAIN_PX = 720
 """The same of one that stands in the head already."""
+NO_ROOMS = PhotographRooms((), (), ())
 _NOTHING = Html("")
 _STAGES: Memory[str] = Memory(64)
 
 
-class Image(Struct, frozen=True):
-    """A photograph ready to show: its address, its size in pixels, what it shows."""
-
-    source: str
-    width: int
-    height: int
-    shows: str
-
-
 type Draw = Callable[[model.Picture, System], str]
 """A picture in one system as SVG text."""
-
-
-class Show(Protocol):
-    """Makes a photograph ready to show, no wider than `width` pixels where one is given; None where it cannot."""
-
-    def __call__(self, photo: model.Photograph, width: int = 0) -> Image | None: ...
 
 
 def view_of(
@@ -66,13 +54,16 @@ def view_of(
     show: Show,
     plates: bool = False,
     manner: DrawingManner = DrawingManner.PLAIN,
+    rooms: PhotographRooms = NO_ROOMS,
+    drawings: InPage | None = None,
 ) -> SimpleNamespace:
     """The sheet as templates see it, for a page that can show `systems`, the first of them first.
 
     With `plates` the pictures of steps are numbered throughout, as those of a book are. `manner` is that in which what
-    is folded on the page is shown when it is done.
+    is folded on the page is shown when it is done. `rooms` are for photographs that come as files;
+    `drawings` say where drawings are.
     """
-    return _PageView(document, systems, draw, show, plates, manner).page()
+    return _PageView(document, systems, draw, show, plates, manner, rooms, drawings or InPage()).page()
 
 
 class _PageView:
@@ -84,8 +75,13 @@ class _PageView:
         show: Show,
         plates: bool,
         manner: DrawingManner,
+        rooms: PhotographRooms,
+        drawings: InPage,
     ) -> None:
         self._manner = manner
+        self._drawings = drawings
+        self._rooms = rooms
+        self._images: list[Image] = []
         self._sheet = document
         self._systems = systems
         self._words = Markup(systems)
@@ -112,8 +108,8 @@ class _PageView:
             findings=[_finding(finding) for finding in document.findings if finding.strength > Strength.THOUGHT],
             time=document.totals.line,
             intro=Html(self._words.passage(document.intro)),
-            photo=self._show(document.photo) if document.photo else None,
-            finished=self._drawing(document.finished) if document.finished else None,
+            photo=self._image(document.photo, 0, self._rooms.head) if document.photo else None,
+            finished=self._drawing(document.finished, first=not document.photo) if document.finished else None,
             video=_address(document.head.video),
             supplies=[self._supply(supply) for supply in document.supplies],
             tools=[
@@ -134,7 +130,16 @@ class _PageView:
             ],
             rounding=self._rounding(),
             legend=self._legend(),
+            images=self._images,
         )
+
+    def _image(self, photo: model.Photograph, width: int, rooms: tuple[Room, ...]) -> Image | None:
+        """A photograph where it stands in the page; the first one is that of the head, if it has one."""
+        image = self._show(photo, width)
+        if image is None:
+            return None
+        self._images.append(structs.replace(image, rooms=rooms, first=rooms is self._rooms.head))
+        return self._images[-1]
 
     def _legend(self) -> list[SimpleNamespace]:
         """Every kind of line the plans have, as a small picture and its name."""
@@ -143,7 +148,8 @@ class _PageView:
         kinds = {kind for picture in (*plans, *drawings) for kind in kinds_in(picture.scene)}
         names = self._sheet.labels
         drawn = draw_legend(kind for kind in LineKind if kind in kinds)
-        return [SimpleNamespace(picture=Html(_classed(svg)), name=names[f"{kind.value}-line"]) for kind, svg in drawn]
+        put = self._drawings.put
+        return [SimpleNamespace(picture=Html(put(svg)), name=names[f"{kind.value}-line"]) for kind, svg in drawn]
 
     def _scale(self) -> str:
         """That of the plans, where they tell one."""
@@ -210,18 +216,21 @@ class _PageView:
         again: dict[System, str] = {}
         for system in self._systems:
             mark = f"plan-{number}-{system.value}"
-            drawn[system] = _classed(self._draw(picture, system), f'id="{mark}" class="drawing"')
+            svg = self._draw(picture, system)
+            drawn[system] = self._drawings.written(mark, svg, f'id="{mark}" class="drawing"')
             title = escape(plain(picture.title, system))
-            again[system] = _reference(mark, drawn[system], f' role="img" aria-label="{title}"')
+            again[system] = reference(mark, svg, f' role="img" aria-label="{title}"')
         self._again[piece.name] = self._words.both(_paired(again))
         return self._words.both(_paired(drawn))
 
-    def _drawing(self, picture: model.Picture, plate: int = 0) -> SimpleNamespace:
+    def _drawing(self, picture: model.Picture, plate: int = 0, first: bool = False) -> SimpleNamespace:
         """A picture, once where nothing is written on it, else in every system; `plate` is the number it may have."""
         if picture.scene.lengths:
-            both = self._words.both(_paired({one: _classed(self._draw(picture, one)) for one in self._systems}))
+            name = f"{picture.name}-{{}}".format
+            drawn = {one: self._drawings.written(name(one.value), self._draw(picture, one)) for one in self._systems}
+            both = self._words.both(_paired(drawn))
         else:
-            both = _classed(self._draw(picture, self._systems[0]), f'id="{picture.name}" class="drawing"')
+            both = self._drawings.unwritten(picture.name, self._draw(picture, self._systems[0]), first)
         stages = Html(self._stages(picture)) if picture.stages else ""
         return SimpleNamespace(
             kind=picture.kind,
@@ -239,7 +248,7 @@ class _PageView:
             return draw_stages(picture.stages, STAGES_MM * min(1.0, frame.width / frame.height), self._manner)
 
         name = picture.name, self._manner
-        return _classed(_STAGES.of(name, picture.stages, drawn), 'class="drawing stages"')
+        return self._drawings.stages(f"{picture.name}-stages", _STAGES.of(name, picture.stages, drawn))
 
     def _step(self, step: model.StepText) -> SimpleNamespace:
         photo = self._photo(step)
@@ -265,15 +274,22 @@ class _PageView:
             photo=photo,
             plate=plate,
             video=step.video,
-            video_address=_address(step.video),
+            video_at=step.moment is not None,
+            video_address=self._film(step),
         )
+
+    def _film(self, step: model.StepText) -> str:
+        """Where the step is shown: an address of its own, or its moment in the video."""
+        film = _address(self._sheet.head.video)
+        return at_moment(film, step.moment) if film and step.moment is not None else _address(step.video)
 
     def _photo(self, step: model.StepText, width: int = 0) -> Image | None:
         """The photograph of a step; at the last, if nothing else is to be seen there, that of the finished thing."""
+        rooms = self._rooms.strip if width else self._rooms.step
         if step.photo:
-            return self._show(step.photo, width)
+            return self._image(step.photo, width, rooms)
         finished = self._sheet.photo if step is self._sheet.steps[-1] and not step.pictures else None
-        return self._show(finished, width or _AGAIN_PX) if finished else None
+        return self._image(finished, width or _AGAIN_PX, rooms) if finished else None
 
     @staticmethod
     def _caution(caution: model.CautionText) -> SimpleNamespace:
@@ -297,16 +313,13 @@ class _PageView:
         if step.pictures:
             picture = step.pictures[-1]
             if picture.scene.lengths:
-                return _classed(self._draw(_bare(picture), self._systems[0]))
-            return _reference(picture.name, self._draw(picture, self._systems[0]))
+                return self._drawings.small(picture.name, self._draw(_bare(picture), self._systems[0]))
+            return self._drawings.again(picture.name, self._draw(picture, self._systems[0]))
         if image := self._photo(step, _THUMB_PX):
-            return f'<img src="{image.source}" width="{image.width}" height="{image.height}" alt="">'
+            return structs.replace(image, shows="").markup
         plans = (piece.picture for piece in self._sheet.pieces if piece.name in step.shows and piece.picture)
-        return next((_classed(self._draw(_bare(plan), self._systems[0])) for plan in plans), "")
-
-
-def _classed(svg: str, attributes: str = 'class="drawing"') -> str:
-    return svg.replace("<svg ", f"<svg {attributes} ", 1)
+        small = ((plan.name, self._draw(_bare(plan), self._systems[0])) for plan in plans)
+        return next((self._drawings.small(*one) for one in small), "")
 
 
 @lru_cache(maxsize=16)
@@ -317,21 +330,6 @@ def _labels(labels: tuple[tuple[str, str], ...]) -> SimpleNamespace:
 def _address(text: str) -> str:
     """The text when it is an address a page may link to."""
     return text if text.lower().startswith(SAFE_SCHEMES) else ""
-
-
-_VIEW_BOX = re.compile(r'viewBox="([-\d.]+) ([-\d.]+) ([-\d.]+) ([-\d.]+)"')
-
-
-def _reference(mark: str, drawn: str, more: str = "") -> str:
-    """A second look at a drawing that already stands in the page."""
-    box = _VIEW_BOX.search(drawn)
-    if box is None:
-        raise ValueError("a drawing without a viewBox cannot be shown twice")
-    left, top, width, height = box.groups()
-    return (
-        f'<svg class="drawing" width="{width}mm" viewBox="{left} {top} {width} {height}"{more}>'
-        f'<use href="#{mark}" x="{left}" y="{top}" width="{width}" height="{height}"/></svg>'
-    )
 
 
 def _bare(picture: model.Picture) -> model.Picture:

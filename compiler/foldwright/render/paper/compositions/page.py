@@ -8,8 +8,8 @@ from typing import Protocol
 from msgspec import Struct
 
 from foldwright.measure.length import System
-from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Setting
-from foldwright.render.paper.measured import Block, Heights
+from foldwright.render.paper.arranging import TIGHT_LEADING, Arranged, Item, PlacedArea, Setting
+from foldwright.render.paper.measured import Heights
 from foldwright.render.paper.papers import Paper
 from foldwright.render.units import MM_PER_POINT
 
@@ -17,6 +17,8 @@ SQUARES = {System.IMPERIAL: 6.35, System.METRIC: 5.0}
 """Squared paper has a quarter of an inch, or five millimetres; lines of a small paper lie on its quarters."""
 FOOT_PT = 8.0
 """The foot is set in the smallest size throughout."""
+_BESIDE_CODE = 3.0
+"""Millimetres between the words of the foot and the code of the address."""
 
 
 class Frame(Struct, frozen=True):
@@ -53,7 +55,7 @@ class PageOffer(Struct, frozen=True):
     asides: tuple[Item, ...]
     steps: tuple[Item, ...]
     closing: tuple[Item, ...]
-    foot: Block | None
+    foot: Item | None
     enough: float = 0.0
     strip: bool = False
 
@@ -108,10 +110,21 @@ class Compose(Protocol):
     ) -> LaidPage | None: ...
 
 
-def placed_foot(foot: Block | None, frame: Frame, heights: Heights, width: float | None = None) -> Placed | None:
-    """The foot at the page's foot, at the left."""
+def foot_in(foot: Item, width: float, heights: Heights, size_pt: float = FOOT_PT) -> Arranged:
+    """The foot so wide: its words, and at their right the code of the address; over them where both are too wide."""
+    em = size_pt * MM_PER_POINT
+    side = foot.pictures[0].least_mm if foot.pictures else 0.0
+    beside = width - side - _BESIDE_CODE
+    room = beside if side and beside >= foot.block.longest * em else width
+    words = heights.of(foot.block, room / em, TIGHT_LEADING) * em
+    high = max(words, side) if room < width else words + side
+    spots = (PlacedArea(width - side, 0.0, side, side),) if side else ()
+    return Arranged(room, words, high, spots, words_top=high - words)
+
+
+def placed_foot(foot: Item | None, frame: Frame, heights: Heights) -> Placed | None:
+    """The foot at the page's foot."""
     if foot is None:
         return None
-    em, wide = FOOT_PT * MM_PER_POINT, width or frame.width
-    high = heights.of(foot, wide / em, Setting(em, 0.0, frame.height).leading) * em
-    return Placed(0.0, frame.height - high, wide, Arranged(wide, high, high))
+    arranged = foot_in(foot, frame.width, heights)
+    return Placed(0.0, frame.height - arranged.height, frame.width, arranged)

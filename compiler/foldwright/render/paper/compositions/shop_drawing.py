@@ -15,7 +15,7 @@ from foldwright.render.paper.arranging import Arranged, Item, PlacedArea, Settin
 from foldwright.render.paper.columns import balanced
 from foldwright.render.paper.compositions.cells import widest_within
 from foldwright.render.paper.compositions.heads import LARGEST_HERO, LEAST_HERO
-from foldwright.render.paper.compositions.page import FOOT_PT, Frame, LaidPage, PageOffer, Placed
+from foldwright.render.paper.compositions.page import Frame, LaidPage, PageOffer, Placed, foot_in
 from foldwright.render.paper.compositions.squares import (
     CLEAR,
     PanelRow,
@@ -32,7 +32,6 @@ from foldwright.render.paper.compositions.squares import (
     words_height,
 )
 from foldwright.render.paper.measured import Heights
-from foldwright.render.units import MM_PER_POINT
 
 _TITLE_PART = 0.55
 """The part of the width that the title takes where it has a row to itself; the foot has the rest."""
@@ -227,9 +226,8 @@ class _Drawing:
     def _foot_height(self, width: float) -> float:
         if not self.offer.foot:
             return 0.0
-        em = FOOT_PT * MM_PER_POINT
-        leading = Setting(em, 0.0, self.frame.height).leading
-        return self.heights.of(self.offer.foot, (width - 2 * pad(self.setting)) / em, leading) * em + pad(self.setting)
+        clear = pad(self.setting)
+        return foot_in(self.offer.foot, width - 2 * clear, self.heights).height + clear
 
     def _width(self, left: int, right: int) -> float:
         return (right - left) * self.squares.side
@@ -311,9 +309,10 @@ class _Drawing:
         at_left = title.left > 0 and not title.beside
         left = self.squares.left if at_left else block.left
         right = block.left if at_left and self.offer.head else self.squares.left + self._width(0, self.edges[-1])
-        width, high = right - left - 2 * clear, title.foot - clear
+        assert self.offer.foot
+        arranged = foot_in(self.offer.foot, right - left - 2 * clear, self.heights)
         bottom = self.squares.top + self._width(0, self.squares.down)
-        return Placed(left + clear, bottom - clear - high, width, Arranged(width, high, high))
+        return Placed(left + clear, bottom - clear - arranged.height, right - left - 2 * clear, arranged)
 
 
 def _lowest(notes: Sequence[_Note]) -> float:

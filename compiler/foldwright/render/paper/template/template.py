@@ -13,6 +13,7 @@ from foldwright.document.template_text import TemplateText
 from foldwright.geometry.scene import LineKind
 from foldwright.render.drawing.label import width_of
 from foldwright.render.drawing.svg import draw_legend
+from foldwright.render.paper.bound import BoundPlace, bound_foot
 from foldwright.render.paper.content import PaperMarkup
 from foldwright.render.paper.galley import Unprintable
 from foldwright.render.paper.papers import Paper
@@ -22,7 +23,7 @@ from foldwright.render.paper.template.paging import CARD_ROOM, Pager, PlacedPiec
 from foldwright.render.paper.template.piece import MARGIN, Design, picture_size, shape_svg
 from foldwright.render.paper.template.spare import LegendShape, caption_size
 from foldwright.render.paper.template.tiling import map_svg, marks_svg
-from foldwright.render.paper.typesetting import Asset, letters_of, typeset
+from foldwright.render.paper.typesetting import Asset, Typeset, letters_of, typeset
 from foldwright.render.themes import Composition, load_paper_theme
 from foldwright.render.units import MM_PER_POINT
 
@@ -49,11 +50,34 @@ def template(
     document: Document, designs: Sequence[Design], words: TemplateText, theme: str, paper: Paper, mirrored: bool
 ) -> Template:
     """All designs at true size on a paper. Raises ThemeError."""
-    setter = _TemplateSetter(document, words, theme, paper, mirrored)
+    made = laid_template(document, designs, words, theme, paper, mirrored)
+    return Template(made.laid.pdf(), made.pages, made.tiled, made.huge)
+
+
+class LaidTemplate(Struct, frozen=True):
+    """A template laid out; of no pages where none holds any of its pieces."""
+
+    laid: Typeset
+    pages: int
+    tiled: tuple[str, ...] = ()
+    huge: tuple[str, ...] = ()
+
+
+def laid_template(
+    document: Document,
+    designs: Sequence[Design],
+    words: TemplateText,
+    theme: str,
+    paper: Paper,
+    mirrored: bool = False,
+    place: BoundPlace | None = None,
+) -> LaidTemplate:
+    """The same laid out, at a place in a book if that is said. Raises ThemeError."""
+    setter = _TemplateSetter(document, words, theme, paper, mirrored, place)
     kinds = _kinds(designs)
     pages, huge = setter.pager.laid(designs, [document.labels[f"{kind.value}-line"] for kind in kinds])
     tiles = dict.fromkeys(one.design.name for page in pages for one in page.pieces if one.tile)
-    return Template(setter.pdf(pages, kinds), len(pages), tuple(tiles), huge)
+    return LaidTemplate(setter.laid(pages, kinds), len(pages), tuple(tiles), huge)
 
 
 def unprintable(document: Document, designs: Sequence[Design]) -> tuple[Unprintable, ...]:
@@ -72,8 +96,17 @@ def _kinds(designs: Sequence[Design]) -> list[LineKind]:
 
 
 class _TemplateSetter:
-    def __init__(self, document: Document, words: TemplateText, theme: str, paper: Paper, mirrored: bool) -> None:
+    def __init__(
+        self,
+        document: Document,
+        words: TemplateText,
+        theme: str,
+        paper: Paper,
+        mirrored: bool,
+        place: BoundPlace | None,
+    ) -> None:
         self.document = document
+        self.place = place
         self.words = words
         self.markup = PaperMarkup((words.system,), heading=3)
         self.paper = paper
@@ -89,7 +122,7 @@ class _TemplateSetter:
         self.band = self.page_high - EDGE_MM - _FOOT_MM - (_HEAD_MM if self.titled_below else 0.0)
         self.assets: dict[str, Asset] = {}
 
-    def pdf(self, pages: Sequence[TemplatePage], kinds: Sequence[LineKind]) -> bytes:
+    def laid(self, pages: Sequence[TemplatePage], kinds: Sequence[LineKind]) -> Typeset:
         ruler, self.ruler_wide = ruler_svg(self.wide, self.words.say("ruler-alt"))
         self._add("ruler", ruler)
         self._add("card", card_svg(self.words.say("card-alt"), 1.0, False))
@@ -108,11 +141,29 @@ class _TemplateSetter:
             mirrored=self.words.say("mirrored") if self.mirrored else self.words.say("good-side"),
             legend=legend,
             legend_label=self.words.say("legend"),
-            foot=[part for part in (head.author, head.revised_words, head.licence) if part],
+            foot=[] if self.place else [part for part in (head.author, head.revised_words, head.licence) if part],
         )
         html = self.theme.filled(page=page, label=SimpleNamespace(between=self.document.labels["between"]))
-        size = f"@page{{size:{self.page_wide:.3f}mm {self.page_high:.3f}mm}}"
-        return typeset(html, self.theme.style, size, self.assets).pdf()
+        size = f"@page{{size:{self.page_wide:.3f}mm {self.page_high:.3f}mm}}" + self._feet(len(pages))
+        return typeset(html, self.theme.style, size, self.assets)
+
+    def _feet(self, pages: int) -> str:
+        """In a book the number of every page; a shop drawing has it in its title block."""
+        if self.place is None or self.titled_below:
+            return ""
+        for number in range(1, pages + 1):
+            drawn = bound_foot(self.place, self.paper, number, self.words.title, self.theme.composition, EDGE_MM)
+            self._add(f"foot-{number}", drawn)
+        return "".join(
+            f"@page:nth({number}){{background:url(asset:foot-{number}) 0 0/100% 100% no-repeat}}"
+            for number in range(1, pages + 1)
+        )
+
+    def _number(self, number: int, count: int) -> str:
+        """Which page it is: of the template, or where it is bound of the book."""
+        if self.place is None:
+            return self.words.say("page", number=number, count=count)
+        return self.place.called(number) if self.titled_below else self.words.say("bound", number=number, count=count)
 
     def _add(self, name: str, svg: str) -> str:
         """The address under which the page finds the picture."""
@@ -126,7 +177,7 @@ class _TemplateSetter:
 
     def _page(self, number: int, page: TemplatePage, count: int) -> SimpleNamespace:
         return SimpleNamespace(
-            number=self.words.say("page", number=number, count=count),
+            number=self._number(number, count),
             first=number == 1,
             size=style(width=self.page_wide, height=self.page_high),
             head=self._head(page),

@@ -1,0 +1,127 @@
+"""What all pages of a library are made with: the studio's name and address, its look, words, and files they share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from markupsafe import Markup as Html
+from msgspec import Struct, field
+
+from foldwright.document.catalogue import Catalogue
+from foldwright.library.cards import Card, CardPicture, card_of
+from foldwright.library.feed import FEED
+from foldwright.library.finder import FACETS, finder_script, words_script
+from foldwright.outputs.entry import Entry
+from foldwright.render.themes import PaperTheme, load_own_page, page_script, policy_hash
+from foldwright.render.web.shared import asset_named, shared_look
+
+_POLICY = (
+    "default-src 'none'; img-src 'self' file: data:; font-src data:; style-src {style}; script-src {script}; "
+    "base-uri 'none'; form-action 'none'"
+)
+_OURS = "'self' file:"
+"""What lies in the library, and nothing from elsewhere. `file:` says the same as 'self' to browsers that take a page
+from a file for nobody's own."""
+_FROM_TUTORIALS = ("library", "all-projects")
+ROOT = Html("<root>")
+"""No text of an author's can be that: its brackets are escaped."""
+_SLOT = "·"
+_NO_PICTURE = Html("data:image/svg+xml;base64,PHN2Zy8+")
+_EMPTY = Card(
+    address=Html("#"),
+    title=_SLOT,
+    summary=_SLOT,
+    level=_SLOT,
+    time=_SLOT,
+    needs=_SLOT,
+    picture=CardPicture(_NO_PICTURE, Html(""), 1, 1, "", ""),
+    lacks=_SLOT,
+)
+"""A card of which the script fills every part."""
+
+
+class LibraryDress(Struct, frozen=True):
+    """`styles`, `script` and `finder` are paths under the library's folder; `files` has all the pages load."""
+
+    words: Catalogue
+    label: Mapping[str, str]
+    studio: str
+    address: str
+    list_page: PaperTheme
+    card_part: PaperTheme
+    inset_part: PaperTheme
+    lost_page: PaperTheme
+    styles: tuple[str, ...]
+    script: str
+    finder: str
+    files: Mapping[str, bytes]
+    cards: dict[str, str] = field(default_factory=dict)
+    """Cards that are set already, by slug; `ROOT` stands in them for the way to the library's folder."""
+
+    def card(self, entry: Entry, root: str) -> Html:
+        """An entry in a list, on a page from which `root` leads to the library's folder. It is set once for all."""
+        if entry.slug not in self.cards:
+            self.cards[entry.slug] = self._card(card_of(entry, ROOT, self.words))
+        return Html(self.cards[entry.slug].replace(ROOT, root))
+
+    def page(self, page: object, root: str, data: str) -> bytes:
+        """A page with a list, which stands in it as `data` too."""
+        return self.list_page.filled(
+            page=page,
+            root=root,
+            language=self.words.language,
+            label=self.label,
+            styles=[root + style for style in self.styles],
+            script=root + self.script,
+            finder=root + self.finder,
+            facets=[*FACETS, "up-to"],
+            empty=Html(self._card(_EMPTY)),
+            feed=f"{root}{FEED}" if self.address else "",
+            policy=_POLICY.format(style=_OURS, script=f"{_OURS} {policy_hash(data)}" if data else _OURS),
+        ).encode()
+
+    def inset(self, **given: object) -> str:
+        """What a tutorial says of other recipes."""
+        return self.inset_part.filled(label=self.label, **given)
+
+    def lost(self) -> bytes:
+        """The page for addresses that lead nowhere. A server shows it at any depth, so all it needs stands in it."""
+        style = "".join(self.files[path].decode() for path in self.styles).strip()
+        return self.lost_page.filled(
+            language=self.words.language,
+            said=self.words.below("library.lost"),
+            studio=self.studio,
+            home=f"{self.address}/",
+            style=Html(style),
+            policy=_POLICY.format(style=policy_hash(style), script="'none'"),
+        ).encode()
+
+    def _card(self, card: Card) -> str:
+        return self.card_part.filled(card=card, label=self.label)
+
+
+def library_dress(
+    entries: Sequence[Entry], stock: Iterable[str], words: Catalogue, studio: str, address: str, theme: str
+) -> LibraryDress:
+    """`entries` are those listed, newest first; `stock` is what the studio has, by name. Raises ThemeError."""
+    look = shared_look(theme)
+    list_page = load_own_page(theme, "library")
+    style = list_page.style.encode()
+    script = words_script(words.unfilled("library.script"), page_script("library"))
+    finder = finder_script(entries, stock, words)
+    style_at, script_at = asset_named("library", style, "css"), asset_named("library", script, "js")
+    finder_at = asset_named("search", finder, "js")
+    return LibraryDress(
+        words=words,
+        label={**words.below("library.label"), **{name: words.say(f"page.label.{name}") for name in _FROM_TUTORIALS}},
+        studio=studio,
+        address=address.rstrip("/"),
+        list_page=list_page,
+        card_part=load_own_page(theme, "library-card"),
+        inset_part=load_own_page(theme, "library-inset"),
+        lost_page=load_own_page(theme, "lost"),
+        styles=(look.style, style_at),
+        script=script_at,
+        finder=finder_at,
+        files={**look.files, style_at: style, script_at: script, finder_at: finder},
+    )

@@ -1,0 +1,88 @@
+"""What the typesetter (WeasyPrint 70) is spared: work whose result no page of ours can show. The pages are the same."""
+
+from __future__ import annotations
+
+import re
+from copy import copy
+from functools import cache, lru_cache
+from typing import Any
+
+_EVERYWHERE = frozenset({"marker", "footnote-call", "footnote-marker", "note-call", "note-marker", "note-callback"})
+"""What the typesetter's own sheet says something of in every element. Each is a style of its own to work out, six to an
+element, which is most of the time that styles take; and without a footnote only items of lists show any of them."""
+_MAY_SHOW = re.compile(r"(?:display|float|position)\s*:[^;}]*(?:list-item|note|var\()")
+"""Where a style says one of these, more than items of lists may have a marker, or a call of a note."""
+
+
+@cache
+def page_class() -> Any:
+    """The class of pages; made on first use, since its parent is slow to load."""
+    from weasyprint import HTML
+
+    class Page(HTML):  # type: ignore[misc]
+        """`styles` are the texts of all its style sheets."""
+
+        styles: tuple[str, ...] = ()
+
+        def _ua_stylesheets(self, forms: bool = False) -> list[Any]:
+            told = any(_MAY_SHOW.search(style) for style in self.styles)
+            return super()._ua_stylesheets(forms) if told or forms else [_own_sheet()]
+
+    return Page
+
+
+@cache
+def _own_sheet() -> Any:
+    """The typesetter's own sheet, with markers for items of lists alone and nothing of notes."""
+    from weasyprint.html import UA_STYLESHEET
+
+    sheet, matcher = copy(UA_STYLESHEET), copy(UA_STYLESHEET.matcher)
+    everywhere = [one for one in matcher.other_selectors if one[3] in _EVERYWHERE]
+    markers = [one for one in everywhere if one[3] == "marker"]
+    of_names = matcher.lower_local_name_selectors
+    matcher.other_selectors = [one for one in matcher.other_selectors if one not in everywhere]
+    matcher.lower_local_name_selectors = {**of_names, "li": [*of_names.get("li", ()), *markers]}
+    sheet.matcher = matcher
+    return sheet
+
+
+# --- drawings ---------------------------------------------------------------------------------------------------------
+
+_POINT = r"-?\d+(?:\.\d+)? -?\d+(?:\.\d+)?"
+_STRAIGHT = re.compile(rf"(?:M{_POINT}(?:L{_POINT})+Z?)+")
+"""A path as drawings of ours have them: straight, whole words, nothing left out."""
+_DOING = re.compile(rf"([MLZ])(?:({_POINT}))?")
+_OPERATORS = {"M": b"m", "L": b"l", "Z": b"h"}
+
+
+@cache
+def spare_drawings() -> None:
+    """Have straight paths written as they stand, and addresses taken apart once; what the typesetter does for every
+    kind of path takes half the time of a drawing."""
+    from weasyprint import svg
+
+    as_usual = svg.TAGS["path"]
+
+    def path(drawing: Any, node: Any, font_size: float) -> None:
+        words = node.get("d", "")
+        if not _STRAIGHT.fullmatch(words) or any(name.startswith("marker") for name in node.attrib):
+            as_usual(drawing, node, font_size)
+        else:
+            drawing.stream.stream.extend(straight_path(words))
+
+    svg.TAGS["path"] = path
+    svg.parse_url = lru_cache(maxsize=256)(svg.parse_url)
+
+
+@lru_cache(maxsize=4096)
+def straight_path(words: str) -> tuple[bytes, ...]:
+    """The instructions of a PDF for a straight path, with the move to nowhere that every path begins with."""
+    done = _DOING.findall(words)
+    return (b"0 0 m", *(b" ".join((*map(_number, point.split()), _OPERATORS[letter])) for letter, point in done))
+
+
+@lru_cache(maxsize=8192)
+def _number(word: str) -> bytes:
+    """As the typesetter writes it: six places at most, no noughts behind."""
+    value = float(word)
+    return (str(int(value)) if value.is_integer() else f"{value:f}".rstrip("0")).encode("ascii")

@@ -1,0 +1,91 @@
+"""What the typesetter is spared changes nothing of what it makes: held against the typesetter left as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+from unittest import mock
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from weasyprint import HTML
+from weasyprint.svg.path import path
+from weasyprint.svg.utils import size
+
+from foldwright.render.paper import sparing
+from foldwright.render.paper.typesetting import font_configuration, typeset
+
+_coordinates = st.decimals(-9999, 9999, places=2).map(str) | st.integers(-99, 9999).map(str)
+_points = st.tuples(_coordinates, _coordinates).map(" ".join)
+
+
+@st.composite
+def _straight_paths(draw: st.DrawFn) -> str:
+    """Lines open and closed, as drawings of ours write them."""
+    lines = draw(st.lists(st.tuples(st.lists(_points, min_size=2, max_size=5), st.booleans()), min_size=1, max_size=4))
+    return "".join("M" + "L".join(line) + ("Z" if closed else "") for line, closed in lines)
+
+
+@given(_straight_paths())
+def test_a_straight_path_is_written_as_the_typesetter_writes_it(words: str) -> None:
+    assert sparing._STRAIGHT.fullmatch(words)
+    assert list(sparing.straight_path(words)) == _written_as_usual(words)
+
+
+@pytest.mark.parametrize(
+    "words", ["", "M1 1", "M1 1Z", "M0 0l1 1", "M0 0A1 1 0 0 1 2 2", "M0 0L1,1", "M0 0 L1 1", "M0 0H3", "M.5 0L1 1"]
+)
+def test_any_other_path_is_left_to_the_typesetter(words: str) -> None:
+    assert not sparing._STRAIGHT.fullmatch(words)
+
+
+def _written_as_usual(words: str) -> Sequence[bytes]:
+    import pydyf
+
+    stream = pydyf.Stream()
+    node = mock.Mock(vertices=[], get=lambda name, default=None: words if name == "d" else default)
+    drawing = mock.Mock(stream=stream, point=lambda x, y, _font_size: (size(x), size(y)))
+    path(drawing, node, 12)
+    return stream.stream
+
+
+# --- styles that no page shows ----------------------------------------------------------------------------------------
+
+PAGE = """<!doctype html><html lang="en"><head><title>A page</title></head><body><h1>A page</h1>
+<p>Some <em>words</em></p><ul><li>one<li>two<ol><li>three</ol></ul><table><tr><td>a<td>b</table>
+<p class="aside">Beside</p><q>said</q><br><hr></body>"""
+
+
+@pytest.mark.parametrize(
+    ("style", "whole"),
+    [
+        ("p{color:red}", False),
+        ("ol{counter-reset:list-item}li::before{content:counter(list-item)}.note{color:blue}", False),
+        (".aside{display:list-item;margin-left:2em}", True),
+        (".aside{float:footnote}", True),
+        (".aside{display:var(--as)}:root{--as:list-item}", True),
+    ],
+)
+def test_pages_come_out_as_with_all_the_typesetter_has_to_say_of_every_element(style: str, whole: bool) -> None:
+    page = sparing.page_class()(string=PAGE)
+    page.styles = (style,)
+    assert (page._ua_stylesheets() == HTML(string=PAGE)._ua_stylesheets()) is whole
+    spared = typeset(PAGE, style).pdf()
+    with mock.patch.object(sparing, "_own_sheet", return_value=HTML(string=PAGE)._ua_stylesheets()[0]):
+        assert typeset(PAGE, style).pdf() == spared
+
+
+def test_far_fewer_styles_are_worked_out() -> None:
+    from weasyprint import css
+
+    def styled(sheet: Any) -> int:
+        with (
+            mock.patch.object(sparing, "_own_sheet", sheet),
+            mock.patch.object(css, "ComputedStyle", wraps=css.ComputedStyle) as made,
+        ):
+            typeset(PAGE, "p{margin:0}")
+        return made.call_count
+
+    font_configuration()
+    assert 3 * styled(sparing._own_sheet) < styled(lambda: HTML(string=PAGE)._ua_stylesheets()[0])
