@@ -63,7 +63,7 @@ def laid(out: Path, slug: str, title: str = "Box") -> None:
 
 def lay(out: Path) -> list[str]:
     records = {slug: record for slug in ("box", "tag") if (record := read_record(out / slug))}
-    return [wrong.message for wrong in Library(out.parent / "recipes", out, "").lay(records)]
+    return [wrong.message for wrong in Library(out.parent / "recipes", out, "").lay(records, {}).troubles]
 
 
 def at_root(out: Path) -> dict[str, bytes]:
