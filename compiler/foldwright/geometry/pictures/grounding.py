@@ -21,6 +21,7 @@ _FALLS = (0.61, 0.79)
 
 def ground_of(outlines: Sequence[Sequence[Spot]], view: View) -> tuple[tuple[Point, ...], ...]:
     """The shadow of flat parts in space as closed outlines in the picture, its dark first; none of what is held."""
+    import numpy
     import shapely
 
     low = min((spot[2] for ring in outlines for spot in ring), default=inf)
@@ -37,7 +38,9 @@ def ground_of(outlines: Sequence[Sequence[Spot]], view: View) -> tuple[tuple[Poi
         # All parts at once: asked one by one, most of the time goes into the asking.
         corners = [spot for ring in standing for spot in (*ring, *((x + over, y + up) for x, y in ring))]
         swept = shapely.convex_hull(shapely.multipoints(shapely.points(corners), indices=rings))
-        fallen = shapely.union_all(shapely.buffer(swept, wider * reach, quad_segs=4))
+        # What GEOS divides by nothing on its way it looks at itself; numpy would warn of it.
+        with numpy.errstate(divide="ignore", invalid="ignore"):
+            fallen = shapely.union_all(shapely.buffer(swept, wider * reach, quad_segs=4))
         for part in getattr(fallen, "geoms", (fallen,)):
             outline = shapely.Polygon(part.exterior).simplify(0.002 * reach)
             found.append(tuple(view.point((x, y, low)) for x, y in outline.exterior.coords[:-1]))
