@@ -12,6 +12,7 @@ from functools import lru_cache
 from html import unescape
 
 from foldwright.render.photos import name_of
+from foldwright.render.units import MM_PER_PX
 from foldwright.render.web.images import Image
 from foldwright.render.web.style_rules import about_drawings
 from foldwright.render.web.tight import Tightener, as_file
@@ -30,8 +31,6 @@ _GROUP = re.compile("<g>(.*?)</g>")
 _MUCH = 1200
 """So many characters of shapes are worth a file of their own (a reasoned guess)."""
 _WORDS = re.compile(r"<(?:title|desc)>(.*?)</(?:title|desc)>")
-_PX = 96 / 25.4
-"""To the millimetre, as CSS has it."""
 
 
 class InPage:
@@ -117,7 +116,7 @@ class BesidePage(InPage):
 
     def _image(self, name: str, svg: str, says: str, first: bool) -> str:
         _, _, *size = _box_of(svg)
-        width, height = (round(float(one) * _PX) for one in size)
+        width, height = (round(float(one) / MM_PER_PX) for one in size)
         image = Image(self._file(name, svg), width, height, says, first=first, late=True)
         if first:
             self.first.append(image)
