@@ -27,6 +27,11 @@
 23. The same in a browser: from a key to the tutorial on the screen, and from a pause to all papers. 24. From the
     command to the first key. 25. Memory of the desk that serves 5,000 changes.
 26. A blank recovered from a sample, warm, in milliseconds of processor time: of ordinary ones, and of the largest.
+27. The demo library with all its papers, in seconds of one processor, beside as many bare layouts of its words.
+28. A made-up library of a thousand to pages on every core, with and without the pictures of steps, beside MkDocs on as
+    many pages of the same words. 29. A hundred of it by two processes, beside one.
+30. How time and the memory of a process grow from 250 recipes to a thousand.
+31. The thousand built again: unchanged, and with a word changed in one, beside that recipe alone.
 
 Exit status 1 when a number misses its mark. `--quick` does less of everything, to see that the measuring works;
 numbers choose what is measured (`bench 10 14`; 10 to 12 are one run).
@@ -45,7 +50,7 @@ from pathlib import Path
 from statistics import median
 from unittest import mock
 
-from bench import cards, desk_marks, folding, kits, long_texts, made_up, recoveries
+from bench import cards, desk_marks, folding, kits, libraries, long_texts, made_up, recoveries
 from bench.told import FULL, QUICK, TOP, Effort, alternately, in_milliseconds, ratio_of, report, run, told, verdict
 from foldwright.geometry.pictures import story
 from workbench.unremembered import nothing_remembered
@@ -103,9 +108,18 @@ def works(folder: Path, effort: Effort) -> list[tuple[Sequence[int], Callable[[]
         24: lambda: desk_marks.opening(folder, effort),
         25: lambda: desk_marks.served(folder, effort),
         26: lambda: recovering(effort),
+        27: lambda: libraries.full_build(folder, effort),
+        29: lambda: libraries.two_processes(folder, effort),
+    }
+    several: dict[int, Callable[[], list[bool]]] = {
+        28: lambda: libraries.pages(folder, effort),
+        30: lambda: libraries.growth(folder, effort),
+        31: lambda: libraries.again(folder, effort),
     }
     one_by_one = [((number,), lambda work=work: [work()]) for number, work in alone.items()]
-    return sorted([*one_by_one, (range(10, 13), lambda: cutting_kits(effort))], key=lambda one: one[0][0])
+    by_two_and_three = [((number,), work) for number, work in several.items()]
+    kits_cut = range(10, 13), lambda: cutting_kits(effort)
+    return sorted([*one_by_one, *by_two_and_three, kits_cut], key=lambda one: one[0][0])
 
 
 def check_cold(folder: Path, effort: Effort) -> bool:

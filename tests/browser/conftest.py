@@ -1,17 +1,22 @@
-"""The pages that are looked at: every demo recipe and a draft, built by the command line in every theme."""
+"""The pages that are looked at: every demo recipe and a draft, built by the command line in every theme; and a small
+made-up library."""
 
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
 from fcntl import LOCK_EX, flock
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, ConsoleMessage, Page
 
 from workbench.command_line import foldwright
 from workbench.demo_pages import DRAFT, THEMES, TOP
+from workbench.libraries import entries, made, written
 
 FRAGMENTS_WITH = "harbour"
+_STOCK = "kraft card: 6 sheets\ncotton twine: 2 of 20 yd\nwet glue: plenty\n"
 
 
 @pytest.fixture(scope="session")
@@ -48,3 +53,42 @@ def _built(home: Path) -> Path:
         # The draft makes it 1; 2 or a traceback would be a failure of the program.
         assert done.status == 1, done.out + done.err
     return home / "out"
+
+
+@pytest.fixture(scope="module")
+def library(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A library in each look."""
+    home = tmp_path_factory.mktemp("library")
+    for look in THEMES:
+        written(made(entries(), look, _STOCK), entries(), home / look)
+    return home
+
+
+@pytest.fixture(scope="module")
+def reader(chromium: Browser) -> Iterator[Page]:
+    """A page that fails whoever has it complain or ask for anything elsewhere."""
+    context = chromium.new_context(viewport={"width": 1280, "height": 900})
+    page = context.new_page()
+    wrong: list[str] = []
+
+    def note(message: ConsoleMessage) -> None:
+        # On a server browsers ask for an icon by themselves.
+        if message.type in ("error", "warning") and not message.location["url"].endswith("/favicon.ico"):
+            wrong.append(message.text)
+
+    page.on("console", note)
+    page.on("pageerror", lambda error: wrong.append(str(error)))
+    page.on("request", lambda request: wrong.append(request.url) if "harbourstreet.example" in request.url else None)
+    yield page
+    context.close()
+    assert not wrong, wrong
+
+
+@pytest.fixture
+def index(reader: Page, library: Path) -> Page:
+    """The first page, newly opened from a file, with nothing kept."""
+    reader.goto((library / "harbour" / "index.html").as_uri())
+    reader.evaluate("localStorage.clear()")
+    reader.goto("about:blank")
+    reader.goto((library / "harbour" / "index.html").as_uri())
+    return reader

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -91,6 +92,40 @@ def test_a_file_beside_the_recipes_asks_for_one_until_it_says_something_else(fol
     asks.write_text(ASKED.replace("Spring 2027", "Summer").replace("saddle: yes\n", ""), encoding="utf-8")
     assert build(folder).status == 0
     assert set(booklets(folder)) == {"booklet-summer.pdf"}
+
+    asks.unlink()
+    assert build(folder).status == 0
+    assert booklets(folder) == {}
+
+
+def test_a_call_and_a_file_may_both_ask_but_not_for_one_file(folder: Path) -> None:
+    asks = folder / "recipes" / "booklet.yaml"
+    asks.write_text("title: Summer\nrecipes: one\n", encoding="utf-8")
+    done = build(folder, "--booklet", "Spring: two")
+    assert done.status == 0, done.err
+    assert set(booklets(folder)) == {"booklet-spring.pdf", "booklet-summer.pdf"}
+    clash = build(folder, "--booklet", "summer!: two")
+    assert clash.status == 2
+    assert "booklet-summer.pdf" in clash.err
+    asks.rename(folder / "recipes" / "autumn.yaml")
+    named = build(folder, "--booklet", "recipes/autumn.yaml")
+    assert named.status == 0, named.err
+    # The one that the file beside the recipes asked for is asked for by another file now; the call's stays.
+    assert set(booklets(folder)) == {"booklet-spring.pdf", "booklet-summer.pdf"}
+
+
+def test_what_an_interrupted_build_left_is_made_anew(folder: Path) -> None:
+    """The record names a file as ours before it is written: one that is half there is no stranger's."""
+    assert build(folder, "--booklet", "Spring: one").status == 0
+    first = booklets(folder)["booklet-spring.pdf"]
+    record = folder / "out" / ".foldwright-booklets"
+    marked = json.loads(record.read_text(encoding="utf-8"))
+    marked["booklet-spring"] |= {"key": "", "files": {"booklet-spring.pdf": [-1, 0, ""]}}
+    record.write_text(json.dumps(marked), encoding="utf-8")
+    (folder / "out" / "booklet-spring.pdf").write_bytes(first[:1000])
+    done = build(folder, "--booklet", "Spring: one")
+    assert done.status == 0, done.err
+    assert booklets(folder) == {"booklet-spring.pdf": first}
 
 
 def test_a_recipe_with_an_error_leaves_the_booklet_as_it_was(folder: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from pathlib import Path
 
 import html5lib
 from msgspec.structs import replace
@@ -94,6 +95,24 @@ def test_a_tutorial_leads_to_others_with_its_tag_and_never_to_itself() -> None:
     for slug, html in insets.items():
         assert f'href="../{slug}/' not in html
     assert "with the tag" not in insets["letter-rack"]
+
+
+def test_a_look_of_ones_own_changes_lists_and_cards(tmp_path: Path) -> None:
+    (tmp_path / "theme.toml").write_text('parent = "almanac"\n', encoding="utf-8")
+    (tmp_path / "library.css").write_text(".plum{color:plum}", encoding="utf-8")
+    (tmp_path / "library.html").write_text(
+        '{% extends "theme/library.html" %}{% block footer %}<p class="plum">Bye</p>{% endblock %}', encoding="utf-8"
+    )
+    (tmp_path / "library-card.html").write_text(
+        '<li class="card"><b data-slot="title">{{ card.title }}</b></li>', encoding="utf-8"
+    )
+    files = made(entries(), str(tmp_path)).files
+    page = files["index.html"].decode()
+    assert '<p class="plum">Bye</p>' in page
+    assert '<b data-slot="title">Lantern</b>' in page
+    (style,) = (data.decode() for name, data in files.items() if re.match(r"assets/library-.*css$", name))
+    assert style.endswith(".plum{color:plum}")
+    assert "double" in style, "what its parent says comes first"
 
 
 def test_nothing_an_author_writes_becomes_more_than_words() -> None:

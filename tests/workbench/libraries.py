@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from itertools import cycle, islice
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
@@ -14,6 +15,9 @@ from foldwright.library.making import LibraryWish, MadeLibrary, make_library
 from foldwright.outputs.entry import Entry, EntryPicture, Need, PictureSize, key_of
 from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.model import Studio
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
 
 ADDRESS = "https://harbourstreet.example/library"
 TODAY = date(2026, 11, 30)
@@ -152,3 +156,8 @@ def _recipes(known: Sequence[Entry], insets: Mapping[str, str]) -> dict[str, byt
         found[f"{entry.slug}/tutorial.html"] = page.encode()
         found[f"{entry.slug}/finished.svg"] = DRAWING
     return found
+
+
+def titles_seen(page: Page) -> list[str]:
+    """The titles of the cards that are seen."""
+    return [text for text in page.locator(".cards:visible h3").all_inner_texts() if text]

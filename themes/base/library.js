@@ -159,7 +159,7 @@
     return { found, counts, quick };
   }
 
-  // A card as the page has them. One that was shown before is shown again, its picture with it.
+  // A card as the page has them; a look's own may lack a part. One that was shown before is shown again, its picture with it.
   function card(number) {
     if (wish.home) { return filled(number); }
     if (cards.size > MOST_CARDS) { cards.clear(); }
@@ -172,10 +172,10 @@
     const root = form.dataset.root;
     const fill = (slot, text) => {
       const place = made.querySelector(`[data-slot=${slot}]`);
+      if (!place) { return; }
       if (text) { place.textContent = text; } else { (place.closest("[data-whole]") || place).remove(); }
     };
-    const link = made.querySelector("a");
-    link.href = `${root}${encodeURIComponent(row.slug)}/${library.page}`;
+    for (const link of made.querySelectorAll("a")) { link.href = `${root}${encodeURIComponent(row.slug)}/${library.page}`; }
     fill("title", row.title);
     fill("summary", row.summary);
     fill("level", row.is[facets.indexOf("level")].map((one) => library.names.level[one])[0]);
@@ -183,6 +183,7 @@
     fill("needs", row.needs.map(([[own]]) => library.supplies[own]).join(say("comma", {})));
     fill("lacks", wish.home && told(standing(row)));
     const picture = made.querySelector("img");
+    if (!picture) { return made; }
     if (row.picture) {
       const [sizes, shows] = row.picture;
       const at = (file) => root + [row.slug, ...file.split("/")].map(encodeURIComponent).join("/");
@@ -337,7 +338,7 @@
   part("narrow").addEventListener("input", () => ready(list));
   part("untick").addEventListener("click", () => ready(() => again([])));
   part("from-stock").addEventListener("click", () => ready(() => again(library.stock)));
-  part("more").addEventListener("click", () => more().querySelector("a").focus());
+  part("more").addEventListener("click", () => more().querySelector("a")?.focus());
   part("clear").addEventListener("click", () => {
     wish = nothing();
     part("q").value = "";

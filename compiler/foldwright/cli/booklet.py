@@ -7,7 +7,8 @@ which files are ours, so that no others are touched.
 from __future__ import annotations
 
 import os
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Container, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,7 +22,7 @@ from foldwright.cli.inputs import digest_of_bytes
 from foldwright.cli.program import booklet_mark
 from foldwright.cli.records import Record, standing
 from foldwright.cli.telling import Teller, told_as_shown
-from foldwright.cli.writing import FileMark, mark_of, put_file
+from foldwright.cli.writing import BOOKLETS, FileMark, mark_of, put_file
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Finding, Strength, Wrong
 from foldwright.mending.mends import with_mends
@@ -36,7 +37,8 @@ from foldwright.surroundings import Folder, Refusal, digest_of_folder
 if TYPE_CHECKING:
     from foldwright.booklet.making import MadeBooklet
 
-_RECORD = ".foldwright-booklets"
+_NOT_YET = FileMark(-1, 0, "")
+"""The mark of a file that is about to be written."""
 
 
 class BookletPlan(Struct, frozen=True):
@@ -64,37 +66,52 @@ class _Made(Struct, frozen=True):
     files: Mapping[str, FileMark]
 
 
-def _files(call: BuildCall) -> Iterator[Path]:
-    return (Path(path) / BOOKLET for path in call.paths)
-
-
 def plan_booklets(call: BuildCall, wish: BuildWish, sources: Sequence[Source]) -> BookletPlans:
     """Read what is asked for, and tell what is wrong with that."""
     complaints = Teller("stderr")
-    if call.booklet and not os.path.isfile(call.booklet):
+    beside = [Path(path) / BOOKLET for path in call.paths if os.path.isdir(path)]
+    named = [Path(call.booklet)] if call.booklet and os.path.isfile(call.booklet) else []
+    files = [*named, *(file for file in beside if os.path.lexists(file) and file not in named)]
+    plans: list[BookletPlan] = []
+    if call.booklet and not named:
         text = text_of_call(call.booklet)
         if text is None:
             complaints.wrong(Wrong.of("booklet-how", said=call.booklet))
+        plan = _planned(text, ON_THE_CALL, "", call, wish, sources, complaints) if text else None
+        if plan is None:
             return BookletPlans(wrong=True)
-        plan = _planned(text, ON_THE_CALL, "", call, wish, sources, complaints)
-        return BookletPlans((plan,)) if plan else BookletPlans(wrong=True)
-    files = [Path(call.booklet)] if call.booklet else [file for file in _files(call) if os.path.lexists(file)]
-    if not files:
+        plans.append(plan)
+    if call.saddle and not plans and not files:
         complaints.wrong(Wrong.of("saddle-idle"))
         return BookletPlans(wrong=True)
-    plans = []
-    for file in files:
-        data = Folder(file.parent).read(file.name, MOST_BYTES)
-        if isinstance(data, Refusal):
-            complaints.wrong(Wrong.of("booklet-unread", path=str(file)))
-            continue
-        text, findings = decode(data, str(file))
-        if text is None:
-            complaints.findings(findings, {})
-        elif plan := _planned(text, str(file), str(file), call, wish, sources, complaints):
-            plans.append(plan)
-    origins = tuple(map(str, files))
-    return BookletPlans(tuple(plans), origins, unmade=len(plans) < len(files))
+    asked = [_asked_by(file, call, wish, sources, complaints) for file in files]
+    plans += filter(None, asked)
+    for name, count in Counter(plan.wish.name for plan in plans).items():
+        if count > 1:
+            complaints.wrong(Wrong.of("booklet-twice", file=f"{name}.pdf"))
+            return BookletPlans(wrong=True)
+    origins = tuple(_origin(file, call) for file in (*named, *beside))
+    return BookletPlans(tuple(plans), origins, unmade=None in asked)
+
+
+def _origin(file: Path, call: BuildCall) -> str:
+    """What a file is remembered by: the way to it from the output."""
+    return os.path.relpath(os.path.abspath(file), os.path.abspath(call.out))
+
+
+def _asked_by(
+    file: Path, call: BuildCall, wish: BuildWish, sources: Sequence[Source], complaints: Teller
+) -> BookletPlan | None:
+    """What a file asks for; None, and told, where it cannot be read or made."""
+    data = Folder(file.parent).read(file.name, MOST_BYTES)
+    if isinstance(data, Refusal):
+        complaints.wrong(Wrong.of("booklet-unread", path=str(file)))
+        return None
+    text, findings = decode(data, str(file))
+    if text is None:
+        complaints.findings(findings, {})
+        return None
+    return _planned(text, str(file), _origin(file, call), call, wish, sources, complaints)
 
 
 def _planned(
@@ -132,20 +149,19 @@ def bind_booklets(plans: BookletPlans, records: Mapping[str, Record], out: Path,
         if isinstance(made, Wrong):
             Teller("stderr").wrong(made)
         if isinstance(made, _Made):
-            known = {**known, plan.wish.name: made}
+            known[plan.wish.name] = made
         else:
             well = False
     if not plans.unmade:
         kept = {plan.wish.name for plan in plans.plans}
-        gone = [name for name, made in known.items() if made.origin in plans.origins and name not in kept]
-        for name in gone:
+        for name in [name for name, one in known.items() if one.origin in plans.origins and name not in kept]:
             _remove(known.pop(name), out)
-    put_file(out, out / _RECORD, json.encode(known))
+    _write_record(out, known)
     return well
 
 
 def _standing_or_made(
-    plan: BookletPlan, records: Mapping[str, Record], known: Mapping[str, _Made], out: Path, watching: bool
+    plan: BookletPlan, records: Mapping[str, Record], known: dict[str, _Made], out: Path, watching: bool
 ) -> _Made | Wrong | None:
     """The booklet as it was made before, if nothing in it has changed since; or made anew."""
     wish = plan.wish
@@ -154,14 +170,14 @@ def _standing_or_made(
         if record is None or record.state != "good":
             return Wrong.of("booklet-recipe-wrong", title=wish.title, recipe=source.shown)
     key, before = _key(plan, records), known.get(wish.name)
-    if before and before.key == key and all(standing(out, name, mark) for name, mark in before.files.items()):
+    if before and before.key == key and all(standing(out, *one) for one in before.files.items()):
         if not watching:
             Teller().words("build.unchanged-booklet", file=str(out / f"{wish.name}.pdf"))
         return replace(before, origin=plan.origin)
-    return _made_anew(plan, key, before, out)
+    return _made_anew(plan, key, known, out)
 
 
-def _made_anew(plan: BookletPlan, key: str, before: _Made | None, out: Path) -> _Made | Wrong | None:
+def _made_anew(plan: BookletPlan, key: str, known: Mapping[str, _Made], out: Path) -> _Made | Wrong | None:
     """Made and written; None, and told, where a recipe does not go into a booklet."""
     from foldwright.booklet.telling import tell_note, tell_unbound
 
@@ -172,13 +188,15 @@ def _made_anew(plan: BookletPlan, key: str, before: _Made | None, out: Path) -> 
         Teller("stderr").text(tell_unbound(unbound, plan.wish))
     if made.note is None:
         return None
+    before = known.get(plan.wish.name, _Made("", "", {}))
     for name in made.files:
-        ours = before and name in before.files and standing(out, name, before.files[name])
-        if os.path.lexists(out / name) and not ours:
+        if os.path.lexists(out / name) and not _ours(before, name, out):
             return Wrong.of("booklet-not-ours", file=str(out / name))
     try:
-        if before:
-            _remove(before, out, made.files)
+        # Known for ours before they are written, so that what an interrupted build leaves is no stranger.
+        claimed = _Made("", plan.origin, {**before.files, **dict.fromkeys(made.files, _NOT_YET)})
+        _write_record(out, {**known, plan.wish.name: claimed})
+        _remove(before, out, made.files)
         for name, data in made.files.items():
             put_file(out, out / name, data)
         marks = {name: mark_of(out / name, data) for name, data in made.files.items()}
@@ -223,13 +241,23 @@ def _key(plan: BookletPlan, records: Mapping[str, Record]) -> str:
 
 def _read_record(out: Path) -> dict[str, _Made]:
     try:
-        return json.decode((out / _RECORD).read_bytes(), type=dict[str, _Made])
+        return json.decode((out / BOOKLETS).read_bytes(), type=dict[str, _Made])
     except (OSError, DecodeError):
         return {}
 
 
+def _write_record(out: Path, known: Mapping[str, _Made]) -> None:
+    put_file(out, out / BOOKLETS, json.encode(known))
+
+
+def _ours(made: _Made, name: str, out: Path) -> bool:
+    """Whether we wrote a file, and nobody changed it since."""
+    mark = made.files.get(name)
+    return mark is not None and (mark == _NOT_YET or standing(out, name, mark) is not None)
+
+
 def _remove(made: _Made, out: Path, stays: Container[str] = ()) -> None:
     """Take away what we wrote and nobody changed since."""
-    for name, mark in made.files.items():
-        if name not in stays and standing(out, name, mark):
+    for name in made.files:
+        if name not in stays and _ours(made, name, out):
             (out / name).unlink(missing_ok=True)

@@ -22,7 +22,7 @@ from foldwright.cli.records import MadeBy, Record, as_bytes, read_record, unchan
 from foldwright.cli.telling import Teller
 from foldwright.cli.telling_builds import Summary, tell_outcome, tell_summary
 from foldwright.cli.workers import cores, pool_of
-from foldwright.cli.writing import RECORD, open_output, put_file, take_away
+from foldwright.cli.writing import BOOKLETS, RECORD, open_output, put_file, take_away
 from foldwright.finding import Strength, Wrong
 from foldwright.outputs.options import BuildOptions
 from foldwright.outputs.reading import Sizes, in_sizes, read_sizes
@@ -322,8 +322,9 @@ def _came_of(folder: Path, home: str) -> bool:
 
 
 def _booklets(call: BuildCall, sources: Sequence[Source]) -> BookletPlans | None:
-    """The booklets that are asked for, in the call or beside the recipes; most builds have none."""
-    if not (call.booklet or call.saddle or any(os.path.lexists(Path(path) / BOOKLET) for path in call.paths)):
+    """The booklets that are asked for, in the call or beside the recipes, or were before; most builds have none."""
+    files = (Path(call.out) / BOOKLETS, *(Path(path) / BOOKLET for path in call.paths))
+    if not (call.booklet or call.saddle or any(map(os.path.lexists, files))):
         return None
     from foldwright.cli.booklet import BookletPlans, plan_booklets
 

@@ -24,6 +24,8 @@ from foldwright.outputs.texts import RECIPE
 LIST = ".made-by-foldwright"
 RECORD = ".foldwright-record"
 """What is remembered of a folder for the next build (`cli/records`)."""
+BOOKLETS = ".foldwright-booklets"
+"""What is remembered of booklets, at the root of the output (`cli/booklet`)."""
 _AT_WORK = ".foldwright-at-work-"
 _HIDDEN = re.compile(re.escape(_AT_WORK) + r"(?P<process>[0-9]+)-(?P<slug>.*)\.(?P<age>new|old)")
 """A folder or file on its way in or out, with the number of the process that moves it."""

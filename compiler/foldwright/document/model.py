@@ -268,6 +268,10 @@ class Readiness(Enum):
     """Something is wrong with the recipe; it says so at its head."""
 
 
+PAGE = "tutorial.html"
+"""The page of a recipe, in the folder that is called like it."""
+
+
 class Head(Struct, frozen=True):
     """What stands at the top and the foot of every sheet. Texts may be empty."""
 
@@ -293,6 +297,11 @@ class Head(Struct, frozen=True):
     """How long the video is; 0 where nobody says."""
     occasion: str = ""
     """The event it is handed out at: its name, day and place in one line."""
+
+    @property
+    def page_address(self) -> str:
+        """Of the page itself; `address` is that of its folder, which is short enough to be typed and leads to it."""
+        return f"{self.address}{PAGE}" if self.address else ""
 
 
 class TotalsInWords(Struct, frozen=True):

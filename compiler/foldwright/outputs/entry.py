@@ -18,7 +18,7 @@ from foldwright.measure.weight import grammage, whole_grams
 from foldwright.outputs.list_picture import EntryPicture as EntryPicture
 from foldwright.outputs.list_picture import PictureSize as PictureSize
 from foldwright.outputs.list_picture import list_picture
-from foldwright.outputs.model import PAGE, OutputSource
+from foldwright.outputs.model import OutputSource
 from foldwright.plan.sheets import grain_of_piece, grain_of_sheet, offcuts_of, sheets_needed
 from foldwright.recipe.facts.addresses import slug_of
 from foldwright.recipe.model import Amount as SaidAmount
@@ -210,7 +210,7 @@ def entry_of(source: OutputSource) -> Entry:
         words=_found_by(document, (*forms, *(f"{one.name} {one.kind}" for one in (*needs, *tools))), words),
         language=document.language,
         theme=source.theme,
-        address=f"{head.address}{PAGE}" if head.address else "",
+        address=head.page_address,
         file=recipe.file,
         places=_places(recipe),
         hushed=tuple(said.value for said in recipe.hushed),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
+from foldwright.document.model import PAGE as PAGE
 from foldwright.document.model import Document
 from foldwright.finding import Finding
 from foldwright.measure.length import System
@@ -17,10 +18,6 @@ from foldwright.render.photos import ReadyPhoto
 
 if TYPE_CHECKING:
     from foldwright.outputs.paper_notes import Note
-
-
-PAGE = "tutorial.html"
-"""The page of a recipe, in its folder."""
 
 
 class OnPaper(Struct, frozen=True):

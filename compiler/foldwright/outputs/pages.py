@@ -46,8 +46,10 @@ def _round_it(source: OutputSource) -> Mapping[str, bytes]:
     from foldwright.render.web.onward import onward
 
     head = source.document.head
-    address = f"{head.address}{PAGE}" if head.address else ""
-    return {**list_picture(source).files, "index.html": onward(head.title, PAGE, address, source.document.language)}
+    return {
+        **list_picture(source).files,
+        "index.html": onward(head.title, PAGE, head.page_address, source.document.language),
+    }
 
 
 def fragment_files(source: OutputSource) -> MadeFiles:

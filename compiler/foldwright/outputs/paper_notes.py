@@ -156,8 +156,12 @@ def _on_pages(note: HandoutNote | TemplateNote | RunSheetNote, words: Catalogue)
         yield words.say("made.size", size=f"{note.size_pt:g}")
         yield from _lacking(note.lacks, words)
     elif isinstance(note, RunSheetNote):
+        by_distance: dict[str, list[int]] = {}
         for number, distance in note.near:
-            yield words.say("made.near", number=number, metres=f"{distance / 1000:.1f}")
+            # Never said to be farther than it is.
+            by_distance.setdefault(f"{distance // 100 / 10:.1f}", []).append(number)
+        for metres, steps in sorted(by_distance.items()):
+            yield words.say("made.near", count=len(steps), steps=tuple(steps), metres=metres)
     elif note.tiled:
         yield words.say("made.in-parts", pieces=note.tiled)
 

@@ -107,6 +107,17 @@ def _sheet(source: OutputSource) -> object:
     return source.document
 
 
+def _run_sheet(source: OutputSource) -> object:
+    how = source.wish.on_paper
+    return _on_paper(source), source.understood.times, how.papers, how.begins, how.in_class
+
+
+def _video(source: OutputSource) -> object:
+    # Whether a file or a page is named is told at its place; that it is missing only where nothing else is made.
+    named = source.recipe.video.place if source.recipe.video else source.recipe.title.place
+    return source.document, source.wish.systems, source.wish.outputs == ("video",), named
+
+
 TAKEN: Mapping[str, Takes] = {
     "tutorial": _tutorial,
     "fragment": _fragment,
@@ -115,4 +126,6 @@ TAKEN: Mapping[str, Takes] = {
     "template": _template,
     "pieces": _pieces,
     "sheet": _sheet,
+    "video": _video,
+    "run-sheet": _run_sheet,
 }

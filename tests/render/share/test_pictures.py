@@ -140,6 +140,15 @@ def test_title_time_level_and_studio_stand_on_every_picture() -> None:
             assert words in said.replace("\u00a0", " "), (one.file, words)
 
 
+@pytest.mark.parametrize("theme", built_in_themes())
+def test_a_title_of_two_hundred_letters_is_whole_on_every_picture(theme: str) -> None:
+    title = " ".join(["gingham birdhouse"] * 11)
+    assert len(title) == 197
+    sheet = demo("birdhouse")
+    for one in compose_pictures(replace(sheet, head=replace(sheet.head, title=title)), {}, load_look(theme)):
+        assert title in " ".join(line.text for line in one.lines), one.file
+
+
 def test_of_many_steps_the_strip_has_as_many_as_it_can_hold_in_their_order() -> None:
     sheet = demo("birdhouse")
     many = tuple(replace(sheet.steps[number % 8], number=number + 1) for number in range(30))

@@ -58,7 +58,8 @@ class AddressCode(Struct, frozen=True):
 
 def address_code(address: str, label: str, small: bool) -> AddressCode | None:
     """The code of an address, which `label` says it is; None where there is no address, or one too long for it."""
-    rows = _rows(as_uri(address))
+    uri = as_uri(address)
+    rows = _rows(uri) if uri else ()
     module = SMALL_MODULE_MM if small else MODULE_MM
     return AddressCode(rows, f"{label}: {as_read(address)}", module) if rows else None
 
@@ -68,10 +69,10 @@ def _rows(uri: str) -> tuple[str, ...]:
     from segno import DataOverflowError, make_qr
 
     try:
-        code = make_qr(uri, error=_ERROR_LEVEL) if uri else None
+        code = make_qr(uri, error=_ERROR_LEVEL)
     except DataOverflowError:
         return ()
-    if code is None or len(code.matrix) > _MOST_SQUARES:
+    if len(code.matrix) > _MOST_SQUARES:
         return ()
     return tuple("".join(map(str, row)) for row in code.matrix)
 

@@ -150,7 +150,7 @@ class _Composer:
         ways = [*((size, frame.lines) for size in frame.titles), *((least, most) for most in range(frame.lines, 0, -1))]
         for size, most in ways:
             stack = self._stack(area, size, most)
-            if stack.height <= area.height:
+            if stack.height <= area.height and (stack.whole or size == least):
                 break
         top = area.top + max(0.0, area.height - stack.height) / 2
         block = _box(frame.words, self._colour("tint")) + _framed(frame.words, self._colour("rule"), 4)
@@ -164,12 +164,13 @@ class _Composer:
         small = tuple(frame.size * part for part in (1.0, 0.9, 0.8, 0.7))
         quiet, loud = ("accent", "accent") if self._look.composition is Composition.PICTURE_BOOK else ("soft", "ink")
         lines: list[Line] = []
-        down = 0.0
+        down, whole = 0.0, True
         others = min(most, 2)
 
         def put(words: str, face: str, sizes: tuple[float, ...], colour: str, most: int, leading: float) -> None:
-            nonlocal down
+            nonlocal down, whole
             fit = fitted(words, face, sizes, area.width, most)
+            whole &= fit.whole
             for one in fit.lines:
                 lines.append(Line(one, face, fit.size, self._colour(colour), x, down + ASCENT * fit.size, self._book))
                 down += leading * fit.size
@@ -182,7 +183,7 @@ class _Composer:
         down += (0.4 if self._shop else 1.2) * frame.size
         for fact in self._facts(area.width):
             put(fact, faces.words, small, "soft" if self._book else "ink", others, _LEADING)
-        return _Stack(tuple(lines), down, rule)
+        return _Stack(tuple(lines), down, rule, whole)
 
     def _facts(self, width: float) -> tuple[str, ...]:
         """On one line if they go there, else each on its own."""
@@ -288,11 +289,13 @@ class _Composer:
 
 
 class _Stack(Struct, frozen=True):
-    """Lines one under another from nothing down, how high they are, and where a rule goes between them."""
+    """Lines one under another from nothing down, how high they are, where a rule goes between them, and whether none of
+    it was shortened."""
 
     lines: tuple[Line, ...]
     height: float
     rule: float
+    whole: bool
 
 
 def _columns(cells: int) -> int:

@@ -48,7 +48,7 @@ class Format(Struct, frozen=True):
     strip: bool = False
 
 
-_TITLES = (88.0, 80.0, 72.0, 64.0, 58.0, 52.0, 46.0, 40.0, 35.0, 30.0, 26.0)
+_TITLES = (88.0, 80.0, 72.0, 64.0, 58.0, 52.0, 46.0, 40.0, 35.0, 30.0, 26.0, 23.0, 20.0)
 
 
 def formats(composition: Composition) -> tuple[Format, ...]:

@@ -95,10 +95,11 @@ def _parted(word: str, face: str, ems: float) -> Iterator[str]:
 
 
 class Fitted(Struct, frozen=True):
-    """A text in lines, and the size at which they fit."""
+    """A text in lines, and the size at which they fit; not `whole` when it had to be shortened for that."""
 
     lines: tuple[str, ...]
     size: float
+    whole: bool = True
 
 
 def fitted(text: str, face: str, sizes: Sequence[float], width: float, most: int) -> Fitted:
@@ -118,4 +119,4 @@ def _shortened(way: Fitted, face: str, width: float, most: int) -> Fitted:
     *kept, last = way.lines[:most]
     while width_of(last + _ELLIPSIS, face) * way.size > width:
         last = last[:-1].rstrip()
-    return Fitted((*kept, last + _ELLIPSIS), way.size)
+    return Fitted((*kept, last + _ELLIPSIS), way.size, whole=False)

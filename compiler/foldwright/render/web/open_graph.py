@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from foldwright.document.model import Document
+from foldwright.document.share_text import PREVIEW
 from foldwright.document.words import plain
 from foldwright.measure.length import System
 from foldwright.render.web.images import Image
 
-SHARED, SHARED_SIZE = "share-1200x630.jpg", (1200, 630)
-"""What the output for sharing calls its picture for links, and its pixels."""
+_PREVIEW_SIZE = (1200, 630)
+"""The pixels of the picture that the output for sharing makes for links, as its name says."""
 
 
 class Preview(Struct, frozen=True):
@@ -29,7 +30,7 @@ def preview_of(document: Document, system: System, shared: bool, photo: Image | 
     if shared:
         drawn = document.finished.describes.of(system) if document.finished else ""
         shown = document.photo.shows if document.photo else drawn
-        return Preview(SHARED, *SHARED_SIZE, shown or document.head.title)
+        return Preview(PREVIEW, *_PREVIEW_SIZE, shown or document.head.title)
     return Preview(photo.source, photo.width, photo.height, photo.shows) if photo else None
 
 
@@ -45,7 +46,7 @@ def open_graph(document: Document, system: System, preview: Preview | None) -> I
     yield "og:locale", document.language.replace("-", "_") if "-" in document.language else ""
     yield "og:site_name", head.studio
     yield "og:description", plain(head.summary, system)
-    yield "og:url", head.address
+    yield "og:url", head.page_address
     if head.address and preview:
         yield "og:image", head.address + preview.file
         yield "og:image:type", _KINDS[preview.file.rsplit(".", 1)[1]]

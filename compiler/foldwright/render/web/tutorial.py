@@ -7,7 +7,9 @@ from functools import partial
 from types import SimpleNamespace
 
 from markupsafe import Markup as Html
+from msgspec.structs import replace
 
+from foldwright.document.model import PAGE as PAGE
 from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
 from foldwright.measure.length import System
@@ -25,7 +27,6 @@ from foldwright.render.web.scaling import in_scale
 from foldwright.render.web.shared import shared_look, shared_policy
 from foldwright.render.web.view import Draw, view_of
 
-PAGE = "tutorial.html"
 UP, INDEX, FEED = "../", "index.html", "feed.xml"
 """From a page to its library, and what lies there."""
 BOTH_SYSTEMS = (System.IMPERIAL, System.METRIC)
@@ -81,7 +82,8 @@ def library_page(
     """
     ready = load_theme(theme)
     order = in_order(document, systems)
-    data = how_to(document, order[0])
+    address = document.head.page_address
+    data = how_to(replace(document, head=replace(document.head, address=address)), order[0])
     drawings = BesidePage(ready.shared_style)
     page = _view(document, ready, show, order, draw, drawings)
     look = shared_look(theme)
@@ -92,7 +94,8 @@ def library_page(
         style=UP + look.style,
         script=UP + look.script,
         sizes=Html(sizes),
-        feed=UP + FEED if document.head.address else "",
+        feed=UP + FEED if address else "",
+        address=address,
         shared_as=[one for one in open_graph(document, order[0], preview) if one[1]],
     )
     filled_in = ready.filled(

@@ -48,7 +48,7 @@ def bound_pdf(bound: Typeset, parts: Sequence[BoundPart]) -> bytes:
         for one in pdf.objects:
             if not isinstance(one, dict):
                 continue
-            if one.get("Subtype") == "/Link":
+            if one.get("Subtype") == "/Link" and "Dest" in one:
                 # WeasyPrint 70 gives the name of the place it leads to.
                 one["Contents"] = type(one["Dest"])(called[one["Dest"].string])
             elif one.get("Type") == "/StructElem" and (level := _HEADINGS.get(one["S"])) and one["Pg"] != cover:
