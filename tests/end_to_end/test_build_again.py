@@ -101,7 +101,7 @@ def test_a_changed_word_sets_no_template_and_draws_no_file_anew(home: Path, made
     made.clear()
     build(*EVERYTHING, "--mirror")
     # What the card of the other recipe tells has a place in its text: that one is made whenever it is compiled.
-    assert sorted(made) == ["card", "template", "template", "tutorial", "tutorial"]
+    assert sorted(made) == ["card", "template", "template"]
 
 
 def test_a_remark_makes_nothing_anew_but_is_read(home: Path, made: list[str]) -> None:

@@ -110,7 +110,7 @@ class Library(Struct, frozen=True):
         from foldwright.outputs.compiling import theme_of
         from foldwright.outputs.entry import Entry
         from foldwright.recipe.model import Studio
-        from foldwright.render.themes import ThemeError
+        from foldwright.render.themes import ThemeError, built_in_themes
 
         folder = went_in.opened(self.recipes, self.recipes)
         text = self._said(STUDIO, went_in)
@@ -118,7 +118,13 @@ class Library(Struct, frozen=True):
         look, _ = theme_of(studio, self.theme, ("tutorial",), folder)
         if self.theme:
             went_in.note_look(self.theme)
-        entries = [entry for record in records if (entry := json.decode(record.entry, type=Entry | None))]
+        looks = {"": look} | {name: name for name in built_in_themes()}
+        entries = []
+        for record in records:
+            if entry := json.decode(record.entry, type=Entry | None):
+                if entry.theme not in looks:
+                    looks[entry.theme] = folder.theme(entry.theme) or entry.theme
+                entries.append(replace(entry, theme=looks[entry.theme]))
         try:
             return make_library(entries, LibraryWish(studio, look, today(), self._said(STOCK, went_in)))
         except ThemeError as trouble:

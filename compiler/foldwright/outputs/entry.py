@@ -24,6 +24,7 @@ from foldwright.recipe.facts.addresses import slug_of
 from foldwright.recipe.model import Amount as SaidAmount
 from foldwright.recipe.model import Instead, NamedSheet, Recipe, Said, Supply
 from foldwright.recipe.needs import supply_kind
+from foldwright.render.themes import built_in_themes
 from foldwright.vocabulary import level_of, tool_of
 from foldwright.vocabulary.names import plain_words
 
@@ -161,7 +162,7 @@ class Entry(Struct, frozen=True, omit_defaults=True):
     """What it is found by: words of its headings, supplies, tools and forms, in small letters, each once."""
     language: str = "en"
     theme: str = ""
-    """The look of its page: a name, or the folder of one of the user's own."""
+    """The look of its page as the studio or the recipe names it; empty where the call says which."""
     address: str = ""
     """Of its page, once the library is published under the studio's address; empty where that is not said."""
     file: str = ""
@@ -209,7 +210,7 @@ def entry_of(source: OutputSource) -> Entry:
         cut_from=tuple(_cut_from(source, words)),
         words=_found_by(document, (*forms, *(f"{one.name} {one.kind}" for one in (*needs, *tools))), words),
         language=document.language,
-        theme=source.theme,
+        theme=_look(source),
         address=head.page_address,
         file=recipe.file,
         places=_places(recipe),
@@ -218,6 +219,14 @@ def entry_of(source: OutputSource) -> Entry:
         written=document.slug.removesuffix(f"-{slug_of(recipe.size)}") if recipe.size else document.slug,
         sizes=tuple(SizeOf(name, f"{document.slug}-{slug_of(name)}") for name in recipe.other_sizes),
     )
+
+
+def _look(source: OutputSource) -> str:
+    """By its name, as what is remembered must not depend on where the folder of a look lies."""
+    said = source.recipe.studio.theme
+    if source.wish.theme or source.theme in built_in_themes() or said is None:
+        return "" if source.wish.theme else source.theme
+    return said.value
 
 
 def _minutes(document: Document) -> int:

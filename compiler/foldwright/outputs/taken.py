@@ -57,7 +57,8 @@ def _photos(source: OutputSource) -> object:
 
 
 def _tutorial(source: OutputSource) -> object:
-    return source.document, _look(source), _photos(source), source.wish
+    wish = source.wish
+    return source.document, _look(source), _photos(source), wish.systems, wish.in_library, "share" in wish.outputs
 
 
 def _fragment(source: OutputSource) -> object:
