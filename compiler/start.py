@@ -57,11 +57,9 @@ def main(words):
 
 def build(words):
     status = subprocess.call([PYTHON, "-m", "foldwright", "build", "recipes", "--out", "build"] + words)
-    pages = sorted(glob.glob(os.path.join("build", "*", "tutorial.html")))
-    if pages:
-        print("\nLook at:")
-        for page in pages:
-            print("  " + page)
+    page = os.path.join("build", "index.html")
+    if os.path.exists(page):
+        print("\nLook at " + page)
     return status
 
 
