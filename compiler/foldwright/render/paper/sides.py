@@ -165,11 +165,12 @@ def _coded(
     page, found = side.page, side.found
     if not page.foot:
         return None
-    sizes = sorted({*paper.last_pt, *paper.sizes_pt})
     coded = replace(
         page, version=replace(page.version, code=True), pictures={**page.pictures, page.foot: {ADDRESS: code}}
     )
-    sizes = [size for size in sizes if found.size_pt - LESS_TYPE <= size]
+    # Type that only a crowded card may have is never set for a code's sake.
+    least = max(found.size_pt - LESS_TYPE, min(found.size_pt, *paper.sizes_pt))
+    sizes = [size for size in sorted({*paper.last_pt, *paper.sizes_pt}) if size >= least]
     tried = fit([coded.offer(block_of)], frame, compose, sizes)
     if isinstance(tried, TooLong) or tried.page.pictured < _PICTURES_KEPT * found.page.pictured:
         return None
