@@ -265,13 +265,13 @@ _MADE: tuple[tuple[str, str, tuple[tuple[int, int], ...], str], ...] = (
 
 def _worked_out(unit: Ruler, dice: Random) -> Project:
     form, name, ranges, words = dice.choice(_MADE)
-    sizes = [_any_of(unit, dice, least, most) // 2 * 2 for least, most in ranges]
+    sizes = [_any_of(unit, dice, least, most) for least, most in ranges]
     pieces = (f"{name}:", "  from: card", f"  fold: {form}", f"  finished: {unit.cross(*sizes)}")
     steps = (
         Ending(f"Cut and score the {name}", f"cut and score {name}", ""),
         Ending(f"Fold and tape the {name}", f"fold {name}, tape {name}", words),
     )
-    larger = (pieces[0], f"  finished: {unit.cross(*(one + one // 16 * 2 for one in sizes))}")
+    larger = (pieces[0], f"  finished: {unit.cross(*(one + one // 8 for one in sizes))}")
     return Project(form, name, unit, dice.choice(("easy", "moderate")), pieces, steps, larger)
 
 

@@ -15,7 +15,6 @@ from random import Random
 
 from bench import made_up_forms, made_up_words
 from bench.made_up_forms import Project
-from foldwright.recipe.model import Recipe
 
 SEED = 21
 STUDIO = """\
@@ -27,7 +26,6 @@ papers: letter, A4
 card thickness: 0.32 mm
 address: https://harbourstreet.example
 """
-_LISTED = "published" in Recipe.__struct_fields__
 _FIRST_DAY, _DAYS = date(2016, 1, 4), 3650
 _PHOTOGRAPHED = 1 / 3
 _IN_SIZES = 1 / 6
@@ -73,8 +71,7 @@ def _facts(number: int, project: Project, dice: Random, photo: bool) -> Iterator
     yield f"makes: 1 {project.noun.split()[-1]}\nmeasured in: {project.unit.called}\nlevel: {project.level}\n"
     if photo:
         yield f"photo: finished.jpg\nphoto shows: {title}, finished, on a {dice.choice(made_up_words.COLOURS)} table\n"
-    if _LISTED:
-        yield from _listing(number, project, dice)
+    yield from _listing(number, project, dice)
     yield f"hush: {', '.join(made_up_forms.HUSHED)}\n"
     yield "\nsupplies:\n"
     yield from (f"  {supply}\n" for supply in project.supplies)

@@ -30,13 +30,42 @@ def in_words(number: int) -> str:
 def heard(text: str) -> list[Fraction]:
     figures = in_figures(text)
     assert len(figures) == len(text)
-    return [length.mm for one in find_measures(figures, frozenset({"cut", "score"})).measures for length in one.lengths]
+    return written(figures)
+
+
+def written(text: str) -> list[Fraction]:
+    """What is found where the same stands in the words of a recipe."""
+    return [length.mm for one in find_measures(text, frozenset({"cut", "score"})).measures for length in one.lengths]
 
 
 @pytest.mark.parametrize("number", range(1, 1000) if LONG else [*range(1, 131), *range(131, 1000, 37)])
 def test_every_whole_number_below_a_thousand_is_heard(number: int) -> None:
-    assert heard(f"cut it {in_words(number)} millimetres long") == [number]
-    assert heard(f"cut it {in_words(number).replace('-', ' ').replace(' and ', ' ')} millimetres long") == [number]
+    for words in (in_words(number), in_words(number).replace("-", " ").replace(" and ", " ")):
+        assert heard(f"cut it {words} millimetres long") == written(f"cut it {words} millimetres long") == [number]
+
+
+@pytest.mark.parametrize("bottom", [4, 8, 16, 32, 64])
+def test_every_part_of_an_inch_on_a_ruler_is_read(bottom: int) -> None:
+    name = {4: "quarter", 8: "eighth", 16: "sixteenth", 32: "thirty-second", 64: "sixty-fourth"}[bottom]
+    for top in range(1, bottom):
+        part = f"{in_words(top)} {name}{'s' if top > 1 else ''} of an inch"
+        assert written(f"cut it {part} long") == [INCH * top / bottom]
+        whole = top * 7 % 99 + 1
+        assert written(f"cut it {in_words(whole)} and {part} long") == [INCH * (whole + Fraction(top, bottom))]
+
+
+def test_a_number_word_before_a_number_is_never_lost() -> None:
+    """Of two words that are one number, as `twenty five`, both count or neither does; two others are a count and a
+    size."""
+    for first in (*WORDS[1:], *TENS[2:], "hundred", "thousand"):
+        for second in WORDS[1:]:
+            number = WORDS.index(second)
+            together = TENS.index(first) * 10 + number if first in TENS and number < 10 else 0
+            squares = written(f"cut {first} {second} inch squares")
+            assert squares == ([] if together or first in ("hundred", "thousand") else [INCH * number]), (first, second)
+            if together:
+                assert written(f"cut it {first} {second} inches long") == [INCH * together]
+                assert written(f"cut {first} {second}-inch squares") == [INCH * number]
 
 
 # By hand: an inch is 25.4 mm.
@@ -62,7 +91,7 @@ SAID: dict[str, list[Fraction | int]] = {
 
 @pytest.mark.parametrize(("said", "lengths"), SAID.items())
 def test_spoken_lengths_are_heard(said: str, lengths: list[Fraction | int]) -> None:
-    assert heard(said) == lengths
+    assert heard(said) == written(said) == lengths
 
 
 def test_whatever_is_said_keeps_its_length_and_its_place() -> None:

@@ -39,6 +39,7 @@ from foldwright.measure.terms import (
     starts_in,
 )
 from foldwright.measure.unreadable import Unreadable
+from foldwright.measure.worded import only_a_part
 
 
 class FoundMeasure(Struct, frozen=True):
@@ -63,7 +64,7 @@ class PassedOver(Struct, frozen=True):
 
     `why` is one of little-word-in, in-or-inches, could-be-little-word, no-act-takes-length, a-number-of-something,
     a-price, a-quotation, minutes, could-be-minutes-or-quote, could-be-a-thing, cancelled, no-unit, no-unit-of-its-own,
-    zero-length, or the code of the complaint.
+    part-of-a-number, zero-length, or the code of the complaint.
     `complaint` is set when it is a measure in all but its number (`1/0 in`, `1,000 mm`).
     """
 
@@ -247,6 +248,9 @@ class _MeasureReader:
         if start and self._tidied[start - 1] == "\\":
             self._cancelled.append(start - 1)
             self._passed.append(PassedOver(start, end, "cancelled"))
+            return
+        if terms[0].spelled and only_a_part(self._tidied, start, terms[0].number_end, terms[0].hyphenated):
+            self._passed.append(PassedOver(start, end, "part-of-a-number"))
             return
         values, complaint = _values(terms, unit_term.unit)
         if complaint:

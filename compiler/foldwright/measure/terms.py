@@ -11,9 +11,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.measure.length import Shape, Unit
-from foldwright.measure.numbers import NUMBER, VULGAR, WORD_NUMBER, value_of
+from foldwright.measure.numbers import NUMBER, VULGAR, value_of
 from foldwright.measure.reading import UNIT_WORDS
 from foldwright.measure.unreadable import Unreadable
+from foldwright.measure.worded import EIGHTHS, count_of_parts, worded, worded_value
 
 _value = lru_cache(maxsize=4096)(value_of)
 """The same few numbers come again and again."""
@@ -22,10 +23,16 @@ _VULGAR = "".join(VULGAR)
 _LETTERS = sorted(filter(str.isalpha, UNIT_WORDS), key=len, reverse=True)
 _SPELLED_PARTS = tuple(word for word in _LETTERS if len(word) > 3)
 _SPELLED_UNIT = f"(?:{'|'.join(_SPELLED_PARTS)})"
+_PLURAL_UNIT = "|".join(word for word in _SPELLED_PARTS if word.endswith("s") or word == "feet")
+_ONE_UNIT = re.compile(
+    rf"[ -](?:{'|'.join(word for word in _SPELLED_PARTS if word not in _PLURAL_UNIT.split('|'))})(?![a-z])"
+)
 _SHORT_UNIT = "|".join(word for word in _LETTERS if len(word) <= 3)
 
 _FIGURES = re.compile(f"{NUMBER}(?![0-9%°€]|[.,/:][0-9{_VULGAR}])")
-_WORDS = re.compile(f"(?:{WORD_NUMBER}|an?(?= {_SPELLED_UNIT}(?![a-z]|-and-)))(?![a-z])", re.IGNORECASE)
+_WORDS = re.compile(
+    f"(?:{worded(_PLURAL_UNIT, _SPELLED_UNIT)}|an?(?= {_SPELLED_UNIT}(?![a-z]|-and-)))(?![a-z])", re.IGNORECASE
+)
 _IN_FIGURES = re.compile(f"[0-9{_VULGAR}⁰¹²³⁴-⁹]")
 _ONE_AND_A_PART = re.compile(
     r"(?P<unit>inch|foot|yard|(?:centi)?met(?:re|er))[ -]and[ -](?P<part>an?[ -](?:half|quarter|third|eighth)"
@@ -49,7 +56,9 @@ _PART_OF_A_UNIT = re.compile(rf" (?:of )?an? (?={_SPELLED_UNIT})", re.IGNORECASE
 _ABBREVIATING_STOP = re.compile(r"\.(?= ?[a-z]|[,;:]| [(-] ?)")
 _ARTICLE = re.compile("an? ", re.IGNORECASE)
 """In `a quarter-inch border` the article belongs to the border."""
-_AND_A_HALF = re.compile(r" and (an? (?:half|quarter|third|eighth)|three quarters|[1-9][0-9]?/[1-9][0-9]?)(?![\w/-])")
+_AND_A_HALF = re.compile(
+    rf" and (an? (?:half|quarter|third|eighth)|three quarters|{EIGHTHS}|[1-9][0-9]?/[1-9][0-9]?)(?![\w/-])"
+)
 
 
 class Term(Struct, frozen=True):
@@ -96,7 +105,10 @@ def read_term(tidied: str, at: int) -> Term | None:
     if not words:
         return None
     said = words[0].lower()
-    value = Fraction(1) if said in {"a", "an"} else value_of(said)
+    if (count := count_of_parts(said)) and _ONE_UNIT.match(tidied, words.end()):
+        end = at + len(count)
+        return Term(at, end, end, worded_value(count), spelled=True, whole=False)
+    value = Fraction(1) if said in {"a", "an"} else worded_value(said)
     return _with_unit(tidied, Term(at, words.end(), words.end(), value, spelled=True, whole=False))
 
 
@@ -149,7 +161,7 @@ def and_a_half(tidied: str, term: Term) -> tuple[int, Fraction] | None:
     if term.kind != "word" or term.hyphenated:
         return None
     found = _AND_A_HALF.match(tidied, term.end)
-    part = value_of(found[1]) if found else None
+    part = worded_value(found[1]) if found else None
     return (found.end(), part) if found and isinstance(part, Fraction) else None
 
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from foldwright.geometry.contours import contours_of
 from foldwright.geometry.flat.blank import Blank, Sector
 from foldwright.geometry.flat.forms.round import FACETS, sector_in
-from foldwright.geometry.folding.folded import Folded, fold
+from foldwright.geometry.folding.folded import Folded, fold, tree_of
 from foldwright.geometry.folding.meeting import collisions
 from foldwright.geometry.folding.pieces import fold_pieces
 from foldwright.geometry.folding.space import Spot, cross, dot, minus, unit
@@ -225,6 +225,32 @@ def test_a_pillow_box_closes_and_is_as_thick_as_was_asked_for(wide: int, long: i
     assert max(dist(one, other) for one in spots for other in spots if abs(one[1] - other[1]) < 1e-3) == pytest.approx(
         across, rel=1e-2
     )
+
+
+@pytest.mark.parametrize("size", ["2 3/16 x 4 x 7/8 in", "2.187 x 3.999 x 0.601 in", "55.563 x 101.601 x 22.225 mm"])
+def test_a_pillow_box_of_any_size_closes_and_one_whose_flaps_go_too_far_collides(size: str) -> None:
+    """The flaps of an end lie on each other, the other way round: one half of an arc is the other seen in a mirror."""
+    _, blank, folded, codes = made(f"fold: pillow box\nfinished: {size}")
+    assert codes == set() and folded.opened == () and not list(collisions(folded))
+    face = blank.faces[0]
+    rim = {(x, y) for x, y in blank.outline if x < face.right and y < face.top}
+    assert len(rim) == 23 and {(face.right - x, y) for x, y in rim} == rim
+    arcs = {one for one in folded.net.creases if not one.smooth and one.start[0] < one.end[0] <= float(face.right)}
+    assert len(arcs) == 24
+    too_far = tree_of(folded.net).folded(lambda one: one.angle - 4.0 if one in arcs else one.angle)
+    assert list(collisions(too_far))
+
+
+@settings(max_examples=tries(6, 300))
+@given(st.integers(30, 130), st.integers(40, 160), st.integers(1, 60), st.sampled_from(("sixteenths", "thousandths")))
+def test_no_pillow_box_that_folds_is_told_to_collide(wide: int, long: int, part: int, counted: str) -> None:
+    """As thick as some hundredths of what it may be, in marks of a ruler that seldom come to thousandths of a
+    millimetre, or in those."""
+    thick = max(1, int(min(0.41 * wide, 0.5 * long) * (35 + part) / 96))
+    mark, unit_name = (0.0625, "in") if counted == "sixteenths" else (1.587, "mm")
+    size = " x ".join(f"{one * mark:.4f}" for one in (wide, long, thick))
+    _, _, folded, codes = made(f"fold: pillow box\nfinished: {size} {unit_name}")
+    assert codes == set() and folded.opened == () and not list(collisions(folded))
 
 
 def _covered(radius: float, off: float) -> float:

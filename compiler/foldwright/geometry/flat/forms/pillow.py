@@ -74,7 +74,11 @@ class _PillowPlan:
         self.wide, self.rise = wide, rise
         self.top, self.foot = rise, rise + long
         # From the corner of a panel along its arc: how far across, and how far the arc has risen by then.
-        self.arc = [(x, -y) for x, y in arc((Fraction(0),) * 2, (wide / 2, -rise), (wide, Fraction(0)))]
+        # One half mirrors the other to the last digit, however its places are rounded: the two flaps of an end lie on
+        # each other the other way round, facet on facet.
+        places = [(x, -y) for x, y in arc((Fraction(0),) * 2, (wide / 2, -rise), (wide, Fraction(0)))]
+        half = places[: len(places) // 2]
+        self.arc = [*half, (wide / 2, rise), *((wide - x, y) for x, y in reversed(half))]
         self.glue = min(glue, wide / 4)
         self.stops = self.arc[::_EVERY]
         self.slopes = [float((high - low) / (after - before)) for (before, low), (after, high) in pairwise(self.stops)]
