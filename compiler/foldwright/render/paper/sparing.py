@@ -12,6 +12,8 @@ _EVERYWHERE = frozenset({"marker", "footnote-call", "footnote-marker", "note-cal
 element, which is most of the time that styles take; and without a footnote only items of lists show any of them."""
 _MAY_SHOW = re.compile(r"(?:display|float|position)\s*:[^;}]*(?:list-item|note|var\()")
 """Where a style says one of these, more than items of lists may have a marker, or a call of a note."""
+_WORKED_OUT = {"page", "position", "float", "display"}
+"""Properties that are more than what a rule or the parent says of them."""
 
 
 @cache
@@ -44,6 +46,39 @@ def _own_sheet() -> Any:
     matcher.lower_local_name_selectors = {**of_names, "li": [*of_names.get("li", ()), *markers]}
     sheet.matcher = matcher
     return sheet
+
+
+@cache
+def spare_styles() -> None:
+    """Have what no rule says of an element taken from its parent, or as it is at first, without asking more; for each
+    of two hundred properties the typesetter looks at all that might have been said."""
+    from weasyprint.css import INHERITED, INITIAL_VALUES, ComputedStyle
+
+    as_usual = ComputedStyle.__missing__
+
+    def missing(style: Any, name: str) -> Any:
+        names = _told_by().get(name)
+        if names is None or style.parent_style is None or not names.isdisjoint(style.cascaded):
+            return as_usual(style, name)
+        value = style[name] = style.parent_style[name] if name in INHERITED else INITIAL_VALUES[name]
+        return value
+
+    ComputedStyle.__missing__ = missing
+
+
+@cache
+def _told_by() -> dict[str, frozenset[str]]:
+    """Of each property that comes to its parent's or its first value where no rule says anything of it: the names under
+    which a rule would."""
+    from weasyprint.css import INHERITED, INITIAL_NOT_COMPUTED, INITIAL_VALUES, PHYSICAL_FUNCTIONS
+
+    told_by = {}
+    for name in INITIAL_VALUES.keys() - _WORKED_OUT:
+        if name in INHERITED or not (name in INITIAL_NOT_COMPUTED or name.startswith("text_decoration_")):
+            flowing = PHYSICAL_FUNCTIONS.get(name)
+            ways = [flowing(block="ttb", inline=inline) for inline in ("ltr", "rtl")] if flowing else []
+            told_by[name] = frozenset((name, *ways))
+    return told_by
 
 
 # --- drawings ---------------------------------------------------------------------------------------------------------
