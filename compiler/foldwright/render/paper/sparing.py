@@ -7,6 +7,8 @@ from copy import copy
 from functools import cache, lru_cache
 from typing import Any
 
+from foldwright.render.paper.page_tree import tree_of
+
 _EVERYWHERE = frozenset({"marker", "footnote-call", "footnote-marker", "note-call", "note-marker", "note-callback"})
 """What the typesetter's own sheet says something of in every element. Each is a style of its own to work out, six to an
 element, which is most of the time that styles take; and without a footnote only items of lists show any of them."""
@@ -19,12 +21,21 @@ _WORKED_OUT = {"page", "position", "float", "display"}
 @cache
 def page_class() -> Any:
     """The class of pages; made on first use, since its parent is slow to load."""
-    from weasyprint import HTML
+    from weasyprint import HTML, cssselect2
 
     class Page(HTML):  # type: ignore[misc]
         """`styles` are the texts of all its style sheets."""
 
         styles: tuple[str, ...] = ()
+
+        def __init__(self, string: str, url_fetcher: Any = None) -> None:
+            tree = tree_of(string)
+            if tree is None:
+                super().__init__(string=string, url_fetcher=url_fetcher)
+            else:
+                self.base_url, self.media_type, self.url_fetcher = None, "print", url_fetcher
+                self.wrapper_element = cssselect2.ElementWrapper.from_html_root(tree, content_language=None)
+                self.etree_element = tree
 
         def _ua_stylesheets(self, forms: bool = False) -> list[Any]:
             told = any(_MAY_SHOW.search(style) for style in self.styles)
