@@ -103,8 +103,8 @@ _OPERATORS = {"M": b"m", "L": b"l", "Z": b"h"}
 
 @cache
 def spare_drawings() -> None:
-    """Have straight paths written as they stand, and addresses taken apart once; what the typesetter does for every
-    kind of path takes half the time of a drawing."""
+    """Have straight paths written as they stand, and addresses and values taken apart once; what the typesetter does
+    for every kind of path takes half the time of a drawing."""
     from weasyprint import svg
 
     as_usual = svg.TAGS["path"]
@@ -118,6 +118,7 @@ def spare_drawings() -> None:
 
     svg.TAGS["path"] = path
     svg.parse_url = lru_cache(maxsize=256)(svg.parse_url)
+    svg.utils.normalize = lru_cache(maxsize=4096)(svg.utils.normalize)
 
 
 @lru_cache(maxsize=4096)
