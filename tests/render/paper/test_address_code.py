@@ -135,7 +135,7 @@ def test_squares_are_large_enough_and_white_stays_round_it(small: bool) -> None:
     code = address_code(ADDRESS, "Code", small)
     assert code and code.module_mm == (SMALL_MODULE_MM if small else MODULE_MM) >= LEAST_MODULE_MM
     assert code.least_mm == (len(code.rows) + 8) * code.module_mm
-    rows = [tuple(map(int, spot)) for spot in re.findall(r"M(\d+) (\d+)h", code.svg_at(code.least_mm))]
+    rows = [tuple(map(int, spot)) for spot in re.findall(r"M(\d+) (\d+)L", code.svg_at(code.least_mm))]
     # The first is the ground.
     assert min(x for x, _ in rows[1:]) == min(y for _, y in rows[1:]) == QUIET == 4
 

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from weasyprint import HTML
+from weasyprint.css import INITIAL_VALUES, ComputedStyle
 from weasyprint.svg.path import path
 from weasyprint.svg.utils import size
 
@@ -89,3 +90,26 @@ def test_far_fewer_styles_are_worked_out() -> None:
 
     font_configuration()
     assert 3 * styled(sparing._own_sheet) < styled(lambda: HTML(string=PAGE)._ua_stylesheets()[0])
+
+
+SAYING = """:root{--wide:7px;color:#234;text-decoration:underline}
+h1{margin:2em 0;margin-block-start:var(--wide);page:first;font-size:calc(10px + 1em)}
+p{border:1px solid;border-inline-start-width:5px;letter-spacing:.5px;width:50%;inline-size:40%}
+ul{direction:rtl;padding-inline-start:30px;border-inline-end:2px dotted red;text-decoration:line-through}
+em{font-style:initial;color:inherit;position:relative;inset-block-start:3px}
+.aside{all:initial;float:right;border-top-left-radius:4px;border-end-end-radius:9px;background:tan}
+table{border-collapse:collapse}td{padding:4px;border:1px solid currentColor}
+q::before{content:"<" attr(class);margin-left:var(--none,4px)}"""
+
+
+def test_what_no_rule_says_of_an_element_is_as_the_typesetter_has_it() -> None:
+    spared = typeset(PAGE, SAYING)
+    with mock.patch.object(sparing, "_told_by", return_value={}):
+        whole = typeset(PAGE, SAYING)
+    assert spared.pdf() == whole.pdf()
+    ours, theirs = (list(made.boxes[-1].descendants()) for made in (spared, whole))
+    assert len(ours) == len(theirs) > 20
+    for one, other in zip(ours, theirs, strict=True):
+        # Whatever was asked for is the same; and so is all that was not. Boxes of no element have nothing of their own.
+        for name in INITIAL_VALUES if isinstance(one.style, ComputedStyle) else ():
+            assert one.style[name] == other.style[name], (one.element_tag, name)

@@ -52,7 +52,7 @@ class AddressCode(Struct, frozen=True):
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{width_mm:.2f}mm" height="{width_mm:.2f}mm" '
             f'viewBox="0 0 {side} {side}" role="img"><title>{escape(self.alt, quote=False)}</title>'
-            f'<path fill="#ffffff" d="M0 0h{side}v{side}h-{side}z"/><path fill="#000000" d="{path}"/></svg>'
+            f'<path fill="#ffffff" d="{_rectangle(0, 0, side, side)}"/><path fill="#000000" d="{path}"/></svg>'
         )
 
 
@@ -82,5 +82,10 @@ def _stretches(rows: tuple[str, ...]) -> Iterator[str]:
         x = 0
         for dark in row.split("0"):
             if dark:
-                yield f"M{x + QUIET} {y}h{len(dark)}v1h-{len(dark)}z"
+                yield _rectangle(x + QUIET, y, x + QUIET + len(dark), y + 1)
             x += len(dark) + 1
+
+
+def _rectangle(left: int, top: int, right: int, bottom: int) -> str:
+    """As a path in the one manner that is drawn at once (`sparing`)."""
+    return f"M{left} {top}L{right} {top}L{right} {bottom}L{left} {bottom}Z"

@@ -86,7 +86,7 @@ def pull_galley(html: str, style: str, more: str = "") -> Galley:
 def _pulled(html: str, style: str, more: str) -> Galley:
     page_style = f"@page{{size:100mm 10000mm}}body{{font-size:{_GALLEY_PT}pt;line-height:{TIGHT_LEADING}}}"
     # What elements say in a rule they have in common, so that all they hold is styled alike, and styled once.
-    alike = html.replace(f'style="{ENDLESS}"', "data-endless").replace(f'style="{_HIDDEN}"', "hidden")
+    alike = html.replace(f'style="{ENDLESS}"', 'data-endless=""').replace(f'style="{_HIDDEN}"', 'hidden=""')
     return read_galley(typeset(alike, style, page_style + _ENDLESS_RULE + more).boxes, TIGHT_LEADING)
 
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 
 from foldwright.render.fonts import FACES, whole_face
-from foldwright.render.paper.sparing import page_class, spare_drawings
+from foldwright.render.paper.sparing import page_class, spare_drawings, spare_styles
 from foldwright.render.themes import ThemeError
 from foldwright.render.units import POINTS_PER_PX
 
@@ -70,6 +70,7 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
     from weasyprint.urls import FatalURLFetchingError
 
     spare_drawings()
+    spare_styles()
     fetcher = _closed_fetcher()(assets or {})
     own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
     written = _SPACE_BEFORE_MEASURE.sub(r"<span>\1</span>", _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html)))

@@ -30,8 +30,10 @@ _HIGH_MM, _HIGH_UNMEASURED_MM = 50.0, 42.0
 """The room for what is drawn, with dimensions round it and without: a picture and its step go on one screen."""
 _TEXT_PT = 9.0
 """On a canvas of 100 mm shown 600 pixels wide these are 19 pixels, and 11 on a phone of 350."""
-_COLOURS = 64
-"""A drawing has few tones; so many keep its edges smooth in a third of the bytes (measured)."""
+_COLOURS = 80
+"""A drawing has few tones; so many keep its edges smooth in half of the bytes (measured)."""
+_SQUEEZE = 8
+"""How hard a file is squeezed: by 9, the most, it gets 2 % smaller in twice the time (measured)."""
 
 
 class BlogDrawing(Struct, frozen=True):
@@ -64,11 +66,24 @@ def together(own: Mapping[LengthId, str], other: Mapping[LengthId, str]) -> Mapp
 
 
 def small_png(svg: str, width: int = WIDTH * SHARP) -> bytes:
-    """The same in few colours, which is a third of the bytes."""
+    """The same in few colours: those that most of it has are kept, and each of the others becomes the nearest."""
+    import numpy
     from PIL import Image
 
+    whole = Image.open(io.BytesIO(png(svg, width))).convert("RGBA")
+    counted = whole.getcolors(whole.width * whole.height) or []
+    # Those that are as frequent go by their tone, so that the same drawing always becomes the same file.
+    tones = numpy.array([tone for _, tone in sorted(counted, reverse=True)], dtype=numpy.uint8)
+    kept = tones[:_COLOURS].astype(int)
+    # Of a distance squared, what it has to be compared by: the tone's own square is the same for all that are kept.
+    nearest = ((kept**2).sum(axis=1) - 2 * tones.astype(int) @ kept.T).argmin(axis=1)
+    # Looked up by the three bytes of a tone. The fourth is how dense it is, and on white all is dense.
+    places = numpy.zeros(1 << 24, dtype=numpy.uint8)
+    places[tones.view("<u4")[:, 0] & 0xFFFFFF] = nearest
+    few = Image.fromarray(places[numpy.asarray(whole).view("<u4")[:, :, 0] & 0xFFFFFF])
+    few.putpalette(kept[:, :3].astype(numpy.uint8).tobytes())
     out = io.BytesIO()
-    Image.open(io.BytesIO(png(svg, width))).convert("RGB").quantize(_COLOURS).save(out, "PNG", optimize=True)
+    few.save(out, "PNG", compress_level=_SQUEEZE)
     return out.getvalue()
 
 
