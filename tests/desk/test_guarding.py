@@ -93,7 +93,8 @@ def test_with_key_and_name_the_pages_are_there_and_without_they_are_not(asker: A
 
 
 def test_a_wrong_key_gets_no_cookie_and_a_plain_sentence(asker: Asker) -> None:
-    answer = asker.ask("/?key=" + asker.key[:-1] + "x", cookie="")
+    another = "y" if asker.key.endswith("x") else "x"
+    answer = asker.ask("/?key=" + asker.key[:-1] + another, cookie="")
     assert answer.status == 403 and answer.headers.get("set-cookie") is None
     assert b"whole address" in answer.body
 

@@ -19,8 +19,9 @@ from workbench.compiled import DEMOS, RECIPES
 from workbench.demo_pages import THEMES
 from workbench.long import LONG
 
-PAPERS = "letter,half-letter,4x6,A4,A5,A6" if LONG else "letter,A5"
-"""Cards of every paper go through the second reader in the tests of cards, too."""
+ALL_PAPERS = "letter,half-letter,4x6,A4,A5,A6"
+PAPERS = dict.fromkeys(THEMES, ALL_PAPERS) if LONG else dict(zip(THEMES, ("A5", "letter", "A5"), strict=True))
+"""For each look; cards of every paper go through the second reader in the tests of cards, too."""
 RECIPES_TRIED = DEMOS if LONG else ("twine-tag",)
 WITHOUT_HEADING = ("bag-labels", "place-cards")
 """Sheets of labels: each is a section of its own, none is a chapter."""
@@ -28,8 +29,8 @@ TO_WRITE_UNDER = ("Your notes",)
 GUESTS = "name,table,diet,note\nAda,Rose,dairy,by the window\nZoë,Rose,,\nBo,Lily,kiwi,\n"
 WHEN = ("--on", "2027-03-06", "--out", "out")
 CALLS = {
-    "plain": ("--only", "card,handout,template,run-sheet", "--paper", PAPERS),
-    "turned": ("--only", "card,handout,template", "--paper", PAPERS, "--back", "--large-print", "--mirror"),
+    "plain": ("--only", "card,handout,template,run-sheet"),
+    "turned": ("--only", "card,handout,template", "--back", "--large-print", "--mirror"),
     "two up": ("--only", "card", "--paper", "A6,4x6", "--up", "2", "--back"),
     "four up": ("--only", "card", "--paper", "A6", "--up", "4"),
 }
@@ -74,7 +75,8 @@ def all_well(folder: Path, kinds: set[str]) -> None:
 def test_what_is_built_in_every_look(tmp_path: Path, theme: str, call: str) -> None:
     recipes = [RECIPES / name for name in RECIPES_TRIED]
     # What is too long for a paper is told and not made: some are.
-    done = foldwright("build", *recipes, "--out", "out", "--theme", theme, *CALLS[call], cwd=tmp_path)
+    papers = () if "--paper" in CALLS[call] else ("--paper", PAPERS[theme])
+    done = foldwright("build", *recipes, "--out", "out", "--theme", theme, *CALLS[call], *papers, cwd=tmp_path)
     assert done.status in (0, 1), done.err
     all_well(tmp_path / "out", set(CALLS[call][1].split(",")))
 

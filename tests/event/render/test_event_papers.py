@@ -26,6 +26,7 @@ from foldwright.render.paper.papers import A4
 from foldwright.render.themes import built_in_themes
 from printed.structure import structure_complaints
 from workbench.compiled import RECIPES, compiled
+from workbench.long import every
 
 POINTS = 72 / 25.4
 DEMO = ("birdhouse", "twine-tag", "keepsake-box")
@@ -71,7 +72,7 @@ def test_the_day_is_one_page_in_ten_points(theme: str) -> None:
         assert "Run of the day" in page.extract_text()
 
 
-@pytest.mark.parametrize("theme", built_in_themes())
+@pytest.mark.parametrize("theme", every(built_in_themes(), 3))
 def test_no_heading_of_a_cutting_plan_is_alone_at_a_foot_and_each_table_is_with_its_layout(theme: str) -> None:
     supplies = {f"{plan.supply}" for plan in planned()[0].sheets}
     found = set()
