@@ -5,8 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 import sys
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -16,7 +15,7 @@ from foldwright.cli import cluster as cli_cluster
 from foldwright.cli.app import run
 from foldwright.cli.cluster import Cluster, Errand
 from foldwright.outputs.parcel import Lacking
-from workbench.command_line import GOOD, HANG, foldwright, write
+from workbench.command_line import GOOD, foldwright, until, write
 from workbench.dask_cluster import DaskCluster, dask_cluster
 
 MANY = 16
@@ -45,13 +44,6 @@ def made(out: Path) -> dict[str, bytes]:
     """All files of an output by path, but what foldwright notes for itself."""
     files = (path for path in out.rglob("*") if path.is_file() and not path.name.startswith("."))
     return {path.relative_to(out).as_posix(): path.read_bytes() for path in files}
-
-
-def until(holds: Callable[[], object], what: str) -> None:
-    end = time.monotonic() + HANG
-    while not holds():
-        assert time.monotonic() < end, f"hung waiting until {what}"
-        time.sleep(0.01)
 
 
 def another_foldwright(folder: Path) -> str:

@@ -6,13 +6,11 @@ import os
 import signal
 import subprocess
 import sys
-import time
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from workbench.command_line import GOOD, HANG, contents, foldwright, write
+from workbench.command_line import GOOD, HANG, contents, foldwright, until, write
 
 MANY = 40
 """More than are made before the first of them is seen, however busy the machine is: only a few are."""
@@ -33,13 +31,6 @@ def of_session(number: int) -> set[int]:
         if int(session) == number and state not in "ZX":
             found.add(int(folder.name))
     return found
-
-
-def until(holds: Callable[[], object], what: str) -> None:
-    end = time.monotonic() + HANG
-    while not holds():
-        assert time.monotonic() < end, f"hung waiting until {what}"
-        time.sleep(0.01)
 
 
 def test_workers_end_with_their_parent_and_the_next_build_sweeps_up(tmp_path: Path) -> None:

@@ -9,6 +9,8 @@ import socket
 import subprocess
 import sys
 import tempfile
+import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -64,6 +66,14 @@ Fold it and rub the fold down with the bone folder.
 
 MISFIT = GOOD.replace("across: 4 back |", "across: 3 7/8 back |")
 """Its panels do not add up."""
+
+
+def until(holds: Callable[[], object], what: str) -> None:
+    """Wait for something that happens elsewhere; only what hangs is given up."""
+    end = time.monotonic() + HANG
+    while not holds():
+        assert time.monotonic() < end, f"hung waiting until {what}"
+        time.sleep(0.01)
 
 
 @dataclass(frozen=True, slots=True)
