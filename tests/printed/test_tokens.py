@@ -14,11 +14,10 @@ from pdfminer.pdftypes import PDFStream, stream_value
 from pdfminer.psparser import PSEOF
 
 from foldwright.measure.length import System
-from foldwright.render.paper.card import Card, Proof
-from foldwright.render.paper.papers import LETTER
+from foldwright.render.paper.papers import PAPERS
 from printed.tokens import PATIENT, Instructions
-from workbench.compiled import demo
-from workbench.demo_pages import THEMES
+from workbench.compiled import DEMOS
+from workbench.papers_of_demos import LOOKED_AT, well_made_card
 
 SWEPT = [
     b"q 1 0 0 -1 0 792 cm /GS0 gs BT /F1 9.5 Tf [<0012><0034> -12.5 <00>] TJ ET Q",
@@ -58,10 +57,10 @@ def streams_of(data: bytes) -> Iterator[list[PDFStream]]:
             yield [one]
 
 
-@pytest.mark.parametrize("theme", THEMES)
-def test_our_own_papers(theme: str) -> None:
-    made = Proof(demo("birdhouse"), System.IMPERIAL, theme, {}).card(LETTER)
-    assert isinstance(made, Card)
+@pytest.mark.parametrize(("name", "system", "theme"), LOOKED_AT[:3])
+def test_our_own_papers(name: str, system: System, theme: str) -> None:
+    """One in each look."""
+    made = well_made_card(name, system, theme, PAPERS[DEMOS.index(name)])
     told = 0
     for streams in streams_of(made.pdf):
         swept = Instructions(streams)

@@ -3,12 +3,8 @@
 from __future__ import annotations
 
 import itertools
-import os
 import re
-import subprocess
-import sys
 import xml.etree.ElementTree as ET
-from pathlib import Path
 
 import html5lib
 import pytest
@@ -197,29 +193,6 @@ def test_cautions_stand_before_the_words_of_their_step():
     step = html[html.index('id="step-1"') : html.index('id="step-2"')]
     assert step.index('role="note"') < step.index("Cut the charcoal card")
     assert "The rules of your school, studio or country and the makers’ instructions come first." in html
-
-
-SCRIPT = """
-import sys
-sys.path.insert(0, {tests!r})
-from workbench.handmade import birdhouse, no_photo, plain_drawing
-from foldwright.render.web.tutorial import tutorial
-sys.stdout.buffer.write(tutorial(birdhouse(), "almanac", no_photo, draw=plain_drawing))
-"""
-
-
-def test_the_same_bytes_in_another_process():
-    tests = str(Path(__file__).parents[1])
-    made = {
-        subprocess.run(
-            [sys.executable, "-c", SCRIPT.format(tests=tests)],
-            check=True,
-            capture_output=True,
-            env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone, "LANG": language},
-        ).stdout
-        for seed, zone, language in (("1", "UTC", "C.UTF-8"), ("77", "Asia/Tokyo", "de_DE.UTF-8"))
-    }
-    assert made == {page(theme="almanac").encode()}
 
 
 def test_the_pictures_of_a_household_book_are_numbered_plates_and_those_of_others_are_not():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from foldwright.document.model import Document
@@ -13,14 +13,20 @@ RECIPES = Path(__file__).resolve().parents[2] / "recipes"
 DEMOS = tuple(sorted(path.parent.name for path in RECIPES.glob("*/recipe.md")))
 
 
-@cache
 def demo(name: str) -> Document:
     """The sheet of a demo recipe."""
-    return compiled((RECIPES / name / "recipe.md").read_text(encoding="utf-8"), name)[0]
+    return compiled_demo(name)[0]
 
 
+@cache
+def compiled_demo(name: str) -> tuple[Document, Checked]:
+    """The sheet of a demo recipe, and what was known before it was composed."""
+    return compiled((RECIPES / name / "recipe.md").read_text(encoding="utf-8"), name)
+
+
+@lru_cache(maxsize=32)
 def compiled(text: str, slug: str = "box") -> tuple[Document, Checked]:
-    """The sheet of a recipe, and what was known before it was composed."""
+    """The sheet of a recipe, and what was known before it was composed; kept for who asks for the same next."""
     studio, _ = read_studio((RECIPES / "studio.yaml").read_text(encoding="utf-8"), "studio.yaml")
     checked = check_recipe(text, "recipe.md", slug, studio)
     assert checked.understood is not None

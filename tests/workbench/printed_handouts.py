@@ -101,5 +101,24 @@ def complaints(found: Handout, document: Document, paper: Paper, large_print: bo
 
 
 def bare(text: str) -> str:
-    """Letters and figures alone: how a fraction or a hyphen at a line end is written does not matter."""
-    return re.sub(r"\W", "", text.replace("×", "x"))
+    """Letters and figures alone: how a fraction, a hyphen at a line end or a capital is written does not matter."""
+    return re.sub(r"\W", "", text.replace("×", "x")).casefold()
+
+
+def allergens_of(document: Document) -> list[tuple[str, str]]:
+    """Every word of every caution of what is eaten, in full and in brief."""
+    return [
+        (
+            bare(caution.signal_word + caution.hazard + caution.consequence + caution.avoid),
+            bare(caution.signal_word + caution.brief),
+        )
+        for caution in document.cautions
+        if caution.code in ("allergen", "contents-unsaid")
+    ]
+
+
+def lost_allergens(document: Document, data: bytes) -> list[str]:
+    """Those that a card or a handout has neither in full nor in brief."""
+    # In the order in which it is written: in columns, lines side by side are no sentence.
+    said = bare("".join(glyph.text for page in read(data) for glyph in page.glyphs))
+    return [full for full, brief in allergens_of(document) if full not in said and brief not in said]

@@ -19,13 +19,13 @@ from foldwright.measure.length import System
 from foldwright.outputs.paper_notes import lacks_of
 from foldwright.render.paper.address_code import MODULE_MM, QUIET, SMALL_MODULE_MM, address_code
 from foldwright.render.paper.card import Card, Proof
-from foldwright.render.paper.handout import Handout, handout
 from foldwright.render.paper.imposing import impose
 from foldwright.render.paper.papers import Paper, paper_named, sheets_for
 from foldwright.render.themes import built_in_themes
 from printed.order import reading_order
 from workbench.compiled import demo
 from workbench.long import every
+from workbench.papers_of_demos import LOOKED_AT, PAPER_OF, handout
 
 DPI = 150
 """What an office printer does in draft; half of what it usually does."""
@@ -87,11 +87,9 @@ def test_a_camera_reads_the_address_off_a_card(theme: str, name: str, up: int) -
     assert told == ["QR code of this page on the web: harbourstreet.example/twine-tag"] * up
 
 
-@pytest.mark.parametrize("theme", every(built_in_themes(), 3))
-def test_a_camera_reads_the_address_off_a_handout(theme: str) -> None:
-    sheet = demo("twine-tag")
-    made = handout(sheet, System.IMPERIAL, theme, {}, paper("letter"))
-    assert isinstance(made, Handout)
+@pytest.mark.parametrize(("name", "system", "theme"), [one for one in LOOKED_AT if one[0] == "twine-tag"])
+def test_a_camera_reads_the_address_off_a_handout(name: str, system: System, theme: str) -> None:
+    made = handout(name, system, theme, PAPER_OF[system])
     assert made.version.code is bool([alt for alt in figures(made.pdf) if "QR" in alt])
     *others, last = pages(made.pdf)
     assert read(last) == ([ADDRESS] if made.version.code else [])
@@ -99,8 +97,8 @@ def test_a_camera_reads_the_address_off_a_handout(theme: str) -> None:
 
 
 def test_a_handout_with_room_for_notes_has_the_code() -> None:
-    made = handout(demo("twine-tag"), System.METRIC, "almanac", {}, paper("A4"))
-    assert isinstance(made, Handout) and made.version.code
+    made = handout("twine-tag", System.METRIC, "almanac", paper("A4"))
+    assert made.version.code
     assert made.notes_mm >= 25
 
 

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from functools import cache
-from itertools import product
-from pathlib import Path
+from itertools import cycle
 
 import pytest
 from msgspec.structs import replace
@@ -17,73 +13,44 @@ from foldwright.recipe.model import When
 from foldwright.recipe.words import Keep
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.handout import Handout, NoClass, handout
-from foldwright.render.paper.papers import A4, A5, A6, LETTER, Paper
+from foldwright.render.paper.papers import A4, A5, A6, LETTER
 from foldwright.render.paper.pictures import Captioned, prints_of
 from foldwright.render.paper.prints import Unfit
-from foldwright.render.photos import ReadyPhoto, prepare_photos
 from printed.bookmarks import bookmarks
 from printed.order import reading_order
 from printed.reading import POINTS, read
-from printed.same import difference
 from printed.tagged import tagged
-from workbench.compiled import DEMOS, RECIPES, compiled, demo, small
-from workbench.long import LONG, every
+from workbench.compiled import compiled, demo, small
+from workbench.demo_pages import THEMES
+from workbench.long import LONG, every, tries
+from workbench.papers_of_demos import LOOKED_AT, PAPER_OF, photos
+from workbench.papers_of_demos import handout as made
 from workbench.printed_handouts import LARGE_PT, LEAST_PT, complaints, pictured_steps
-
-LOOKS = ("harbour", "workbench", "almanac")
-SYSTEMS = ((System.IMPERIAL, LETTER), (System.METRIC, A4))
-
-
-@cache
-def photos(name: str) -> dict[str, ReadyPhoto]:
-    _, checked = compiled((RECIPES / name / "recipe.md").read_text(encoding="utf-8"), name)
-    assert checked.recipe is not None
-    found, _ = prepare_photos(checked.recipe, lambda path, most: (RECIPES / name / path).read_bytes())
-    return found
-
-
-@cache
-def made(
-    name: str, system: System, paper: Paper, large_print: bool = False, theme: str = "harbour", most: int = 0
-) -> Handout:
-    found = handout(demo(name), system, theme, photos(name), paper, large_print, most)
-    assert isinstance(found, Handout)
-    return found
-
 
 # --- the demo recipes -------------------------------------------------------------------------------------------------
 
 
-LOOKED_AT = [
-    (name, system, theme)
-    for name, (system, _), theme in product(DEMOS, SYSTEMS, LOOKS)
-    if LONG or (system, theme) == (SYSTEMS[DEMOS.index(name) // 3][0], LOOKS[DEMOS.index(name) % 3])
-]
-"""Each recipe in one look and one system, each look in both; on a long run, all in all."""
-LARGE = [
-    (name, system, paper)
-    for name, (system, paper) in product(DEMOS, SYSTEMS)
-    if LONG or ((paper is A4) is (DEMOS.index(name) % 2 == 0) and DEMOS.index(name) % 3 == 0)
-]
-"""Every third recipe in large print, in inches or in millimetres; on a long run, each in both."""
+BIRDHOUSE = ("birdhouse", System.METRIC, "harbour", A4)
+DRAWER_BOX = ("drawer-box", System.METRIC, "workbench", A4)
+LARGE = [one for one in LOOKED_AT if LONG or one[0] in ("birdhouse", "drawer-box")]
+"""A usual run has two recipes in large print; see also `test_large_print_stays_large` for inches and the third look."""
 
 
-@pytest.mark.parametrize(("name", "system", "paper"), LARGE)
-def test_large_print_is_in_order(name: str, system: System, paper: Paper):
-    found = made(name, system, paper, large_print=True)
-    assert complaints(found, demo(name), paper, True) == []
+@pytest.mark.parametrize(("name", "system", "theme"), LARGE)
+def test_large_print_is_in_order(name: str, system: System, theme: str):
+    found = made(name, system, theme, PAPER_OF[system], large_print=True)
+    assert complaints(found, demo(name), PAPER_OF[system], True) == []
 
 
 @pytest.mark.parametrize(("name", "system", "theme"), LOOKED_AT)
 def test_every_look_has_one(name: str, system: System, theme: str):
-    paper = dict(SYSTEMS)[system]
-    found = made(name, system, paper, theme=theme)
-    assert complaints(found, demo(name), paper, False) == []
+    found = made(name, system, theme, PAPER_OF[system])
+    assert complaints(found, demo(name), PAPER_OF[system], False) == []
 
 
 @pytest.mark.parametrize(("name", "system", "theme"), LOOKED_AT)
 def test_every_demo_is_one_sheet_with_all_that_is_said(name: str, system: System, theme: str):
-    found = made(name, system, dict(SYSTEMS)[system], theme=theme)
+    found = made(name, system, theme, PAPER_OF[system])
     assert found.pages <= 2 and LEAST_PT <= found.size_pt <= 12.0 and found.notes_mm >= 25.0
     version = found.version
     assert version.sections and version.tips and version.summary and not version.short
@@ -92,7 +59,7 @@ def test_every_demo_is_one_sheet_with_all_that_is_said(name: str, system: System
 @pytest.mark.parametrize(("name", "system", "theme"), LOOKED_AT)
 def test_every_step_of_a_demo_that_can_be_shown_is_shown(name: str, system: System, theme: str):
     """The finished thing stands in the head, and each step has its first picture that can be printed."""
-    found = made(name, system, dict(SYSTEMS)[system], theme=theme)
+    found = made(name, system, theme, PAPER_OF[system])
     own = found.document
     prints = prints_of(own, system, photos(name))
     wanted = {shown.step for shown, one in prints.items() if isinstance(one, Captioned)}
@@ -103,8 +70,8 @@ def test_every_step_of_a_demo_that_can_be_shown_is_shown(name: str, system: Syst
 @pytest.mark.parametrize(("name", "system", "theme"), LOOKED_AT)
 def test_the_finished_thing_is_about_a_fifth_of_the_first_page(name: str, system: System, theme: str):
     """A fifth of the paper's height; one long and low has four fifths of that, or all of the page's width."""
-    paper = dict(SYSTEMS)[system]
-    data = made(name, system, paper, theme=theme).pdf
+    paper = PAPER_OF[system]
+    data = made(name, system, theme, paper).pdf
     hero = next(one for one in tagged(data).elements() if one.role == "Figure")
     assert hero.box
     wide, high = ((hero.box[end] - hero.box[end - 2]) / POINTS["mm"] for end in (2, 3))
@@ -112,9 +79,9 @@ def test_the_finished_thing_is_about_a_fifth_of_the_first_page(name: str, system
     assert high >= 0.8 * 0.2 * float(paper.height_mm) - 0.5 or wide > 0.95 * across
 
 
-@pytest.mark.parametrize(("name", "system", "paper"), LARGE)
-def test_large_print_leaves_nothing_out(name: str, system: System, paper: Paper):
-    found = made(name, system, paper, large_print=True)
+@pytest.mark.parametrize(("name", "system", "theme"), LARGE)
+def test_large_print_leaves_nothing_out(name: str, system: System, theme: str):
+    found = made(name, system, theme, PAPER_OF[system], large_print=True)
     assert found.size_pt == LARGE_PT
     # Only what cannot be printed at any size.
     prints = prints_of(found.document, system, photos(name))
@@ -129,7 +96,7 @@ def said(found: Handout) -> str:
 
 
 def test_it_says_what_is_on_the_table_and_the_steps_in_order():
-    found = made("birdhouse", System.METRIC, A4)
+    found = made(*BIRDHOUSE)
     text = said(found)
     wanted = ["Birdhouse favour box", "Name", "Date", "Already on the table", "base", "cut and scored", "gingham card"]
     wanted += ["paper trimmer", "Before you start", "Free the corner flaps", "Caution", "Fold and glue the ends"]
@@ -142,7 +109,7 @@ def test_it_says_what_is_on_the_table_and_the_steps_in_order():
 
 
 def test_headings_and_lists_are_tagged_as_such():
-    roles = reading_order(made("drawer-box", System.METRIC, A4).pdf)
+    roles = reading_order(made(*DRAWER_BOX).pdf)
     assert [text for role, text in roles if role == "H1"] == ["Drawer box with sleeve"]
     headings = [text for role, text in roles if role == "H2"]
     assert headings[0] == "Already on the table" and headings[-1] == "Your notes"
@@ -150,7 +117,7 @@ def test_headings_and_lists_are_tagged_as_such():
     assert headings[1] == "Before you start"
     assert headings[2].startswith("Cut the drawer’s flaps") and headings[6].startswith("Glue the sleeve")
     assert [text for role, text in roles if role == "P" and text.isdigit()] == ["1", "2", "3", "4", "5"]
-    lists = [one for one in tagged(made("drawer-box", System.METRIC, A4).pdf).elements() if one.role == "L"]
+    lists = [one for one in tagged(made(*DRAWER_BOX).pdf).elements() if one.role == "L"]
     # What is ready, supplies, tools (which the typesetter tags line by line), and the steps.
     counts = [len(one.elements) for one in lists]
     assert counts[:2] == [2, 3] and sum(counts[2:]) == 5 + 5 and 5 in counts[2:]
@@ -166,9 +133,9 @@ def test_a_tip_is_said_with_its_word_once():
 
 
 def test_one_page_has_no_bookmarks_and_several_have_one_for_every_heading():
-    one_page = made("drawer-box", System.METRIC, A4, most=1).pdf
+    one_page = made(*DRAWER_BOX, most=1).pdf
     assert len(read(one_page)) == 1 and bookmarks(one_page) == []
-    several = made("drawer-box", System.METRIC, A4, large_print=True)
+    several = made(*DRAWER_BOX, large_print=True)
     (title,) = bookmarks(several.pdf)
     assert (title.title, title.page) == ("Drawer box with sleeve", 1)
     names = [bookmark.title for bookmark in title.under]
@@ -188,7 +155,7 @@ def test_one_page_has_no_bookmarks_and_several_have_one_for_every_heading():
 
 
 def test_pages_are_numbered_but_the_numbers_are_not_read_out():
-    found = made("drawer-box", System.METRIC, A4, large_print=True)
+    found = made(*DRAWER_BOX, large_print=True)
     for page in read(found.pdf):
         shown = "".join(glyph.text for glyph in page.glyphs if glyph.tag == "Artifact")
         assert "".join(shown.split()).endswith(f"{page.number}of{found.pages}")
@@ -196,7 +163,7 @@ def test_pages_are_numbered_but_the_numbers_are_not_read_out():
 
 
 def test_every_plan_and_photograph_has_its_words():
-    figures = [text for role, text in reading_order(made("birdhouse", System.METRIC, A4).pdf) if role == "Figure"]
+    figures = [text for role, text in reading_order(made(*BIRDHOUSE).pdf) if role == "Figure"]
     assert len(figures) >= 7
     assert figures[0].startswith("The finished box") and figures[1].startswith("Blank of the base.")
 
@@ -204,7 +171,7 @@ def test_every_plan_and_photograph_has_its_words():
 def test_figures_in_drawings_of_large_print_are_large():
     sizes = [
         glyph.size
-        for page in read(made("birdhouse", System.METRIC, A4, large_print=True).pdf)
+        for page in read(made(*BIRDHOUSE, large_print=True).pdf)
         for word in page.words
         if word.tag == "Figure"
         for glyph in word.glyphs
@@ -222,19 +189,26 @@ def steps(count: int, words: int = 25) -> str:
     )
 
 
-def test_what_is_too_much_for_one_sheet_goes_on_several_in_comfortable_type_with_nothing_left_out():
-    found = handout(small(words=steps(40)), System.METRIC, "harbour", {}, A4)
+@cache
+def of_steps(count: int, theme: str = "harbour") -> Handout:
+    """So many steps on A4."""
+    found = handout(small(words=steps(count)), System.METRIC, theme, {}, A4)
     assert isinstance(found, Handout)
+    return found
+
+
+def test_what_is_too_much_for_one_sheet_goes_on_several_in_comfortable_type_with_nothing_left_out():
+    found = of_steps(40)
     assert found.pages > 2 and found.size_pt == 11.0 and found.left_out == ()
     headings = [text for role, text in reading_order(found.pdf) if role == "H2"]
     assert sum("Fold number" in heading for heading in headings) == 40
 
 
 def test_more_to_say_takes_as_many_pages_or_more_never_smaller_type_than_ten_points():
-    found = [handout(small(words=steps(count)), System.METRIC, "harbour", {}, A4) for count in (2, 10, 20, 30, 40)]
-    pages = [one.pages for one in found if isinstance(one, Handout)]
-    assert pages == sorted(pages) and pages[0] == 1 and len(pages) == 5 and pages[-1] > 2
-    assert all(isinstance(one, Handout) and LEAST_PT <= one.size_pt <= 12.0 for one in found)
+    found = [of_steps(count) for count in (2, 12, *((20, 30) if LONG else ()), 40)]
+    pages = [one.pages for one in found]
+    assert pages == sorted(pages) and pages[0] == 1 and pages[-1] > 2
+    assert all(LEAST_PT <= one.size_pt <= 12.0 for one in found)
 
 
 PLACE_CARD = """---
@@ -285,10 +259,10 @@ Glue the band along the lower edge of the front.
 """
 
 
-@pytest.mark.parametrize("theme", LOOKS)
-@pytest.mark.parametrize(("system", "paper"), SYSTEMS)
-def test_a_short_recipe_is_one_page_with_every_step_shown_large(system: System, paper: Paper, theme: str):
+@pytest.mark.parametrize(("system", "theme"), list(zip(cycle(PAPER_OF), 2 * THEMES, strict=False))[: tries(3, 6)])
+def test_a_short_recipe_is_one_page_with_every_step_shown_large(system: System, theme: str):
     sheet, _ = compiled(PLACE_CARD, "place-card")
+    paper = PAPER_OF[system]
     found = handout(sheet, system, theme, {}, paper)
     assert isinstance(found, Handout) and found.pages == 1
     assert complaints(found, sheet, paper, False) == []
@@ -301,29 +275,25 @@ def test_a_short_recipe_is_one_page_with_every_step_shown_large(system: System, 
     assert all(max(box[2] - box[0], box[3] - box[1]) >= 0.17 * across for box in boxes)
 
 
-@pytest.mark.parametrize("theme", LOOKS)
+@pytest.mark.parametrize("theme", THEMES)
 def test_two_figures_of_a_step_number_stand_beside_its_heading(theme: str):
-    sheet = small(words=steps(12))
-    found = handout(sheet, System.METRIC, theme, {}, A4)
-    assert isinstance(found, Handout)
-    assert complaints(found, sheet, A4, False) == []
+    assert complaints(of_steps(12, theme), small(words=steps(12)), A4, False) == []
 
 
 # --- so many pages and no more ----------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", every(DEMOS, 2))
-def test_one_page_means_one_page_that_keeps_the_finished_thing(name: str):
-    system, paper = SYSTEMS[DEMOS.index(name) % 2]
-    found = made(name, system, paper, most=1)
-    assert found.pages == 1 and complaints(found, demo(name), paper, False) == []
+@pytest.mark.parametrize(("name", "system", "theme"), LOOKED_AT if LONG else LOOKED_AT[2::3])
+def test_one_page_means_one_page_that_keeps_the_finished_thing(name: str, system: System, theme: str):
+    found = made(name, system, theme, PAPER_OF[system], most=1)
+    assert found.pages == 1 and complaints(found, demo(name), PAPER_OF[system], False) == []
     assert not any(not shown.step and not shown.piece for shown in found.left_out)
 
 
-@pytest.mark.parametrize("theme", LOOKS)
+@pytest.mark.parametrize("theme", every(THEMES, 3))
 def test_large_print_stays_large_when_it_may_have_only_so_many_pages(theme: str):
     sheet = demo("layered-card")
-    found = made("layered-card", System.IMPERIAL, LETTER, large_print=True, theme=theme, most=2)
+    found = made("layered-card", System.IMPERIAL, theme, LETTER, large_print=True, most=2)
     assert found.size_pt == LARGE_PT and found.pages <= 2
     assert complaints(found, sheet, LETTER, True) == []
     too_long = handout(sheet, System.IMPERIAL, theme, {}, LETTER, True, 1)
@@ -352,9 +322,7 @@ def test_what_does_not_go_on_one_page_is_told_with_the_longest_steps():
 
 
 def test_a_step_stays_whole_on_its_page():
-    found = handout(small(words=steps(40)), System.METRIC, "harbour", {}, A4)
-    assert isinstance(found, Handout)
-    for page in read(found.pdf):
+    for page in read(of_steps(40).pdf):
         words = [word.text for word in page.words]
         assert words.count("edge.") == 25 // 3 * words.count("number") > 0
 
@@ -390,35 +358,13 @@ def test_a_word_wider_than_the_page_is_told():
 def test_a_title_of_three_hundred_letters_fits():
     document = demo("concertina")
     document = replace(document, head=replace(document.head, title=("A booklet of eight small pages " * 10).strip()))
-    for large_print in (False, True):
+    for large_print in (True, False)[: tries(1, 2)]:
         found = handout(document, System.METRIC, "harbour", {}, A4, large_print)
         assert isinstance(found, Handout)
         assert complaints(found, document, A4, large_print) == []
 
 
 def test_small_papers_take_more_pages():
-    pages = [made("concertina", System.METRIC, paper).pages for paper in (A4, A5, A6)]
+    pages = [made("concertina", System.METRIC, "harbour", paper).pages for paper in every((A4, A5, A6), 2)]
     assert pages[0] == 2 and pages == sorted(pages) and pages[-1] > 2
-    assert complaints(made("concertina", System.METRIC, A6), demo("concertina"), A6, False) == []
-
-
-# --- the same each time -----------------------------------------------------------------------------------------------
-
-_AGAIN = """
-import sys
-sys.path[:0] = {paths!r}
-from workbench.compiled import demo
-from foldwright.measure.length import System
-from foldwright.render.paper.handout import handout
-from foldwright.render.paper.papers import A5
-sys.stdout.buffer.write(handout(demo("drawer-box"), System.METRIC, "harbour", {{}}, A5).pdf)
-"""
-
-
-def test_the_same_bytes_come_out_in_another_process_zone_and_language():
-    here = handout(demo("drawer-box"), System.METRIC, "harbour", {}, A5)
-    assert isinstance(here, Handout)
-    program = _AGAIN.format(paths=[str(Path(__file__).resolve().parents[2])])
-    elsewhere = {**os.environ, "TZ": "Pacific/Kiritimati", "LC_ALL": "C", "PYTHONHASHSEED": "4711"}
-    there = subprocess.run([sys.executable, "-c", program], env=elsewhere, check=True, capture_output=True).stdout
-    assert difference(here.pdf, there) == ""
+    assert complaints(made("concertina", System.METRIC, "harbour", A6), demo("concertina"), A6, False) == []

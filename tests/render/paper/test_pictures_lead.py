@@ -8,21 +8,18 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from itertools import cycle
 from statistics import median
 
 import pytest
 
 from foldwright.measure.length import System
-from foldwright.render.paper.card import Card, Proof
 from foldwright.render.paper.papers import A4, A6, FOUR_BY_SIX, LETTER, Paper
-from foldwright.render.photos import ReadyPhoto, prepare
 from printed.pictured import Pictured, pictured
 from printed.reading import read
 from printed.sizes import least_by_use, least_in_steps
-from workbench.compiled import DEMOS, RECIPES, demo
-from workbench.demo_pages import THEMES
-from workbench.long import LONG
+from workbench.compiled import DEMOS
+from workbench.long import every
+from workbench.papers_of_demos import LOOKED_AT, well_made_card
 
 HERO, STEP, LEAST_STEP = 0.2, 0.4, 0.25
 FRAME = 0.006
@@ -33,15 +30,8 @@ INK = 0.85
 """Of its room a drawing fills at least so much along its longer side; the rest is margin for its labels."""
 BODY_PT, DRAWING_PT, FOOT_PT = 9.5, 7.0, 8.0
 ROUNDING = 0.01
-CASES = [(name, theme) for name in DEMOS for theme in THEMES] if LONG else list(zip(DEMOS, cycle(THEMES), strict=False))
-
-
-def card(name: str, theme: str, paper: Paper, *, back: bool = False) -> Card:
-    photos = {path.name: prepare(path.read_bytes()) for path in (RECIPES / name).glob("*.png")}
-    ready = {path: photo for path, photo in photos.items() if isinstance(photo, ReadyPhoto)}
-    made = Proof(demo(name), System.METRIC, theme, ready).card(paper, back)
-    assert isinstance(made, Card)
-    return made
+CASES = every(LOOKED_AT, 2)
+"""Of a usual run every other recipe, in each look once."""
 
 
 def hero_share(shown: Sequence[Pictured], high: float) -> float:
@@ -51,10 +41,13 @@ def hero_share(shown: Sequence[Pictured], high: float) -> float:
     return hero.room[1] / high
 
 
-@pytest.mark.parametrize(("name", "theme"), CASES)
-def test_the_finished_thing_and_its_steps_are_large_and_words_are_read(name: str, theme: str) -> None:
-    paper = LETTER if DEMOS.index(name) % 2 else A4
-    data = card(name, theme, paper).pdf
+def paper_for(name: str) -> Paper:
+    return (LETTER, A4)[DEMOS.index(name) // 2 % 2]
+
+
+@pytest.mark.parametrize(("name", "system", "theme"), CASES)
+def test_the_finished_thing_and_its_steps_are_large_and_words_are_read(name: str, system: System, theme: str) -> None:
+    data = well_made_card(name, system, theme, paper_for(name)).pdf
     shown = pictured(data)
     assert hero_share(shown, read(data)[0].height) >= HERO - FRAME
     assert all(one.share >= INK * max(one.room) / one.column for one in shown if one.step)
@@ -73,25 +66,34 @@ def test_the_finished_thing_and_its_steps_are_large_and_words_are_read(name: str
 
 @pytest.mark.parametrize(
     ("theme", "paper"),
-    [*((theme, FOUR_BY_SIX) for theme in THEMES), ("harbour", A6), ("workbench", A6)],
+    every(
+        [
+            ("harbour", A6),
+            ("harbour", FOUR_BY_SIX),
+            ("almanac", FOUR_BY_SIX),
+            ("workbench", A6),
+            ("workbench", FOUR_BY_SIX),
+        ],
+        2,
+    ),
     ids=lambda one: getattr(one, "slug", one),
 )
 def test_a_small_card_has_pictures_of_steps(theme: str, paper: Paper) -> None:
     """The birdhouse has eight steps, more than a postcard holds in words. In almanac's larger heads A6 is too small."""
-    assert sum(one.step > 0 for one in pictured(card("birdhouse", theme, paper).pdf)) >= 6
+    assert sum(one.step > 0 for one in pictured(well_made_card("birdhouse", System.METRIC, theme, paper).pdf)) >= 6
 
 
-@pytest.mark.parametrize(("name", "theme"), CASES if LONG else CASES[::3])
-def test_a_card_with_a_back_has_pictures_on_both_sides(name: str, theme: str) -> None:
-    data = card(name, theme, A4, back=True).pdf
+@pytest.mark.parametrize(("name", "system", "theme"), every(CASES, 2))
+def test_a_card_with_a_back_has_pictures_on_both_sides(name: str, system: System, theme: str) -> None:
+    data = well_made_card(name, system, theme, A4, back=True).pdf
     assert {one.page for one in pictured(data)} == {1, 2}
     assert hero_share(pictured(data), read(data)[1].height) >= HERO - FRAME
 
 
-@pytest.mark.parametrize("name", DEMOS if LONG else ("drawer-box", "twine-tag"))
-def test_a_panel_of_a_shop_drawing_gives_its_picture_two_fifths(name: str) -> None:
+@pytest.mark.parametrize(("name", "system"), [one[:2] for one in LOOKED_AT if one[2] == "workbench"])
+def test_a_panel_of_a_shop_drawing_gives_its_picture_two_fifths(name: str, system: System) -> None:
     """By its longer side and with its margins; of two pictures side by side each has less."""
-    shown = [one for one in pictured(card(name, "workbench", LETTER).pdf) if one.step]
+    shown = [one for one in pictured(well_made_card(name, system, "workbench", paper_for(name)).pdf) if one.step]
     for step in {one.step for one in shown}:
         own = [max(one.room) / one.column for one in shown if one.step == step]
         assert sum(own) >= STEP - COLUMN_SLACK, (step, own)
