@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from math import floor, hypot, isfinite
 from pathlib import Path
 
@@ -109,6 +110,7 @@ def test_no_act_is_both_drawn_and_excused() -> None:
     assert set(HANDS) <= names and set(UNDRAWN) <= names and not set(HANDS) & set(UNDRAWN)
 
 
+@cache
 def every_picture() -> list[StepPicture]:
     found = pictures_of(_ACTS_PAGE.read_text(encoding="utf-8"))
     for name in DEMOS:

@@ -63,18 +63,19 @@ SHAPES = (
     '<g transform="skewY(25)"><path d="M10 30 A30 12 40 1 1 60 30 A30 12 40 1 1 10 30 z" transform="scale(.8 1)"/></g>',
     '<rect transform="skewX(20) rotate(10 5 5)" width="20" height="10"/>',
 )
-FINE = 12
-"""Pixels a millimetre is drawn with for comparison."""
+FINE, SIDE = 12, 127
+"""Pixels a millimetre is drawn with for comparison, and its side in mm: 5 in, which are whole pixels of CSS."""
 
 
 @pytest.mark.parametrize("inner", [*(f'<path d="{d}"/>' for d in CURVED), *SHAPES])
 def test_what_is_read_is_what_a_renderer_draws(inner: str) -> None:
     """resvg (written in Rust, on its own) draws the file; what is inked there has the box and area of what was read."""
-    data = svg(inner, '<svg xmlns="http://www.w3.org/2000/svg" width="160mm" height="160mm" viewBox="-30 -30 160 160">')
+    data = svg(inner, '<svg xmlns="http://www.w3.org/2000/svg" width="127mm" height="127mm" viewBox="-13 -13 127 127">')
     found = outline(data)
-    drawn = resvg_py.svg_to_bytes(svg_string=data.decode(), width=160 * FINE, dpi=96)
+    drawn = resvg_py.svg_to_bytes(svg_string=data.decode(), width=SIDE * FINE, dpi=96)
     ink = Image.open(io.BytesIO(bytes(drawn))).getchannel("A")
     left, top, right, bottom = ink.getbbox() or (0, 0, 0, 0)
+    assert min(left, top) > 0 and max(right, bottom) < SIDE * FINE, "all of it is on the picture"
     assert (found.width, found.height) == pytest.approx(((right - left) / FINE, (bottom - top) / FINE), abs=2 / FINE)
     wanted = sum(shade * count for shade, count in enumerate(ink.histogram())) / 255 / FINE**2
     assert Polygon(found.points).area == pytest.approx(wanted, rel=2e-3)

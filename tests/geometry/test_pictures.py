@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -27,6 +28,7 @@ from geometry.folding.shapes import net_of_piece
 from workbench.compiled import DEMOS, RECIPES
 
 
+@cache
 def understood(name: str, studio: str = "") -> Understood:
     text = (RECIPES / name / "recipe.md").read_text(encoding="utf-8").replace("---\ntitle", f"---\n{studio}title", 1)
 
@@ -38,6 +40,7 @@ def understood(name: str, studio: str = "") -> Understood:
     return known
 
 
+@cache
 def told(name: str, studio: str = "") -> list[StepPicture]:
     known = understood(name, studio)
     spoken = frozenset(length for names in known.binding.ids.values() for length in names)

@@ -19,7 +19,7 @@ from foldwright.outputs.texts import Texts, texts_of
 from foldwright.outputs.wishes import wish_of
 from foldwright.surroundings import Refusal, Surroundings
 from workbench.command_line import GOOD, MISFIT, TOP, contents, foldwright
-from workbench.long import every
+from workbench.long import LONG, every
 
 ALL = BuildWish(("tutorial", "fragment", "sheet"), tuple(System))
 WITH_PHOTO = GOOD.replace(
@@ -117,16 +117,19 @@ def test_an_unknown_theme_of_the_studio_is_told_where_it_is_said() -> None:
 
 
 def test_texts_in_memory_become_the_same_bytes_as_the_command_line_writes(tmp_path: Path) -> None:
-    """A demo recipe with sizes and its studio, every output, in a world without folders. Both sizes on a long run."""
-    sizes = every(("large", "as written"), 2)
+    """A demo recipe with sizes and its studio, every output, in a world without folders.
+
+    A usual run makes one size in one system of units.
+    """
+    sizes, units = every(("large", "as written"), 2), "imperial,metric" if LONG else "imperial"
     recipe = TOP / "recipes" / "drawer-box"
     text, studio = (
         (file).read_text(encoding="utf-8") for file in (recipe / "recipe.md", TOP / "recipes" / "studio.yaml")
     )
     files = {file.name: file.read_bytes() for file in recipe.iterdir()}
-    done = foldwright("build", str(recipe), "--out", "out", "--size", ",".join(sizes), cwd=tmp_path)
+    done = foldwright("build", str(recipe), "--out", "out", "--size", ",".join(sizes), "--units", units, cwd=tmp_path)
     assert done.status == 0, done.out + done.err
-    wish = wish_of(BuildOptions())
+    wish = wish_of(BuildOptions(units=units))
     assert isinstance(wish, BuildWish)
     for size in sizes:
         large = size == "large"

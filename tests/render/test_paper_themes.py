@@ -18,15 +18,16 @@ from workbench.compiled import small
 
 KINDS = ("card", "handout")
 PARTS = [(kind, part) for kind in KINDS for part in load_paper_theme("harbour", kind).page.blocks]
-SHEET = small(words="## Fold\n\n```step\ndo: fold base\n```\n\nFold it.\n\n## Tips\n\nFold two.\n")
+WORDS = "## Fold\n\n```step\ndo: fold base\n```\n\nFold it.\n\n## Tips\n\nFold two.\n"
 ADDED = '<p style="position:absolute;top:0;left:0">Periwinkle</p>'
 
 
 def words_of(kind: str, theme: Path) -> str:
+    sheet = small(words=WORDS)
     made = (
-        Proof(SHEET, System.METRIC, str(theme), {}).card(A4)
+        Proof(sheet, System.METRIC, str(theme), {}).card(A4)
         if kind == "card"
-        else handout(SHEET, System.METRIC, str(theme), {}, A4)
+        else handout(sheet, System.METRIC, str(theme), {}, A4)
     )
     assert isinstance(made, Card | Handout)
     return " ".join(text for _, text in reading_order(made.pdf))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from typing import Any
 
 from jsonschema import Draft202012Validator
@@ -10,6 +11,7 @@ from jsonschema import Draft202012Validator
 from foldwright.schemas import schemas
 
 
+@cache
 def kit_validator() -> Draft202012Validator:
     """What validates the data of a `kit.json`."""
     (text,) = (text for path, text in schemas().items() if path.name == "kit.schema.json")

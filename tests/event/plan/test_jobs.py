@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from functools import cache
 from typing import Any
 
 import pytest
@@ -95,6 +96,7 @@ time: 1 min
 """
 
 
+@cache
 def planned(box: int, tag: int, helpers: int, share: str = "", shelf: str = "") -> Event:
     makings = []
     for text, slug, kits in ((BOX.replace("{share}", share), "box", box), (TAG, "tag", tag)):
@@ -168,7 +170,7 @@ def test_what_there_is_to_do_is_counted_and_nothing_twice() -> None:
 
 def test_a_layout_takes_its_stops_and_its_cuts() -> None:
     """220 g/m2 are three sheets at once (800 g); stops are set once, and every stack goes through each cut."""
-    data = data_of(planned(20, 30, 1))
+    data = data_of(planned(20, 30, 2))
     for job in data["preparation"]["jobs"]:
         if job["what"] == "sheets":
             cutting = data["cutting"][job["cutting"]]

@@ -25,15 +25,12 @@ from foldwright.render.paper.heroes import Hero, heroes_of
 from foldwright.render.paper.papers import A4
 from foldwright.render.themes import built_in_themes
 from printed.structure import structure_complaints
-from workbench.compiled import RECIPES, compiled
+from printed.tokens import quick
+from workbench.compiled import compiled, compiled_demo, demo
 from workbench.long import every
 
 POINTS = 72 / 25.4
 DEMO = ("birdhouse", "twine-tag", "keepsake-box")
-
-
-def text_of(name: str) -> str:
-    return (RECIPES / name / "recipe.md").read_text(encoding="utf-8")
 
 
 @cache
@@ -41,7 +38,7 @@ def planned() -> tuple[Event, EventDocument, tuple[Hero, ...]]:
     """Three of the demo recipes, for four helpers."""
     documents, makings = [], []
     for name in DEMO:
-        document, checked = compiled(text_of(name), name)
+        document, checked = compiled_demo(name)
         one = checked.understood
         assert one is not None
         documents.append(document)
@@ -65,7 +62,7 @@ def printed(slug: str, theme: str) -> bytes:
 @pytest.mark.parametrize("theme", built_in_themes())
 def test_the_day_is_one_page_in_ten_points(theme: str) -> None:
     """What is smaller stands at the foot: the title block, the number of the page."""
-    with pdfplumber.open(io.BytesIO(printed("the-day", theme))) as pdf:
+    with quick(), pdfplumber.open(io.BytesIO(printed("the-day", theme))) as pdf:
         (page,) = pdf.pages
         sizes = [char["size"] for char in page.chars if char["bottom"] < (297 - 27) * POINTS and char["text"].isalpha()]
         assert min(sizes) > 9.99
@@ -76,7 +73,7 @@ def test_the_day_is_one_page_in_ten_points(theme: str) -> None:
 def test_no_heading_of_a_cutting_plan_is_alone_at_a_foot_and_each_table_is_with_its_layout(theme: str) -> None:
     supplies = {f"{plan.supply}" for plan in planned()[0].sheets}
     found = set()
-    with pdfplumber.open(io.BytesIO(printed("cutting-plan", theme))) as pdf:
+    with quick(), pdfplumber.open(io.BytesIO(printed("cutting-plan", theme))) as pdf:
         for page in pdf.pages:
             upright = page.filter(lambda mark: mark.get("upright", True)).extract_text_lines()
             shown = sorted(upright, key=lambda line: float(line["top"]))
@@ -93,7 +90,7 @@ def test_no_heading_of_a_cutting_plan_is_alone_at_a_foot_and_each_table_is_with_
 
 @pytest.mark.parametrize("theme", built_in_themes())
 def test_every_look_has_its_own_head_and_the_picture_of_what_is_made(theme: str) -> None:
-    with pdfplumber.open(io.BytesIO(printed("packing", theme))) as pdf:
+    with quick(), pdfplumber.open(io.BytesIO(printed("packing", theme))) as pdf:
         page = pdf.pages[0]
         words = {word["text"]: word for word in page.extract_words()}
         title = words["Packing"]
@@ -113,7 +110,7 @@ def test_every_look_has_its_own_head_and_the_picture_of_what_is_made(theme: str)
 def test_what_goes_into_every_bag_is_counted_once() -> None:
     """Three recipes for twenty people each: 60 labels, 60 handouts."""
     event, _, _ = planned()
-    documents = [compiled(text_of(name), name)[0] for name in DEMO]
+    documents = [demo(name) for name in DEMO]
     parts = kits_paper(EventSource(event, documents, catalogue())).parts
     rows = [row for part in parts if isinstance(part, PaperTable) for row in part.rows]
     assert [row for row in rows if row[0] in ("bag label", "handout")] == [
@@ -140,7 +137,7 @@ def test_where_nothing_is_cut_there_is_no_plan_of_it() -> None:
 def test_a_long_name_of_an_event_stays_in_its_title_block() -> None:
     _, said, heroes = planned()
     called = replace(said, occasion=replace(said.occasion, called="A Saturday of boxes for everybody " * 6))
-    with pdfplumber.open(io.BytesIO(event_pdf(called, paper("tables"), A4, "workbench", heroes).pdf)) as pdf:
+    with quick(), pdfplumber.open(io.BytesIO(event_pdf(called, paper("tables"), A4, "workbench", heroes).pdf)) as pdf:
         page = pdf.pages[0]
         block = page.crop((0, page.height - 30 * POINTS, page.width, page.height)).extract_words()
         assert any(word["text"].endswith("…") for word in block)

@@ -6,6 +6,7 @@ import io
 import json
 import shutil
 import subprocess
+from functools import cache
 from math import pi, sin
 from pathlib import Path
 
@@ -29,6 +30,7 @@ from foldwright.render.machine.svg import LAYERS, piece_svg
 from geometry.laid import laid, the_blank
 from verifiers.fold_format import assert_sound, is_folded
 from workbench.compiled import DEMOS, RECIPES
+from workbench.long import tries
 
 FOLD_PACKAGE = Path(__file__).resolve().parents[3] / ".venv" / "share" / "foldwright" / "node_modules" / "fold"
 READ_FOLD = Path(__file__).with_name("read_fold.js")
@@ -36,6 +38,7 @@ NEAR = 0.001
 """Millimetres: fifty times less than a template may be off."""
 
 
+@cache
 def understood(name: str) -> Understood:
     text = (RECIPES / name / "recipe.md").read_text(encoding="utf-8")
     known = check_recipe(text, "recipe.md", name).understood
@@ -43,6 +46,7 @@ def understood(name: str) -> Understood:
     return known
 
 
+@cache
 def files_of(name: str) -> dict[str, bytes]:
     return dict(piece_files(understood(name)).files)
 
@@ -79,7 +83,7 @@ def area_cut_out(deep: int, corners: str) -> float:
 # --- SVG ------------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=150)
+@settings(max_examples=tries(50, 150))
 @given(sizes, sizes, st.integers(5, 25), corners, holes)
 def test_svg_is_true_to_size(wide: int, high: int, deep: int, corners: str, hole: str) -> None:
     blank = tray(wide, high, deep, corners, hole)
@@ -118,7 +122,7 @@ def test_no_line_is_drawn_twice() -> None:
 # --- DXF ------------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(15, 40))
 @given(sizes, sizes, st.integers(5, 25), corners, holes)
 def test_dxf_is_sound_and_true_to_size(wide: int, high: int, deep: int, corners: str, hole: str) -> None:
     contours = contours_of(tray(wide, high, deep, corners, hole))
@@ -275,6 +279,6 @@ def test_every_piece_has_its_files_and_no_two_share_a_name() -> None:
 
 def test_files_are_exact_whatever_a_page_prints() -> None:
     """The tag of 2 x 4 in is 50.8 x 101.6 mm; a metric page says 51 x 102 mm."""
-    svg = piece_files(understood("twine-tag")).files["tag.svg"].decode("utf-8")
+    svg = files_of("twine-tag")["tag.svg"].decode("utf-8")
     assert 'width="50.8mm"' in svg
     assert 'height="101.6mm"' in svg

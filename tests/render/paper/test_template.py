@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from functools import cache
 from itertools import pairwise
 from math import hypot
 
@@ -34,6 +36,7 @@ from foldwright.render.paper.template.template import EDGE_MM, Template, templat
 from foldwright.render.paper.template.tiling import OVERLAP, Want, marks_svg, pack, tiled
 from foldwright.render.themes import built_in_themes
 from foldwright.render.units import MM_PER_POINT
+from printed.tokens import quick
 from workbench.compiled import DEMOS, RECIPES, compiled
 
 MM = 25.4 / 72
@@ -46,6 +49,7 @@ type Segment = tuple[Point, Point]
 PAPERS = [(LETTER, System.IMPERIAL), (A4, System.METRIC)]
 
 
+@cache
 def made(
     text: str, paper: Paper, system: System, mirrored: bool = False, theme: str = "harbour"
 ) -> tuple[Template, tuple[Design, ...]]:
@@ -128,8 +132,10 @@ def place_of(design: Design, drawn: Drawn, mirrored: bool = False) -> tuple[Poin
     return None
 
 
-def opened(one: Template) -> pdfplumber.PDF:
-    return pdfplumber.open(io.BytesIO(one.pdf))
+@contextmanager
+def opened(one: Template) -> Iterator[pdfplumber.PDF]:
+    with quick(), pdfplumber.open(io.BytesIO(one.pdf)) as pdf:
+        yield pdf
 
 
 @pytest.mark.parametrize(("paper", "system"), PAPERS)
@@ -433,7 +439,7 @@ def _alts(node: pikepdf.Object) -> Iterator[str]:
 def test_only_fractions_are_set_as_fractions() -> None:
     """Of `4 1/8 × 4 1/8 in` under a piece the fours are ordinary figures, wider than those of a fraction."""
     text = AWKWARD.format(wide=100, high=100).replace("60 x 60 mm", "4 1/8 x 4 1/8 in")
-    with pdfplumber.open(io.BytesIO(made(text, LETTER, System.IMPERIAL)[0].pdf)) as pdf:
+    with quick(), pdfplumber.open(io.BytesIO(made(text, LETTER, System.IMPERIAL)[0].pdf)) as pdf:
         chars = [char for char in pdf.pages[0].chars if char["size"] == pytest.approx(11, abs=0.01)]
     wide = {
         figure: {round(one["width"] / one["size"], 2) for one in chars if one["text"] == figure} for figure in "418"
@@ -459,7 +465,7 @@ def test_four_widths_of_line_on_a_template():
     """Read back from the PDF: no stroke is of another width than those of pages and cards."""
     text = (RECIPES / "keepsake-box" / "recipe.md").read_text(encoding="utf-8")
     printed, _ = made(text, LETTER, System.IMPERIAL)
-    with pdfplumber.open(io.BytesIO(printed.pdf)) as pdf:
+    with quick(), pdfplumber.open(io.BytesIO(printed.pdf)) as pdf:
         strokes = [one for page in pdf.pages for one in (*page.lines, *page.curves, *page.rects) if one["stroke"]]
     found = {round(one["linewidth"] * MM, 2) for one in strokes}
     assert found <= {CUT, EDGE, SCORE, FINE}
