@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import product
 from random import Random
 
 import pytest
@@ -34,19 +33,41 @@ def compared(lengths: Lengths) -> list[LengthId]:
 
 
 def everything(lengths: Lengths, step: Fraction, reach: Fraction) -> Iterator[dict[LengthId, Fraction]]:
-    """Every closing on the step: all values for what is compared, the totals by their sums."""
-    names = compared(lengths)
-    choices = []
-    for name in names:
+    """Every closing on the step: all values for what is compared, the totals by their sums.
+
+    A relation is asked as soon as all of its lengths have a value, which leaves less to try.
+    """
+    found: list[dict[LengthId, Fraction]] = [{}]
+    asked = list(lengths.relations)
+    for name in compared(lengths):
         mm = lengths.by_id[name].mm
         lowest, highest = -((reach - mm) // step), (mm + reach) // step
-        choices.append([number * step for number in range(max(1, lowest), highest + 1)])
-    for picked in product(*choices):
-        values = dict(zip(names, picked, strict=True))
+        choices = [number * step for number in range(max(1, lowest), highest + 1)]
+        found = [{**values, name: choice} for values in found for choice in choices]
+        if not found:
+            return
         for total, parts in totals_of(lengths).items():
-            values[total] = sum((values[part] for part in parts), Fraction(0))
-        if all(holds(relation, values, lengths, step) for relation in lengths.relations):
-            yield values
+            if total not in found[0] and all(part in found[0] for part in parts):
+                for values in found:
+                    values[total] = sum((values[part] for part in parts), Fraction(0))
+        ready = [one for one in asked if all(length in found[0] for length in named(one))]
+        asked = [one for one in asked if one not in ready]
+        found = [values for values in found if all(holds(one, values, lengths, step) for one in ready)]
+        if not found:
+            return
+    assert not asked
+    yield from found
+
+
+def named(relation: Relation) -> tuple[LengthId, ...]:
+    match relation:
+        case Sum(total, parts):
+            return (total, *parts)
+        case Equal(one, other) | Clearance(one, other):
+            return (one, other)
+        case Within(length) | AtLeast(length):
+            return (length,)
+    raise AssertionError(relation)
 
 
 def holds(relation: Relation, values: dict[LengthId, Fraction], lengths: Lengths, step: Fraction) -> bool:
@@ -70,8 +91,11 @@ def merit(values: dict[LengthId, Fraction], lengths: Lengths) -> tuple[Fraction,
     return max(moves), sum(moves, Fraction(0)), [values[name] for name in names]
 
 
-def best_of_all(lengths: Lengths, system: System) -> tuple[Fraction, dict[LengthId, Fraction]] | None:
-    for step in STEPS[system]:
+def best_of_all(
+    lengths: Lengths, system: System, steps: Sequence[Fraction] = ()
+) -> tuple[Fraction, dict[LengthId, Fraction]] | None:
+    """On the coarsest step on which there is one, of all there are or of those that are asked for."""
+    for step in steps or STEPS[system]:
         found = list(everything(lengths, step, REACH[system]))
         if found:
             best = min(found, key=lambda values: merit(values, lengths))
