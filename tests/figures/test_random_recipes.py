@@ -1,6 +1,6 @@
 """Invented recipes: whatever the rounding, what adds up adds up, and nothing compared moves farther than it may.
 
-Two thousand of them each time, and ten thousand on a long run.
+A thousand of them each time, and ten thousand on a long run.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from foldwright.geometry.lengths import Sum
 from foldwright.measure.length import System
 from workbench.long import tries
 
-RECIPES, BATCHES = tries(2000, 10_000), 20
+RECIPES, BATCHES = tries(1000, 10_000), 20
 PIECES = (1, 1, 2, 2, 3, 3, 4, 5, 6, 7, 8)
 FARTHEST = {System.METRIC: Fraction(1, 2), System.IMPERIAL: Fraction(254, 320)}
 """Half a millimetre and a thirty-second of an inch."""

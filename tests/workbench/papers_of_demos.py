@@ -32,6 +32,8 @@ LOOKED_AT = [
     if LONG or _USUAL[name] == (system, theme)
 ]
 """Each recipe in one look and one system, each look in both systems; on a long run, all in all."""
+IN_ONE_SYSTEM = [one for one in LOOKED_AT if one[1] is _USUAL[one[0]][0]]
+"""The same, but on a long run in all looks alone."""
 
 
 @cache

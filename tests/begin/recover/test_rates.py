@@ -15,7 +15,7 @@ from foldwright.begin.recover.recovering import recover
 from foldwright.measure.length import Unit
 from workbench.long import tries
 
-RUNS = tries(40, 1000)
+RUNS = tries(20, 1000)
 IN, MM = Unit.INCH, Unit.MILLIMETRE
 HALF, ONE = Fraction(1, 2), Fraction(1)
 
@@ -108,7 +108,7 @@ def test_hardly_more_could_be_found_by_who_knows_maker_and_ruler(name: str) -> N
 def test_of_answers_told_with_a_chance_so_many_are_right() -> None:
     """The curve in the guide; every kind of sample has the same part in it. Low chances are told too low rather."""
     trials = [*TRIALS.values(), *(trial for trial, _ in HARD.values())]
-    told = [one for number, trial in enumerate(trials) for one in tried(trial, tries(15, 400), number)]
+    told = [one for number, trial in enumerate(trials) for one in tried(trial, tries(8, 400), number)]
     for low, high in ((0.0, 0.6), (0.6, 0.8), (0.8, 0.9), (0.9, 0.98), (0.98, 1.01)):
         within = [(chance, right) for chance, right, _ in told if low <= chance < high]
         said, came = fmean(chance for chance, _ in within), fmean(right for _, right in within)

@@ -24,7 +24,7 @@ from printed.unbroken import broken_measures
 from workbench.compiled import DEMOS, compiled, demo, small
 from workbench.demo_pages import THEMES
 from workbench.long import LONG, every, tries
-from workbench.papers_of_demos import LOOKED_AT, card, proof
+from workbench.papers_of_demos import IN_ONE_SYSTEM, card, proof
 from workbench.printed_cards import LEAST_FILL, Made, complaints, filled
 from workbench.printed_handouts import lost_allergens
 from workbench.printed_recipes import Written, photograph, recipe_of
@@ -129,7 +129,7 @@ def wordy(count: int, words: int, paper: Paper) -> Card | Misfit:
 # --- our own recipes --------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("name", "system", "theme"), LOOKED_AT)
+@pytest.mark.parametrize(("name", "system", "theme"), IN_ONE_SYSTEM)
 def test_our_own_recipes_make_cards_that_are_well(name: str, system: System, theme: str) -> None:
     """A usual run has each recipe on one paper, each paper for one recipe; a long one all on all."""
     for paper in PAPERS if LONG else (PAPERS[DEMOS.index(name)],):
@@ -151,7 +151,9 @@ UP = (1, 2, 2, 1, 4, 4)
 """So many of the papers, in their order, on a sheet."""
 
 
-@pytest.mark.parametrize(("name", "system", "theme"), LOOKED_AT if LONG else [LOOKED_AT[turn] for turn in (0, 1, 5)])
+@pytest.mark.parametrize(
+    ("name", "system", "theme"), IN_ONE_SYSTEM if LONG else [IN_ONE_SYSTEM[turn] for turn in (0, 1, 5)]
+)
 def test_cards_with_backs_and_several_to_a_sheet(name: str, system: System, theme: str) -> None:
     turn = DEMOS.index(name)
     paper, up = PAPERS[turn], UP[turn]

@@ -23,7 +23,7 @@ from printed.tagged import tagged
 from workbench.compiled import compiled, demo, small
 from workbench.demo_pages import THEMES
 from workbench.long import LONG, every, tries
-from workbench.papers_of_demos import LOOKED_AT, PAPER_OF, photos
+from workbench.papers_of_demos import IN_ONE_SYSTEM, LOOKED_AT, PAPER_OF, photos
 from workbench.papers_of_demos import handout as made
 from workbench.printed_handouts import LARGE_PT, LEAST_PT, complaints, pictured_steps
 
@@ -32,7 +32,7 @@ from workbench.printed_handouts import LARGE_PT, LEAST_PT, complaints, pictured_
 
 BIRDHOUSE = ("birdhouse", System.METRIC, "harbour", A4)
 DRAWER_BOX = ("drawer-box", System.METRIC, "workbench", A4)
-LARGE = [one for one in LOOKED_AT if LONG or one[0] in ("birdhouse", "drawer-box")]
+LARGE = [one for one in IN_ONE_SYSTEM if LONG or one[0] in ("birdhouse", "drawer-box")]
 """A usual run has two recipes in large print; see also `test_large_print_stays_large` for inches and the third look."""
 
 
@@ -283,7 +283,7 @@ def test_two_figures_of_a_step_number_stand_beside_its_heading(theme: str):
 # --- so many pages and no more ----------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("name", "system", "theme"), LOOKED_AT if LONG else LOOKED_AT[2::3])
+@pytest.mark.parametrize(("name", "system", "theme"), IN_ONE_SYSTEM if LONG else IN_ONE_SYSTEM[2::3])
 def test_one_page_means_one_page_that_keeps_the_finished_thing(name: str, system: System, theme: str):
     found = made(name, system, theme, PAPER_OF[system], most=1)
     assert found.pages == 1 and complaints(found, demo(name), PAPER_OF[system], False) == []

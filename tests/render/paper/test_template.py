@@ -38,6 +38,7 @@ from foldwright.render.themes import built_in_themes
 from foldwright.render.units import MM_PER_POINT
 from printed.tokens import quick
 from workbench.compiled import DEMOS, RECIPES, compiled
+from workbench.long import LONG, every
 
 MM = 25.4 / 72
 """A point of PDF is 1/72 in."""
@@ -138,8 +139,16 @@ def opened(one: Template) -> Iterator[pdfplumber.PDF]:
         yield pdf
 
 
-@pytest.mark.parametrize(("paper", "system"), PAPERS)
-@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize(
+    ("name", "paper", "system"),
+    # One after the other on A4 and on letter; on a long run, all on both.
+    [
+        (name, *on)
+        for number, name in enumerate(DEMOS, 1)
+        for turn, on in enumerate(PAPERS)
+        if LONG or number % 2 == turn
+    ],
+)
 def test_every_line_of_every_demo_is_true_to_size(name: str, paper: Paper, system: System) -> None:
     text = (RECIPES / name / "recipe.md").read_text(encoding="utf-8")
     out, designs = made(text, paper, system)
@@ -196,7 +205,7 @@ def test_the_ruler_and_the_bank_card_are_true_to_size(paper: Paper, system: Syst
         assert len(cards) == 1
 
 
-@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("name", every(DEMOS, 2))
 def test_no_page_holds_but_a_bank_card_and_every_template_has_its_legend(name: str) -> None:
     out, _ = made((RECIPES / name / "recipe.md").read_text(encoding="utf-8"), A4, System.METRIC)
     with opened(out) as pdf:
