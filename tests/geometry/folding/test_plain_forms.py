@@ -15,7 +15,7 @@ from workbench.long import tries
 
 quarters = st.integers(40, 900).map(lambda number: Fraction(number, 4))
 """Ten to 225 mm in quarters of a millimetre."""
-MANY = settings(max_examples=tries(100, 500))
+MANY = settings(max_examples=tries(50, 500))
 
 
 def near(one: float, other: float, size: float) -> bool:

@@ -29,7 +29,7 @@ from geometry.folding.shapes import closed_volume, named
 from geometry.laid import recipe_of
 from workbench.long import tries
 
-SOME = settings(max_examples=tries(40, 150), deadline=None)
+SOME = settings(max_examples=tries(25, 150), deadline=None)
 KINDS = ("", ", reverse tuck", ", snap-lock bottom", ", automatic bottom", ", glued bottom")
 METRIC = st.tuples(st.integers(25, 150), st.integers(25, 150), st.integers(30, 200)).map(
     lambda sizes: " x ".join(map(str, sizes)) + " mm"
