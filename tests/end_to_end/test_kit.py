@@ -160,7 +160,9 @@ def test_the_csv_holds_no_formula_and_adds_up(with_a_fee: Path, tmp_path: Path) 
 
 def test_labels_carry_allergens_and_place_cards_names(tmp_path: Path) -> None:
     (tmp_path / "names.csv").write_bytes("Name;Table\nZoë Ångström;1\nBo;Garden room\n".encode("cp1252"))
-    folder = folder_of(tmp_path, "--for", "12", "--names", "names.csv", "--units", "metric")
+    recipe = made(tmp_path, "tag", "caramel: wrapped sweet, use 2, pack 40, contains milk")
+    words = ("--for", "12", "--names", "names.csv", "--units", "metric")
+    folder = folder_of(tmp_path, *words, recipes=[recipe])
     with pdfplumber.open(folder / "bag-labels-a4.pdf") as pdf:
         text = "".join(page.extract_text() for page in pdf.pages)
     assert text.count("Contains milk.") == 12
