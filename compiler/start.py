@@ -22,6 +22,7 @@ import os
 import shutil
 import subprocess
 import sys
+import threading
 
 TOP = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 PINNED = os.path.join(TOP, "compiler", "pinned.txt")
@@ -134,23 +135,32 @@ def pictures(_words=()):
 
 def set_up(purpose):
     """Makes .venv hold what `purpose` (run or test) needs. Quick when it already does."""
-    see_to_system(purpose)
+    # The system's package manager works while pip does.
+    system = concurrent.futures.ThreadPoolExecutor(1).submit(see_to_system, purpose)
     stamp = os.path.join(VENV, "set-up-for-" + purpose)
     wanted = fingerprint()
     if read(stamp) == wanted:
+        system.result()
         return
-    make_venv()
-    pins = pinned("run") + (pinned("test") if purpose == "test" else [])
-    say("Installing {} packages into .venv (the first time takes a minute or two)".format(len(pins)))
-    pip("install", "--no-deps", *pins)
-    pip("install", "--no-deps", "--no-build-isolation", "--editable", TOP)
-    # As pip does for the others; some systems forbid Python to keep bytecode by itself.
-    subprocess.call([PYTHON, "-m", "compileall", "-q", os.path.join(TOP, "compiler", "foldwright")])
+    bring_packages(purpose)
+    system.result()
     if purpose == "test":
         install_npm(pinned("npm"))
     for done in ("run", purpose):
         with open(os.path.join(VENV, "set-up-for-" + done), "w") as file:
             file.write(wanted)
+
+
+def bring_packages(purpose):
+    make_venv()
+    pins = pinned("run") + (pinned("test") if purpose == "test" else [])
+    say("Installing {} packages into .venv (the first time takes a minute or two)".format(len(pins)))
+    pip("install", "--no-deps", "--no-compile", *pins)
+    pip("install", "--no-deps", "--no-build-isolation", "--editable", TOP)
+    # Compiled here, on all cores, as pip would on one; some systems forbid Python to keep bytecode by itself. A few
+    # packages hold patterns of files that are no Python yet: nobody has to hear of them.
+    folders = [os.path.join(VENV, "lib"), os.path.join(TOP, "compiler", "foldwright")]
+    subprocess.call([PYTHON, "-m", "compileall", "-qq", "-j", "0"] + folders)
 
 
 def fingerprint():
@@ -271,6 +281,10 @@ def has_library(file):
     return any(glob.glob(folder + file + "*") for folder in folders)
 
 
+ONE_AT_A_TIME = threading.Lock()
+"""Two apt-get do not get along."""
+
+
 def see_to(packages, needed=True):
     """Installs Debian packages when this user may; says what to type when not."""
     apt = shutil.which("apt-get")
@@ -284,9 +298,10 @@ def see_to(packages, needed=True):
         else:
             say("Installing with apt-get: " + " ".join(packages))
             environment = dict(os.environ, DEBIAN_FRONTEND="noninteractive")
-            subprocess.call(before + [apt, "update", "-qq"], env=environment)
-            if subprocess.call(before + install, env=environment, stdout=subprocess.DEVNULL) == 0:
-                return
+            with ONE_AT_A_TIME:
+                subprocess.call(before + [apt, "update", "-qq"], env=environment)
+                if subprocess.call(before + install, env=environment, stdout=subprocess.DEVNULL) == 0:
+                    return
             say("apt-get could not install them; its own words are above.")
     if needed:
         stop("Without them this cannot go on.")

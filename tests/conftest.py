@@ -3,6 +3,7 @@ asks the same questions each time, so that what passes here passes elsewhere; a 
 
 from __future__ import annotations
 
+import gc
 import shutil
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -24,6 +25,13 @@ settings.register_profile(
     print_blob=True,
 )
 settings.load_profile("any machine")
+
+
+def pytest_collection_finish() -> None:
+    """All that is loaded and found by now stays: nobody need look through it for garbage again and again. What is made
+    from here on is looked through less often than by default (700): it is much at a time (a reasoned guess)."""
+    gc.freeze()
+    gc.set_threshold(10_000, 10, 10)
 
 
 @pytest.fixture(scope="session")

@@ -97,7 +97,7 @@ def test_a_back_has_the_supplies(tmp_path: Path) -> None:
 
 def test_a_card_that_does_not_fit_is_told_and_all_else_is_made(tmp_path: Path) -> None:
     write(tmp_path, "card", TOO_LONG)
-    done = build(tmp_path, "card", "--paper", "a4,letter", status=1)
+    done = build(tmp_path, "card", "--only", "tutorial,fragment,card,sheet", "--paper", "a4,letter", status=1)
     made = {name for name in contents(tmp_path / "out/card") if not name.startswith(".")}
     assert made >= {"tutorial.html", "fragment.html", "sheet.json"}
     # It is nothing against the tutorial, which is no draft and names no card that is not there.
@@ -191,12 +191,12 @@ def test_what_cannot_be_printed_is_named_with_its_place(tmp_path: Path, text: st
     assert not [name for name in made if name.startswith(("card-", "handout-"))]
 
 
-def test_letters_that_are_missing_are_told_once_for_all_cards(tmp_path: Path) -> None:
+def test_letters_that_are_missing_are_told_once_for_all_papers(tmp_path: Path) -> None:
     write(tmp_path, "card", GOOD.replace(WORDS, f"{WORDS} \u05e9"))
-    done = build(tmp_path, "card", "--paper", "letter,a4,a5", status=1)
+    done = build(tmp_path, "card", "--only", "sheet,card,handout", "--paper", "letter,a4,a5", status=1)
     assert done.out.count("U+05E9") == 1
     assert done.out.endswith("In all: 1 thing that won’t fit.\n")
-    assert not [path for path in (tmp_path / "out").rglob("*.pdf") if not path.name.startswith("template-")]
+    assert not list((tmp_path / "out").rglob("*.pdf"))
 
 
 def test_a_template_is_not_made_with_letters_missing(tmp_path: Path) -> None:
@@ -208,8 +208,8 @@ def test_a_template_is_not_made_with_letters_missing(tmp_path: Path) -> None:
 
 def test_a_title_of_three_hundred_letters_is_set(tmp_path: Path) -> None:
     write(tmp_path, "card", GOOD.replace("Practice card", "Practice " * 33))
-    made, _ = cards(tmp_path)
-    assert made == {"card-imperial-letter.pdf", "card-metric-a4.pdf"}
+    made, _ = cards(tmp_path, "--units", "imperial")
+    assert made == {"card-imperial-letter.pdf"}
 
 
 @pytest.mark.parametrize(("size", "code"), [((1, 9000), "print-slender"), ((20, 20), "print-coarse")])
@@ -224,7 +224,7 @@ def test_a_photograph_that_cannot_be_printed_is_a_thought(tmp_path: Path, size: 
     assert said.count("The photograph fold.png") == 1
     hushed = WITH_PHOTO.replace("level: easy", f"level: easy\nhush: {code}")
     write(tmp_path, "card", hushed)
-    assert "fold.png" not in cards(tmp_path)[1]
+    assert "fold.png" not in cards(tmp_path, "--units", "metric")[1]
 
 
 def test_a_misfit_gives_a_card_that_says_it_is_a_draft_and_a_fault_none(tmp_path: Path) -> None:
@@ -264,12 +264,9 @@ def test_a_wrong_call_is_told_and_nothing_is_written(tmp_path: Path, words: list
 
 def test_more_cards_than_any_sheet_holds_are_told_when_the_paper_is_nobodys_choice(tmp_path: Path) -> None:
     write(tmp_path, "card")
-    done = build(tmp_path, "card", "--up", "4", status=1)
+    done = build(tmp_path, "card", "--only", "tutorial,card", "--up", "4", status=1)
     assert "4 recipe cards on letter do not fit on any sheet" in done.out
     assert (tmp_path / "out/card/tutorial.html").is_file()
-
-
-# --- the same bytes ---------------------------------------------------------------------------------------------------
 
 
 # --- themes of ones own, backs and small papers ----------------------------------------------------------------------
@@ -294,7 +291,8 @@ def test_a_theme_of_ones_own_that_does_not_work_is_said_and_the_rest_is_made(
     write(tmp_path, "card")
     (tmp_path / "own").mkdir()
     (tmp_path / "own" / file).write_text(text, encoding="utf-8")
-    done = build(tmp_path, "card", "--only", "tutorial,card,sheet", "--theme", "own", status=1)
+    only = ("--only", "tutorial,card,sheet", "--units", "metric")
+    done = build(tmp_path, "card", *only, "--theme", "own", status=1)
     assert said in in_one_line(done.out)
     made = {path.name for path in (tmp_path / "out/card").glob("[!.]*")}
     failed = file.partition(".")[0]

@@ -106,7 +106,6 @@ def test_what_no_worker_can_do_is_done_here(dask: DaskCluster, monkeypatch: pyte
     def twice(number: int) -> int | Lacking:
         return Lacking(file="one more") if number % 2 else number * 2
 
-    monkeypatch.setattr(cli_cluster, "_PATIENCE", 0.2)
     only = dask.add_worker()
     errands = (Errand(number, lambda one, lacking: one + 1) for number in range(50))
     with Cluster(Client(dask.address, set_as_default=False), twice) as cluster:
@@ -114,6 +113,8 @@ def test_what_no_worker_can_do_is_done_here(dask: DaskCluster, monkeypatch: pyte
         some = [next(came) for _ in range(3)]
         at_first = cluster.here
         dask.kill(only)
+        # From here on, so that a worker that is slow on a busy machine is not taken for lost.
+        monkeypatch.setattr(cli_cluster, "_PATIENCE", 0.2)
         assert [*some, *came] == [(number + number % 2) * 2 for number in range(50)]
     assert at_first == 0
     assert cluster.here > 0

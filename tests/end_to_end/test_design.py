@@ -135,7 +135,7 @@ def test_a_thing_without_a_size_is_told_how_it_is_measured(tmp_path: Path) -> No
 
 
 def test_a_look_that_is_not_there_is_told(tmp_path: Path) -> None:
-    done = foldwright("design", TREATS, "--html", "page.html", "--theme", "velvet", cwd=tmp_path)
+    done = foldwright("design", TREATS, "--form", "tray", "--html", "page.html", "--theme", "velvet", cwd=tmp_path)
     assert done.status == 2
     assert "--theme: " in done.err
     assert "velvet" in done.err
@@ -179,7 +179,7 @@ def test_wrong_calls_are_said_plainly(tmp_path: Path, call: list[str]) -> None:
 
 
 def test_nothing_is_written_over(tmp_path: Path) -> None:
-    call = ("design", TREATS, "--take", "1", "--name", "Blue box")
+    call = ("design", TREATS, "--form", "tray", "--take", "1", "--name", "Blue box")
     assert foldwright(*call, cwd=tmp_path).status == 0
     before = contents(tmp_path)
     assert foldwright(*call, cwd=tmp_path).status == 2

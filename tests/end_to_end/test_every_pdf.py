@@ -20,8 +20,15 @@ from workbench.demo_pages import THEMES
 from workbench.long import LONG
 
 ALL_PAPERS = "letter,half-letter,4x6,A4,A5,A6"
-PAPERS = dict.fromkeys(THEMES, ALL_PAPERS) if LONG else dict(zip(THEMES, ("A5", "letter", "A5"), strict=True))
-"""For each look; cards of every paper go through the second reader in the tests of cards, too."""
+IN_ALL = ("--paper", ALL_PAPERS)
+IN_SOME = (
+    ("--paper", "A5", "--units", "metric"),
+    ("--paper", "letter", "--units", "imperial"),
+    ("--paper", "A5", "--units", "imperial"),
+)
+PAPERS = dict.fromkeys(THEMES, IN_ALL) if LONG else dict(zip(THEMES, IN_SOME, strict=True))
+"""For each look: a small paper and a large one, and either system of units. Cards of every paper go through the second
+reader in the tests of cards, too."""
 RECIPES_TRIED = DEMOS if LONG else ("twine-tag",)
 WITHOUT_HEADING = ("bag-labels", "place-cards")
 """Sheets of labels: each is a section of its own, none is a chapter."""
@@ -75,7 +82,7 @@ def all_well(folder: Path, kinds: set[str]) -> None:
 def test_what_is_built_in_every_look(tmp_path: Path, theme: str, call: str) -> None:
     recipes = [RECIPES / name for name in RECIPES_TRIED]
     # What is too long for a paper is told and not made: some are.
-    papers = () if "--paper" in CALLS[call] else ("--paper", PAPERS[theme])
+    papers = () if "--paper" in CALLS[call] else PAPERS[theme]
     done = foldwright("build", *recipes, "--out", "out", "--theme", theme, *CALLS[call], *papers, cwd=tmp_path)
     assert done.status in (0, 1), done.err
     all_well(tmp_path / "out", set(CALLS[call][1].split(",")))

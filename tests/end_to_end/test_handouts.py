@@ -75,7 +75,7 @@ def test_only_the_steps_of_the_class_are_on_it(tmp_path: Path) -> None:
 
 def test_nothing_in_class_is_a_thought_and_no_handout(tmp_path: Path) -> None:
     write(tmp_path, "card", BEFORE.replace("time: 1 min\n", "time: 1 min\nwhen: before class\n"))
-    done = build(tmp_path, "card")
+    done = build(tmp_path, "card", "--only", "card,handout", "--units", "metric")
     assert "there is no handout" in done.out and "hush: handout-without-steps" in done.out
     made = contents(tmp_path / "out/card")
     assert "card-metric-a4.pdf" in made and not [name for name in made if name.startswith("handout")]

@@ -23,9 +23,9 @@ def test_an_example_works(
 ) -> None:
     """Recipes of the names it calls hold a card; the readings are those the help of `recover` shows.
 
-    Whoever is asked something takes what is proposed.
+    Whoever is asked something takes what is proposed. An example that names the folder alone finds one recipe there.
     """
-    for recipe in {"birdhouse", "twine-tag", *re.findall(r"recipes/([a-z-]+)", example)}:
+    for recipe in re.findall(r"birdhouse|twine-tag|(?<=recipes/)[a-z-]+", example) or ["birdhouse"]:
         write(tmp_path / "recipes", recipe, GOOD)
     readings = re.findall(r"^  +(\S.*)$", say("recover.help"), re.MULTILINE)
     (tmp_path / "sample.txt").write_text("\n".join(readings) + "\n", encoding="utf-8")

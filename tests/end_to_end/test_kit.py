@@ -44,8 +44,7 @@ def line(data: dict[str, Any], supply: str) -> dict[str, Any]:
 
 def test_a_hundred_birdhouses(tmp_path: Path) -> None:
     """Reckoned by hand: a letter sheet gives four bases; 20 yd of twine gives twenty lengths of 36 in."""
-    data = data_of(folder_of(tmp_path, "--for", "100", "--helpers", "4"))
-    assert data == planned(tmp_path, "--for", "100", "--helpers", "4")
+    data = planned(tmp_path, "--for", "100", "--helpers", "4")
     charcoal = next(one for one in data["cutting"] if one["supply"] == "charcoal card")
     assert (charcoal["bought"], charcoal["bound"], charcoal["proven"]) == (25, 25, True)
     assert [one["packs"] for one in line(data, "charcoal card")["buy"]] == [2]
@@ -141,14 +140,18 @@ def test_a_size_is_planned_as_its_recipe_says(tmp_path: Path) -> None:
     assert "Write one number of kits for each" not in done.err
 
 
+WITH_A_FEE = ("--for", "20", "--fee", "12.50")
+
+
 @pytest.fixture(scope="module")
 def with_a_fee(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of an event that people pay for."""
-    return folder_of(tmp_path_factory.mktemp("event"), "--for", "20", "--fee", "12.50")
+    return folder_of(tmp_path_factory.mktemp("event"), *WITH_A_FEE)
 
 
-def test_the_csv_holds_no_formula_and_adds_up(with_a_fee: Path) -> None:
+def test_the_csv_holds_no_formula_and_adds_up(with_a_fee: Path, tmp_path: Path) -> None:
     data = data_of(with_a_fee)
+    assert data == planned(tmp_path, *WITH_A_FEE)
     text = (with_a_fee / "shopping.csv").read_text(encoding="utf-8-sig")
     rows = list(csv.DictReader(io.StringIO(text)))
     assert sum((Decimal(row["sum"]) for row in rows if row["sum"]), Decimal(0)) == Decimal(data["costs"]["to_buy"])
@@ -157,7 +160,9 @@ def test_the_csv_holds_no_formula_and_adds_up(with_a_fee: Path) -> None:
 
 def test_labels_carry_allergens_and_place_cards_names(tmp_path: Path) -> None:
     (tmp_path / "names.csv").write_bytes("Name;Table\nZoë Ångström;1\nBo;Garden room\n".encode("cp1252"))
-    folder = folder_of(tmp_path, "--for", "12", "--names", "names.csv", "--units", "metric")
+    recipe = made(tmp_path, "tag", "caramel: wrapped sweet, use 2, pack 40, contains milk")
+    words = ("--for", "12", "--names", "names.csv", "--units", "metric")
+    folder = folder_of(tmp_path, *words, recipes=[recipe])
     with pdfplumber.open(folder / "bag-labels-a4.pdf") as pdf:
         text = "".join(page.extract_text() for page in pdf.pages)
     assert text.count("Contains milk.") == 12

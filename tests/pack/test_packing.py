@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from foldwright.pack.model import Answer, Packing, Size, Thing
 from foldwright.pack.packing import most_that_go_in, pack
+from workbench.long import tries
 
 F = Fraction
 
@@ -156,7 +157,7 @@ def test_pieces_sawn_from_a_block_go_back_into_its_room(data: st.DataObject, blo
         assert packing.left == (0, 0, 0)
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(100, 200))
 @given(st.tuples(lengths, lengths, lengths), st.integers(1, 12), st.tuples(lengths, lengths, lengths))
 def test_things_alike_against_every_row_and_layer(size: Size, count: int, space: Size) -> None:
     """A plain count of rows and layers, way by way; what it finds must go in, and what goes in must be sound."""

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
 from foldwright.recipe.prose.doings import DoingNames, read_doings
+from workbench.long import tries
 
 PIECES = (
     "base",
@@ -110,7 +111,7 @@ WORDS = [
 ]
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(100, 200))
 @given(st.lists(st.sampled_from(WORDS), max_size=20).map(" ".join))
 def test_any_words_are_read(said: str) -> None:
     complaints = Complaints()

@@ -14,6 +14,7 @@ from foldwright.recipe.model import Doing, Step, When
 from foldwright.recipe.prose.body import ReadBody, _entries, read_body
 from foldwright.recipe.words import SectionKind
 from recipe.prose_shown import measures, shown
+from workbench.long import tries
 
 PIECES = ("base", "outer mat", "inner mat", "birdhouse front", "tag", "sleeve")
 SUPPLIES = ("satin ribbon", "cotton twine", "pins and needles")
@@ -329,13 +330,13 @@ PARTS = (
 )  # fmt: skip
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(st.lists(st.sampled_from(PARTS), max_size=25).map("\n".join))
 def test_any_lines_are_read_and_every_place_is_true(text: str) -> None:
     _check(text)
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(100, 200))
 @given(st.text(max_size=200).map(lambda text: f"## Cut\n{text}"))
 def test_any_text_is_read_and_every_place_is_true(text: str) -> None:
     _check(text)
@@ -378,7 +379,7 @@ FACT_LINES = st.lists(
 ).map("\n".join)
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(100, 200))
 @given(FACT_LINES, st.sampled_from(("", "\n")))
 def test_simple_lines_are_read_as_the_lines_of_the_facts_are(text: str, ending: str) -> None:
     lines = Phrase(text + ending, "recipe.md", 7)

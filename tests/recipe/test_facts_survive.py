@@ -13,6 +13,7 @@ from foldwright.finding import Finding
 from foldwright.recipe.facts.source import decode
 from foldwright.recipe.facts.studio import read_studio
 from foldwright.recipe.reading import read_recipe
+from workbench.long import tries
 
 RECIPES = [
     path.read_text(encoding="utf-8") for path in sorted((Path(__file__).parents[2] / "recipes").glob("*/recipe.md"))
@@ -51,7 +52,7 @@ def test_any_heap_of_marks_can_be_read(text: str) -> None:
     survives("---\n" + text)
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(
     st.sampled_from(RECIPES),
     st.lists(st.tuples(st.floats(0, 1), st.integers(0, 12), st.sampled_from(ODD)), min_size=1, max_size=6),
@@ -75,7 +76,7 @@ VALUES = [
 LINES = st.tuples(st.integers(0, 6).map(" ".__mul__), st.sampled_from(STARTS), st.sampled_from(VALUES)).map("".join)
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(
     st.lists(LINES, max_size=9).map("\n".join)
     | st.lists(st.sampled_from(FLOW), max_size=14).map("".join).map("a: [{}]".format)

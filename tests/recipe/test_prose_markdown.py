@@ -17,6 +17,7 @@ from foldwright.recipe.prose.inline import WordNotes
 from foldwright.recipe.prose.markdown import read_words
 from foldwright.recipe.words import Block, Measure
 from recipe.prose_shown import measures, shown
+from workbench.long import tries
 
 BEFORE = "front matter\n---\n"
 
@@ -149,7 +150,7 @@ PLAIN_PARTS = (
 PLAIN = st.lists(st.sampled_from(PLAIN_PARTS), max_size=25).map(" ".join)
 
 
-@settings(max_examples=250)
+@settings(max_examples=tries(100, 250))
 @given(PLAIN)
 def test_plain_paragraphs_read_as_markdown_would_read_them(text: str) -> None:
     slow = prose._TokenReader(text, 5, WordNotes("recipe.md")).read()
@@ -165,13 +166,13 @@ MARK_PARTS = (
 MARKS = st.lists(st.sampled_from(MARK_PARTS), max_size=30).map("".join)
 
 
-@settings(max_examples=400)
+@settings(max_examples=tries(100, 400))
 @given(MARKS)
 def test_any_mixture_of_marks_is_read_and_every_place_is_true(text: str) -> None:
     _places_are_true(text)
 
 
-@settings(max_examples=400)
+@settings(max_examples=tries(100, 400))
 @given(st.text(max_size=120))
 def test_any_text_is_read_and_every_place_is_true(text: str) -> None:
     _places_are_true(text)
@@ -202,7 +203,7 @@ REFERENCE.disable(["lheading", "code"])
 REFERENCE.validateLink = lambda url: True  # type: ignore[method-assign]
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(MARKS)
 def test_the_words_are_those_markdown_it_finds(markdown: str) -> None:
     """The places are remembered by a state of our own; what it reads must be what the library reads without it."""
