@@ -32,7 +32,7 @@ from foldwright.outputs.reading import read_studio_file, read_texts
 from foldwright.outputs.sources import BOOKLET, Source
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.recipe.facts.source import decode
-from foldwright.surroundings import Folder, Refusal, digest_of_folder
+from foldwright.surroundings import Folder, Refusal, digest_of_look
 
 if TYPE_CHECKING:
     from foldwright.booklet.making import MadeBooklet
@@ -231,7 +231,7 @@ def _bound(plan: BookletPlan) -> MadeBooklet | Wrong:
 def _key(plan: BookletPlan, records: Mapping[str, Record]) -> str:
     """What a booklet is known by: the program, what was asked, and all that went into its recipes."""
     theme = plan.wish.theme
-    look = digest_of_folder(theme).hex() if os.path.isdir(theme) else ""
+    look = digest_of_look(theme).hex() if os.path.isdir(theme) else ""
     went_in = [
         (source.slug, [(one.folder, one.path, one.digest) for one in records[source.slug].inputs])
         for source in plan.sources
