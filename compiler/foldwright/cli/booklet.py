@@ -22,7 +22,7 @@ from foldwright.cli.inputs import digest_of_bytes
 from foldwright.cli.program import booklet_mark
 from foldwright.cli.records import Record, standing
 from foldwright.cli.telling import Teller, told_as_shown
-from foldwright.cli.writing import BOOKLETS, FileMark, mark_of, put_file
+from foldwright.cli.writing import BOOKLETS, FileMark, lies_inside, mark_of, put_file
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Finding, Strength, Wrong
 from foldwright.mending.mends import with_mends
@@ -253,7 +253,7 @@ def _write_record(out: Path, known: Mapping[str, _Made]) -> None:
 def _ours(made: _Made, name: str, out: Path) -> bool:
     """Whether we wrote a file, and nobody changed it since."""
     mark = made.files.get(name)
-    return mark is not None and (mark == _NOT_YET or standing(out, name, mark) is not None)
+    return mark is not None and lies_inside(name) and (mark == _NOT_YET or standing(out, name, mark) is not None)
 
 
 def _remove(made: _Made, out: Path, stays: Container[str] = ()) -> None:
