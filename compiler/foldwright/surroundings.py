@@ -10,6 +10,7 @@ import hashlib
 import os
 import stat
 from collections.abc import Iterator
+from contextlib import suppress
 from datetime import UTC, date, datetime
 from enum import Enum
 from pathlib import Path
@@ -72,13 +73,28 @@ def today() -> date:
     """The day it is; the one that SOURCE_DATE_EPOCH names where somebody wants the same files again (by the
     specification of that name, reproducible-builds.org)."""
     said = os.environ.get("SOURCE_DATE_EPOCH", "")
-    return datetime.fromtimestamp(int(said), UTC).date() if said.isdecimal() else datetime.now().astimezone().date()
+    with suppress(ValueError, OverflowError, OSError):
+        return datetime.fromtimestamp(int(said), UTC).date()
+    return datetime.now().astimezone().date()
 
 
-def digest_of_folder(folder: str | Path) -> bytes:
-    """A digest of all files in a folder and below, and of their names. One that may not be read counts as empty."""
+def is_look(folder: str | Path) -> bool:
+    """Whether a folder may be a look of somebody's own: it holds theme.toml, a stylesheet or a template."""
+    try:
+        return any(name == "theme.toml" or name.endswith((".css", ".html")) for name in os.listdir(folder))
+    except OSError:
+        return False
+
+
+def files_of_look(folder: str | Path) -> Iterator[str]:
+    """The files of a look. Of any other folder there are none: it may hold a whole disk."""
+    return files_below(folder) if is_look(folder) else iter(())
+
+
+def digest_of_look(folder: str | Path) -> bytes:
+    """A digest of all files of a look, and of their names. One that may not be read counts as empty."""
     mark = hashlib.blake2b(digest_size=16)
-    for file in files_below(folder):
+    for file in files_of_look(folder):
         try:
             data = Path(file).read_bytes()
         except OSError:

@@ -120,12 +120,23 @@ def test_the_words_of_a_call_are_a_title_and_recipes(said: str, text: str | None
     assert text_of_call(said) == text
 
 
+def test_a_file_is_called_no_longer_than_it_may_be() -> None:
+    """255 bytes are what most file systems take for a name (from memory, no source)."""
+    for title in ("Spring " * 80, "ü" * 400):
+        name = wish(SOUND.replace("Spring 2027", title)).name
+        assert name.startswith(f"booklet-{title[:6].lower()}")
+        assert len(f".foldwright-at-work-4194304-{name}-saddle.pdf.new".encode()) < 255
+
+
 WRONG = [
     ("recipes: birdhouse, twine-tag", "recipes: birdhous, twine-tag", "booklet-recipe-unknown", "birdhous"),
     ("recipes: birdhouse, twine-tag", "recipes: birdhouse, quilt", "booklet-recipe-missing", "quilt"),
     ("recipes: birdhouse, twine-tag", "recipes: birdhouse, Birdhouse", "booklet-recipe-twice", "Birdhouse"),
     ("title: Spring 2027\n", "", "booklet-lacks", ""),
     ("recipes: birdhouse, twine-tag\n", "", "booklet-lacks", ""),
+    ("recipes: birdhouse, twine-tag", "recipes: , ;", "booklet-lacks", "recipes"),
+    ("title: Spring 2027", "title: 春 2027", "booklet-letters", "春 2027"),
+    ("foreword: Two", "foreword: 二 Two", "booklet-letters", "二 Two small things: a box, and a tag."),
     ("as: cards", "as: carts", "booklet-as", "carts"),
     ("paper: half letter", "paper: A6", "booklet-paper", "A6"),
     ("paper: half letter", "paper: half leter", "booklet-paper", "half leter"),

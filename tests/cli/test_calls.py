@@ -33,6 +33,8 @@ ODD = {
     "--for 5 --trim -1mm": "--trim -1mm: write what you trim off every edge",
     "--for 5 --begins -1:00": "--begins -1:00: write a time such as 14:00",
     "--for 5 --on 2027-02-29": "--on 2027-02-29: write a date such as 2027-03-06",
+    "--for 5 --on 0001-01-01": "--on 0001-01-01: write a date such as 2027-03-06",
+    "--for 5 --on 9999-12-31": "--on 9999-12-31: write a date such as 2027-03-06",
     "--for 5 --on soon": "--on soon: write a date such as 2027-03-06",
     f"--for 5 --called {'x' * 81}": "write the name of the event in at most 80 letters",
     f"--for 5 --at {'x' * 81}": "write the place in at most 80 letters",

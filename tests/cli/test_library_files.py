@@ -8,11 +8,12 @@ from pathlib import Path
 
 import pytest
 from msgspec import Raw, json
+from msgspec.structs import replace
 
 from foldwright.cli import library_files
 from foldwright.cli.library_files import ROOT, Library, make_room, read_root
-from foldwright.cli.records import MadeBy, PartRecord, Record, as_bytes, read_record
-from foldwright.cli.writing import FileMark, swap_in
+from foldwright.cli.records import MadeBy, PartRecord, Record, as_bytes, as_they_stand, read_record
+from foldwright.cli.writing import FileMark, mark_of, swap_in
 from foldwright.library import making
 from foldwright.library.making import LibraryWish, MadeLibrary
 from foldwright.outputs.entry import Entry
@@ -88,6 +89,25 @@ def test_it_is_made_once_and_again_when_an_entry_its_studio_or_its_shelf_changes
     assert library.wish.studio.name and library.wish.studio.name.value == "Harbour Street Paper Studio"
     lay(out)
     assert library.made == 4
+
+
+def test_a_record_that_names_what_lies_outside_has_nothing_removed_or_brought_in(out: Path, library: Stated) -> None:
+    lay(out)
+    theirs = out.parent / "theirs.txt"
+    theirs.write_bytes(b"theirs")
+    mark = mark_of(theirs, b"theirs")
+    names = ("../theirs.txt", "tags/../../theirs.txt", str(theirs))
+    root = read_root(out)
+    (out / ROOT).write_bytes(json.encode(replace(root, made_of="", files={**root.files, **dict.fromkeys(names, mark)})))
+    library.files["index.html"] = b"anew"
+    assert lay(out) == []
+    assert (out / "index.html").read_bytes() == b"anew"
+    assert theirs.read_bytes() == b"theirs"
+    record = read_record(out / "box")
+    assert record
+    part = PartRecord("key", {"../../theirs.txt": mark, **record.parts["tutorial"].files})
+    there = as_they_stand(replace(record, parts={"tutorial": part}), out / "box")["tutorial"]
+    assert (there.key, list(there.files)) == ("", ["tutorial.html"])
 
 
 def test_it_is_made_again_on_another_day(out: Path, library: Stated, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -83,11 +83,18 @@ def test_nothing_is_built_where_all_workers_have_another_foldwright(studio: Path
     assert not made(studio / "out")
 
 
-@pytest.mark.parametrize("address", ["192.168.1.20:8786", "http://scheduler:8787", "tcp://scheduler", "8786"])
+@pytest.mark.parametrize(
+    "address", ["192.168.1.20:8786", "http://scheduler:8787", "tcp://scheduler", "8786", "ucx://here:8786"]
+)
 def test_an_address_that_is_none(studio: Path, address: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["build", str(studio / "recipes"), "--out", str(studio / "out"), "--on", address]) == 2
     assert address in capsys.readouterr().err
     assert not (studio / "out").exists()
+
+
+def test_what_is_encrypted_needs_certificates(studio: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["build", str(studio / "recipes"), "--out", str(studio / "out"), "--on", "tls://127.0.0.1:8786"]) == 2
+    assert "certificates" in capsys.readouterr().err
 
 
 def test_a_scheduler_that_does_not_answer(

@@ -88,6 +88,16 @@ def test_sizes_of_a_renamed_recipe_are_led_on_to_as_well() -> None:
             "was-taken",
             {},
         ),
+        (
+            [entry("box", was=("old",), sizes=(SizeOf("large", "box-large"),)), entry("old-large")],
+            "was-taken",
+            {},
+        ),
+        (
+            [entry("tag", was=("old-large",)), entry("box", was=("old",), sizes=(SizeOf("large", "box-large"),))],
+            "was-twice",
+            {"old-large": "tag"},
+        ),
         ([entry("nest-box", was=("tags",), tags=("spring",))], "was-of-the-library", {}),
         ([entry("nest-box", was=("assets",))], "was-of-the-library", {}),
         ([entry("box", was=("old",)), entry("tag", was=("old",))], "was-twice", {"old": "box"}),

@@ -95,6 +95,18 @@ def test_moments_that_do_not_go_together_are_told_where_they_stand(
     assert told(*moments) == found
 
 
+@pytest.mark.parametrize(
+    "address", ["www.harbourstreet.example/box", "javascript:alert(1)", "https://[x/box.mp4", "box.mp4"]
+)
+def test_a_video_that_nothing_can_lead_to_is_told(address: str) -> None:
+    text = HEAD.format(length="").replace("https://harbourstreet.example/tag.mp4", address)
+    assert address in text
+    recipe = read_recipe(text, "tag/recipe.md", "tag").recipe
+    assert recipe
+    (found,) = check_film(recipe)
+    assert (found.code, found.strength, dict(found.facts)["said"]) == ("video-odd", Strength.MISFIT, address)
+
+
 def test_where_nobody_says_how_long_the_video_is_no_moment_is_beyond_it() -> None:
     assert told("1:00", "2:00", "99:00", length="") == []
 

@@ -139,7 +139,13 @@ def test_old_names_are_addresses() -> None:
 
 @pytest.mark.parametrize(
     ("said", "code"),
-    [("Ferry Box", "was-itself"), ("boxes/ferry", "was-no-name"), ("..", "was-no-name"), ("c:\\ferry", "was-no-name")],
+    [
+        ("Ferry Box", "was-itself"),
+        ("boxes/ferry", "was-no-name"),
+        ("..", "was-no-name"),
+        ("c:\\ferry", "was-no-name"),
+        ("é" * 150, "was-no-name"),
+    ],
 )
 def test_a_name_that_leads_nowhere_is_left_out_and_asked_about(said: str, code: str) -> None:
     found = read(f"was: old-ferry, {said}")

@@ -11,6 +11,7 @@ import pytest
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.themes import Composition, ThemeError, built_in_themes, load_paper_theme, load_theme
 from foldwright.render.web.tutorial import tutorial
+from foldwright.surroundings import digest_of_look
 from workbench.handmade import birdhouse, no_photo, plain_drawing
 
 
@@ -86,6 +87,19 @@ def test_what_cannot_be_used_is_named(tmp_path):
     (tmp_path / "theme.toml").write_text('parent = "harbor"')
     with pytest.raises(ThemeError, match="no-such-theme"):
         load_theme(str(tmp_path))
+
+
+def test_a_folder_that_is_no_theme_is_named_and_not_read(tmp_path):
+    (tmp_path / "photographs").mkdir()
+    (tmp_path / "photographs" / "box.jpg").write_bytes(b"box")
+    with pytest.raises(ThemeError, match="no-theme-there"):
+        load_theme(str(tmp_path))
+    before = digest_of_look(tmp_path)
+    (tmp_path / "photographs" / "box.jpg").write_bytes(b"another")
+    assert digest_of_look(tmp_path) == before
+    (tmp_path / "page.css").write_text("p { color: red }")
+    assert digest_of_look(tmp_path) != before
+    assert "color: red" in load_theme(str(tmp_path)).style
 
 
 def test_a_mistake_in_a_template_is_told_with_its_reason(tmp_path):

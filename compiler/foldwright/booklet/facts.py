@@ -90,8 +90,8 @@ def _booklet_of(facts: Mapping[str, Fact], file: str, complaints: Complaints) ->
     title = text_of(facts.get("title"), complaints)
     recipes = said_row(said_value(facts.get("recipes"), complaints))
     for word, said in (("title", title), ("recipes", recipes)):
-        if not said and word not in facts:
-            complaints.fault("booklet-lacks", Place(file, 0, 0), word=word)
+        if not said and (word not in facts or facts[word].value.text):
+            complaints.fault("booklet-lacks", facts[word].key if word in facts else Place(file, 0, 0), word=word)
     if title is None or not recipes:
         return None
     return BookletFacts(

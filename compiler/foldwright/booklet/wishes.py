@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -12,11 +12,16 @@ from foldwright.finding import Finding, Said, Strength
 from foldwright.measure.length import System
 from foldwright.outputs.model import BuildWish
 from foldwright.outputs.sources import slug_of
+from foldwright.recipe.facts.addresses import shortened
 from foldwright.recipe.facts.complaints import nearest
 from foldwright.recipe.studio import Studio
 from foldwright.render.paper.booklet.saddle import PAPER_THICKNESS_MM, SaddleFormat, saddle_format
 from foldwright.render.paper.papers import PAPERS, Paper, default_paper, paper_named
+from foldwright.render.paper.typesetting import letters_of
 from foldwright.render.themes import built_in_themes
+
+_FACES = ("sans", "serif", "sans-semibold", "serif-semibold")
+"""Those that the words of a booklet may be set in."""
 
 
 class BookletWish(Struct, frozen=True):
@@ -55,7 +60,7 @@ def booklet_wish(
     """The wish, or what is wrong with what was asked; `known` are the recipes at hand, by their folders' names."""
     papers = tuple(paper.value for paper in studio.papers) if studio else ()
     paper, system = _paper_and_system(facts, call, papers)
-    findings = list(_unknown(facts.recipes, known))
+    findings = [*_unknown(facts.recipes, known), *_missing_letters(facts)]
     asked = call.on_paper.papers
     if asked and not facts.paper and not call.on_paper.large_papers:
         sizes = {"paper": asked[0].name, "known": tuple(one.name for one in PAPERS if not one.small)}
@@ -73,7 +78,7 @@ def booklet_wish(
     if findings:
         return tuple(findings)
     return BookletWish(
-        name=f"booklet-{slug_of(facts.title.value)}",
+        name=f"booklet-{shortened(slug_of(facts.title.value))}",
         title=facts.title.value,
         slugs=tuple(slug_of(one.value) for one in facts.recipes),
         as_cards=facts.as_cards,
@@ -97,6 +102,15 @@ def _paper_and_system(facts: BookletFacts, call: BuildWish, papers: Sequence[str
     of_studio = next((paper for paper in map(paper_named, papers) if paper and not paper.small), None)
     paper = of_studio if of_studio and system is None else default_paper(system or System.METRIC, papers)
     return paper, system or paper.system
+
+
+def _missing_letters(facts: BookletFacts) -> Iterator[Finding]:
+    """What its own words have that cannot be printed."""
+    known = frozenset[int].intersection(*map(letters_of, _FACES))
+    for said in filter(None, (facts.title, facts.foreword)):
+        letters = dict.fromkeys(one for one in said.value if ord(one) not in known and not one.isspace())
+        if letters:
+            yield Finding.of("booklet-letters", Strength.FAULT, said.place, letters=tuple(letters))
 
 
 def _unknown(recipes: Sequence[Said[str]], known: Sequence[str]) -> list[Finding]:

@@ -22,7 +22,7 @@ from foldwright.cli.inputs import digest_of_bytes
 from foldwright.cli.program import booklet_mark
 from foldwright.cli.records import Record, standing
 from foldwright.cli.telling import Teller, told_as_shown
-from foldwright.cli.writing import BOOKLETS, FileMark, mark_of, put_file
+from foldwright.cli.writing import BOOKLETS, FileMark, lies_inside, mark_of, put_file
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Finding, Strength, Wrong
 from foldwright.mending.mends import with_mends
@@ -32,7 +32,7 @@ from foldwright.outputs.reading import read_studio_file, read_texts
 from foldwright.outputs.sources import BOOKLET, Source
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.recipe.facts.source import decode
-from foldwright.surroundings import Folder, Refusal, digest_of_folder
+from foldwright.surroundings import Folder, Refusal, digest_of_look
 
 if TYPE_CHECKING:
     from foldwright.booklet.making import MadeBooklet
@@ -231,7 +231,7 @@ def _bound(plan: BookletPlan) -> MadeBooklet | Wrong:
 def _key(plan: BookletPlan, records: Mapping[str, Record]) -> str:
     """What a booklet is known by: the program, what was asked, and all that went into its recipes."""
     theme = plan.wish.theme
-    look = digest_of_folder(theme).hex() if os.path.isdir(theme) else ""
+    look = digest_of_look(theme).hex() if os.path.isdir(theme) else ""
     went_in = [
         (source.slug, [(one.folder, one.path, one.digest) for one in records[source.slug].inputs])
         for source in plan.sources
@@ -253,7 +253,7 @@ def _write_record(out: Path, known: Mapping[str, _Made]) -> None:
 def _ours(made: _Made, name: str, out: Path) -> bool:
     """Whether we wrote a file, and nobody changed it since."""
     mark = made.files.get(name)
-    return mark is not None and (mark == _NOT_YET or standing(out, name, mark) is not None)
+    return mark is not None and lies_inside(name) and (mark == _NOT_YET or standing(out, name, mark) is not None)
 
 
 def _remove(made: _Made, out: Path, stays: Container[str] = ()) -> None:

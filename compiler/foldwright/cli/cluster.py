@@ -29,7 +29,7 @@ from foldwright.outputs.parcel import Lacking, Parcel, compile_parcel, pack, wit
 if TYPE_CHECKING:
     from distributed import Client, Future
 
-_ADDRESS = re.compile(r"(?:tcp|tls|ucx)://[^\s/]+:[0-9]{1,5}/?")
+_ADDRESS = re.compile(r"(?:tcp|tls)://[^\s/]+:[0-9]{1,5}/?")
 _PATIENCE = 10
 """Seconds a scheduler has to answer, and after which workers are counted again (reasoned guesses)."""
 _AHEAD = 4
@@ -166,9 +166,11 @@ def address_wrong(address: str) -> tuple[Wrong, ...]:
 def cluster_at(address: str) -> Cluster[Parcel, MadeRecipe] | Wrong:
     """The cluster whose scheduler is at an address (`tcp://host:8786`), or why there is none to work with."""
     try:
-        from distributed import Client
+        from distributed import Client, Security
     except ImportError:
         return Wrong.of("on-not-installed")
+    if address.startswith("tls:") and Security().get_connection_args("client").get("ssl_context") is None:
+        return Wrong.of("on-unencrypted", address=address)
     # Lost connections are told in our own words, or not at all.
     for name in ("distributed", "asyncio"):
         logging.getLogger(name).setLevel(logging.CRITICAL)

@@ -17,7 +17,7 @@ from pathlib import Path
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.surroundings import Folder, Refusal, digest_of_folder
+from foldwright.surroundings import Folder, Refusal, digest_of_look
 
 _CALM = 2_000_000_000
 """Nanoseconds that a file must have rested: the coarsest clock of a file system still in use (FAT: 2 s)."""
@@ -117,7 +117,7 @@ def _now(one: Input, folder: str) -> Input:
 
 
 def _look(name: str, folder: str) -> Input:
-    return Input(name, "", 0, digest_of_folder(folder).hex())
+    return Input(name, "", 0, digest_of_look(folder).hex())
 
 
 def _stamp_of(file: str) -> Stamp | None:

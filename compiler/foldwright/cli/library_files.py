@@ -21,7 +21,7 @@ from foldwright.cli.library_told import in_words
 from foldwright.cli.outcomes import LibraryOutcome
 from foldwright.cli.program import library_mark
 from foldwright.cli.records import PAGE, PartRecord, Record, as_bytes, standing, with_inset
-from foldwright.cli.writing import RECORD, FileMark, mark_of, put_file
+from foldwright.cli.writing import RECORD, FileMark, lies_inside, mark_of, put_file
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Wrong
@@ -188,6 +188,8 @@ def _written(out: Path, files: Mapping[str, bytes], old: RootRecord) -> dict[str
 
 def _take(out: Path, name: str) -> None:
     """Remove one of our files, and the folders that are empty then."""
+    if not lies_inside(name):
+        return
     (out / name).unlink(missing_ok=True)
     for folder in (out / name).relative_to(out).parents:
         if folder.parts and (out / folder).is_dir() and not os.listdir(out / folder):

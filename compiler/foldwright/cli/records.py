@@ -14,7 +14,7 @@ from msgspec import DecodeError, Raw, Struct, field, json
 from msgspec.structs import replace
 
 from foldwright.cli.inputs import Input, as_before, digest_of_bytes
-from foldwright.cli.writing import RECORD, FileMark, mark_of
+from foldwright.cli.writing import RECORD, FileMark, lies_inside, mark_of
 from foldwright.document.findings import Told
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import RECIPE
@@ -172,8 +172,8 @@ def as_they_stand(record: Record, folder: Path) -> dict[str, PartRecord]:
     """Every output with those of its files that stand there; without a key where not all are as we wrote them."""
     found = {}
     for name, part in record.parts.items():
-        marks = {file: standing(folder, file, mark) for file, mark in part.files.items()}
-        there = {file: mark or now for file, mark in marks.items() if (now := mark or _of_another(folder, file))}
+        marks = {file: lies_inside(file) and standing(folder, file, mark) for file, mark in part.files.items()}
+        there = {file: now for file, mark in marks.items() if (now := mark or _of_another(folder, file))}
         found[name] = PartRecord(part.key if all(marks.values()) else "", there, part.notes)
     return found
 
@@ -181,7 +181,7 @@ def as_they_stand(record: Record, folder: Path) -> dict[str, PartRecord]:
 def _of_another(folder: Path, name: str) -> FileMark | None:
     """The mark of a file that somebody altered; None where there is none."""
     path = folder / name
-    return mark_of(path, path.read_bytes()) if path.is_file() and not path.is_symlink() else None
+    return mark_of(path, path.read_bytes()) if lies_inside(name) and path.is_file() and not path.is_symlink() else None
 
 
 def with_inset(page: bytes, inset: str) -> bytes:

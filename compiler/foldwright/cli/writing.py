@@ -39,6 +39,11 @@ class FileMark(Struct, frozen=True, array_like=True):
     digest: str
 
 
+def lies_inside(name: str) -> bool:
+    """Whether a file lies in its folder by what a record calls it: records travel with pages, and may be anybody's."""
+    return not os.path.isabs(name) and ".." not in name.replace(os.sep, "/").split("/")
+
+
 type Seal = Callable[[Mapping[str, FileMark]], bytes]
 
 

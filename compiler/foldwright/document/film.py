@@ -16,6 +16,7 @@ from msgspec import Struct
 from foldwright.document.catalogue import catalogue
 from foldwright.document.model import Document
 from foldwright.document.words import plain
+from foldwright.recipe.facts.web import as_uri
 
 _MEDIA = frozenset({".mp4", ".m4v", ".mov", ".webm", ".mkv", ".ogg", ".ogv", ".mp3", ".m4a", ".oga", ".opus", ".wav"})
 """Endings of files that a browser's own player opens."""
@@ -55,7 +56,7 @@ def at_moment(address: str, seconds: int) -> str:
 
 def is_media(address: str) -> bool:
     """Whether an address is of a file that a player opens, and not of a page that shows it."""
-    return PurePosixPath(urlsplit(address).path).suffix.lower() in _MEDIA
+    return PurePosixPath(urlsplit(as_uri(address)).path).suffix.lower() in _MEDIA
 
 
 def is_web_address(text: str) -> bool:

@@ -24,6 +24,7 @@ from foldwright.event.facts.guests import Guest
 from foldwright.event.plan.planning import Event
 from foldwright.event.render.diary import diary_file
 from foldwright.event.render.grids import LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
+from foldwright.event.render.heroes import Hero, heroes_of
 from foldwright.event.render.labels import (
     borrowed_fonts,
     labels_pdf,
@@ -37,7 +38,6 @@ from foldwright.finding import Wrong
 from foldwright.measure.length import System, Unit
 from foldwright.render.paper.card import Misfit
 from foldwright.render.paper.handout import Handout, NoClass, handout
-from foldwright.render.paper.heroes import Hero, heroes_of
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.placing import Told
 from foldwright.render.photos import ReadyPhoto

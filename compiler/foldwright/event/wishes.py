@@ -174,8 +174,13 @@ def _clock(text: str) -> int | Wrong:
     return Wrong.of("kit-begins", said=text) if seconds is None else seconds
 
 
+_YEARS = range(1900, 2200)
+"""In which anybody may plan an event (a reasoned guess); far outside them calendars come to an end."""
+
+
 def _day(text: str) -> date | Wrong:
-    return day_of(text) or Wrong.of("kit-on", said=text)
+    day = day_of(text)
+    return day if day and day.year in _YEARS else Wrong.of("kit-on", said=text)
 
 
 def _line(text: str, message: str) -> str | Wrong:

@@ -7,19 +7,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import batched
 from typing import Any
-from urllib.parse import quote, urlsplit
+from urllib.parse import urlsplit
 from xml.sax.saxutils import escape
 
 from foldwright.library.listing import updated
 from foldwright.outputs.entry import Entry
 from foldwright.outputs.model import PAGE
+from foldwright.recipe.facts.web import as_uri
 
 SITEMAP, ROBOTS = "sitemap.xml", "robots.txt"
 _NAMESPACE = "http://www.sitemaps.org/schemas/sitemap/0.9"
 _MOST = 50_000
 """Addresses in one map (sitemaps.org)."""
-_AS_THEY_ARE = "/:?#[]@!$&'()*+,;=%~"
-"""What an address has besides letters and figures (RFC 3986, 2.2)."""
 
 
 def addresses_of(entries: Sequence[Entry], pages: Sequence[str], address: str) -> dict[str, str]:
@@ -48,7 +47,7 @@ def _file(whole: str, part: str, rows: Sequence[tuple[str, str]]) -> bytes:
     lines = ['<?xml version="1.0" encoding="UTF-8"?>', f'<{whole} xmlns="{_NAMESPACE}">']
     for address, day in rows:
         changed = f"<lastmod>{day}</lastmod>" if day else ""
-        lines.append(f"<{part}><loc>{escape(quote(address, safe=_AS_THEY_ARE))}</loc>{changed}</{part}>")
+        lines.append(f"<{part}><loc>{escape(as_uri(address))}</loc>{changed}</{part}>")
     return "\n".join([*lines, f"</{whole}>", ""]).encode("utf-8")
 
 
@@ -56,7 +55,7 @@ def robots(address: str) -> dict[str, bytes]:
     """Everybody may look at all of it. Crawlers ask for this file at the root of a host alone."""
     if urlsplit(address).path != "/":
         return {}
-    return {ROBOTS: f"User-agent: *\nAllow: /\n\nSitemap: {quote(address, safe=_AS_THEY_ARE)}{SITEMAP}\n".encode()}
+    return {ROBOTS: f"User-agent: *\nAllow: /\n\nSitemap: {as_uri(address)}{SITEMAP}\n".encode()}
 
 
 def item_list(entries: Sequence[Entry], title: str, root: str = "", before: int = 0) -> dict[str, Any]:

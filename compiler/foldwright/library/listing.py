@@ -51,21 +51,31 @@ class OldName(Struct, frozen=True):
 def old_names(entries: Sequence[Entry], taken: Collection[str]) -> tuple[tuple[OldName, ...], tuple[Finding, ...]]:
     """The old names that lead on, and what is the matter with the others. `taken` are folders of the library's own."""
     slugs = {entry.slug: entry for entry in entries} | {size.slug: entry for entry in entries for size in entry.sizes}
-    found: dict[str, OldName] = {}
+    found: list[OldName] = []
+    led: dict[str, Entry] = {}
     findings = []
     for entry in entries:
         for name in entry.was:
             place = entry.places.get(f"was {name}")
-            if other := slugs.get(name):
-                findings.append(Finding.of("was-taken", Strength.MISFIT, place, said=name, other=other.title))
-            elif name in taken:
-                findings.append(Finding.of("was-of-the-library", Strength.MISFIT, place, said=name))
-            elif name in found:
-                other = found[name].entry
-                findings.append(Finding.of("was-twice", Strength.MISFIT, place, said=name, other=other.title))
+            every = [old for old, _ in _ways_on(OldName(name, entry))]
+            if theirs := next((one for one in every if one in slugs), ""):
+                facts = {"said": theirs, "other": slugs[theirs].title}
+                findings.append(Finding.of("was-taken", Strength.MISFIT, place, **facts))
+            elif theirs := next((one for one in every if one in taken), ""):
+                findings.append(Finding.of("was-of-the-library", Strength.MISFIT, place, said=theirs))
+            elif theirs := next((one for one in every if one in led), ""):
+                findings.append(Finding.of("was-twice", Strength.MISFIT, place, said=theirs, other=led[theirs].title))
             else:
-                found[name] = OldName(name, entry)
-    return tuple(found.values()), tuple(findings)
+                found.append(OldName(name, entry))
+                led |= dict.fromkeys(every, entry)
+    return tuple(found), tuple(findings)
+
+
+def _ways_on(one: OldName) -> Iterator[tuple[str, str]]:
+    """The old and the new name of the folder of the recipe, and of its sizes."""
+    entry = one.entry
+    for slug in (entry.slug, *(size.slug for size in entry.sizes)):
+        yield f"{one.name}{slug.removeprefix(entry.slug)}", slug
 
 
 def redirects(names: Sequence[OldName]) -> dict[str, bytes]:
@@ -75,12 +85,11 @@ def redirects(names: Sequence[OldName]) -> dict[str, bytes]:
 
 def _redirects(one: OldName) -> Iterator[tuple[str, bytes]]:
     entry = one.entry
-    for slug in (entry.slug, *(size.slug for size in entry.sizes)):
-        more = slug.removeprefix(entry.slug)
+    for old, slug in _ways_on(one):
         address = entry.address.replace(f"/{entry.slug}/", f"/{slug}/")
         page = onward(entry.title, f"../{quote(slug)}/{PAGE}", address, entry.language)
-        yield f"{one.name}{more}/index.html", page
-        yield f"{one.name}{more}/{PAGE}", page
+        yield f"{old}/index.html", page
+        yield f"{old}/{PAGE}", page
 
 
 def first_names(names: Sequence[OldName]) -> Mapping[str, str]:

@@ -84,6 +84,7 @@ _OF_FACTS: dict[str, Way] = {
     "numbers-how": instead("{known*}"),
     "unknown-paper": _NEAREST,
     "ounces-apart": words.fluid_ounces,
+    "address-without-scheme": instead("{meant}"),
     # the library
     "published-meant": instead("{meant}"),
     "tag-without-letters": delete_from_row,

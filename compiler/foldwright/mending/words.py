@@ -74,7 +74,8 @@ def moment(matter: Matter) -> Iterator[Mend]:
     line_end = matter.text.find("\n", matter.place.end)
     if line_end < 0:
         return
-    begins = _BLANK_LINES.match(matter.text, line_end).end()  # type: ignore[union-attr]
+    blank = _BLANK_LINES.match(matter.text, line_end)
+    begins = blank.end() if blank else line_end
     fact = f"video: {matter.fact('moment')}\n"
     fence = _FENCE.match(matter.text, begins)
     if fence:

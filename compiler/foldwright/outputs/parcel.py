@@ -10,6 +10,7 @@ import hashlib
 import os
 import tempfile
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 
@@ -20,7 +21,7 @@ from foldwright.outputs.compiling import MadeRecipe, compile_recipe
 from foldwright.outputs.model import Before, BuildWish
 from foldwright.outputs.texts import Texts
 from foldwright.render.themes import built_in_themes
-from foldwright.surroundings import Refusal, Surroundings, files_below
+from foldwright.surroundings import Refusal, Surroundings, files_of_look
 
 MOST_PACKED = 64 * 1024 * 1024
 """Bytes of one file that goes along: more than any photograph or outline may have."""
@@ -103,7 +104,7 @@ class _Packed(Struct, frozen=True):
 
 def _files_of(folder: str) -> Mapping[str, bytes]:
     """The files of a look, by their paths in it; none where there is no such folder."""
-    return {os.path.relpath(file, folder): Path(file).read_bytes() for file in files_below(folder)}
+    return {os.path.relpath(file, folder): Path(file).read_bytes() for file in files_of_look(folder)}
 
 
 def _laid(name: str, files: Mapping[str, bytes]) -> str:
@@ -113,11 +114,15 @@ def _laid(name: str, files: Mapping[str, bytes]) -> str:
         mark.update(b"%s\0%d\0" % (os.fsencode(path), len(data)) + data)
     folder = Path(_shelf().name, mark.hexdigest(), name)
     # Without files it is not made: a look that is missing is missing here too.
-    for path, data in files.items():
-        place = folder / path
-        if not place.exists():
+    if files and not folder.exists():
+        # Whole at once: another thread of a worker may be laying the same look, and may be done first.
+        fresh = Path(tempfile.mkdtemp(dir=_shelf().name))
+        for path, data in files.items():
+            place = fresh / name / path
             place.parent.mkdir(parents=True, exist_ok=True)
             place.write_bytes(data)
+        with suppress(OSError):
+            fresh.rename(folder.parent)
     return str(folder)
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from foldwright.document.address import as_uri
 from foldwright.document.share_text import share_text, share_words
 from foldwright.outputs.model import MadeFiles, OutputSource
 from foldwright.outputs.paper_findings import letters_missing
+from foldwright.recipe.facts.web import as_uri
 
 
 def share_files(source: OutputSource) -> MadeFiles:

@@ -19,11 +19,11 @@ _REFUSED = {Refusal.MISSING: "captions-missing", Refusal.TOO_LARGE: "captions-to
 
 
 class CaptionsFile(Struct, frozen=True):
-    """A file of captions: what findings call it, its bytes or why there are none, and where a recipe names it."""
+    """A file of captions: what findings call it, its bytes or why there are none, and where that is told."""
 
     name: str
     data: bytes | Refusal
-    place: Place | None = None
+    place: Place
 
 
 def heard(texts: Texts, checked: Checked, surroundings: Surroundings, captions: str = "") -> tuple[Texts, Checked]:
@@ -34,9 +34,9 @@ def heard(texts: Texts, checked: Checked, surroundings: Surroundings, captions: 
     named = understood.recipe.captions
     if captions:
         path = Path(captions)
-        file = CaptionsFile(captions, Folder(path.parent).read(path.name, MOST_BYTES))
+        file = CaptionsFile(captions, Folder(path.parent).read(path.name, MOST_BYTES), Place(captions, 0, 0))
     elif named:
-        name = f"{os.path.dirname(texts.name)}/{named.value}"
+        name = os.path.join(os.path.dirname(texts.name), named.value)
         file = CaptionsFile(name, surroundings.read(named.value, MOST_BYTES), named.place)
     else:
         return texts, checked

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from foldwright.finding import Finding, Place, Strength
 from foldwright.recipe.facts.moments import near_moment, read_moment, write_moment
+from foldwright.recipe.facts.web import as_uri
 from foldwright.recipe.model import Recipe, Step
 
 
@@ -32,6 +33,8 @@ def moments_of(recipe: Recipe) -> tuple[Moment, ...]:
 
 def check_film(recipe: Recipe) -> Iterator[Finding]:
     """What is the matter with the moments."""
+    if recipe.video and not as_uri(recipe.video.value):
+        yield Finding.of("video-odd", Strength.MISFIT, recipe.video.place, said=recipe.video.value)
     yield from _unread(recipe)
     moments = moments_of(recipe)
     if moments and recipe.video is None:

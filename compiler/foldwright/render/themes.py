@@ -27,7 +27,7 @@ from msgspec.structs import replace
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.pens import STYLES
 from foldwright.render.fonts import FACES, face_rule
-from foldwright.surroundings import digest_of_folder
+from foldwright.surroundings import digest_of_look, is_look
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -198,7 +198,7 @@ def content_of(name: str) -> bytes:
     """What a user's theme is known by: a digest of its files, which may change while we run; ours do not."""
     if name in built_in_themes() or not Path(name).is_dir():
         return b""
-    return digest_of_folder(name)
+    return digest_of_look(name)
 
 
 @lru_cache(maxsize=_KEPT)
@@ -245,6 +245,8 @@ def _folders(name: str) -> list[Path]:
     own = Path(name)
     if not own.is_dir():
         raise ThemeError("no-such-theme", theme=name, themes=built_in)
+    if not is_look(own):
+        raise ThemeError("no-theme-there", theme=name, themes=built_in)
     parent = _settings(own).get("parent", DEFAULT_THEME)
     if parent not in built_in:
         raise ThemeError("no-such-theme", theme=str(parent), themes=built_in)

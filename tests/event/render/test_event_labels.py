@@ -17,9 +17,9 @@ from PIL import Image
 
 from foldwright.event.document.model import LabelText
 from foldwright.event.render.grids import Across, LabelGrid, LabelSheet, Overhang, grid_of, plain_sheet
+from foldwright.event.render.heroes import Hero
 from foldwright.event.render.labels import labels_pdf, least_sizes
 from foldwright.render.markup import plain_line
-from foldwright.render.paper.heroes import Hero
 from foldwright.render.paper.papers import A4, A5
 from printed.declared import declared_complaints
 from printed.structure import structure_complaints

@@ -19,9 +19,9 @@ from foldwright.event.document.tables import tables_paper
 from foldwright.event.document.writing import EventSource
 from foldwright.event.plan.model import Making, Wishes, WorkedRecipe
 from foldwright.event.plan.planning import Event, plan_event
+from foldwright.event.render.heroes import Hero, heroes_of
 from foldwright.event.render.papers import event_pdf
 from foldwright.measure.length import System
-from foldwright.render.paper.heroes import Hero, heroes_of
 from foldwright.render.paper.papers import A4
 from foldwright.render.themes import built_in_themes
 from printed.structure import structure_complaints

@@ -19,10 +19,10 @@ from msgspec.structs import replace
 
 from foldwright.event.document.model import CardText, LabelText
 from foldwright.event.render.grids import EDGE, LEAST_LABEL, MOST_LABEL, LabelGrid
+from foldwright.event.render.heroes import Hero
 from foldwright.event.render.label_places import LabelPlace, places_with_picture, plain_place
 from foldwright.event.render.lines import plain
 from foldwright.render.fonts import FACES
-from foldwright.render.paper.heroes import Hero
 from foldwright.render.paper.placing import (
     BoxFrame,
     PlacedBlock,

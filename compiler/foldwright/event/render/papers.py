@@ -30,12 +30,12 @@ from foldwright.event.document.model import (
     Tick,
     Ticks,
 )
+from foldwright.event.render.heroes import Hero
 from foldwright.event.render.lines import marked_up
 from foldwright.event.render.marks import INKS, Inks
 from foldwright.event.render.pictures import one_scale, sheet_picture
 from foldwright.event.render.timeline import lanes_pictures
 from foldwright.measure.length import System
-from foldwright.render.paper.heroes import Hero
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.typesetting import Asset, Typeset, typeset
 from foldwright.render.themes import (

@@ -7,7 +7,7 @@ and half outside. A corner flap stuck to a wall adds a thickness on the side whe
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -15,7 +15,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank
-from foldwright.geometry.lengths import LengthId
+from foldwright.geometry.lengths import AtLeast, LengthId
 from foldwright.measure.length import Length, System, Unit
 from foldwright.recipe.model import PanelFact
 
@@ -100,6 +100,28 @@ def flap_layers(flap: Fraction, wall: Fraction) -> int:
 
 def _total(terms: Sequence[SumTerm], unit: Unit) -> Length:
     return Length(sum((term.mm for term in terms), Fraction(0)), unit)
+
+
+def named(row: WorkedRow, names: Sequence[str]) -> tuple[PanelFact, ...]:
+    """Its panels, called so."""
+    return tuple(replace(panel, name=name) for panel, name in zip(row.panels, names, strict=True))
+
+
+def workings_of(piece: str, side: str, row: WorkedRow, estimated: bool) -> list[Working]:
+    """The sum behind each panel, each different sum once."""
+    found: list[Working] = []
+    for number, (panel, terms) in enumerate(zip(row.panels, row.sums, strict=True), 1):
+        if terms and panel.length is not None and all(terms != known.terms for known in found):
+            found.append(Working(LengthId(piece, side, "panel", number), terms, panel.length, estimated))
+    return found
+
+
+def room_asked_for(blank: Blank, workings: Sequence[Working]) -> Iterator[AtLeast]:
+    """Nothing that was worked out from an inside is cut smaller than the inside asks for, a sleeve no shorter."""
+    for working in workings:
+        yield AtLeast(working.length, working.total.mm)
+    if blank.form in SLEEVES:
+        yield AtLeast(LengthId(blank.piece, "down", "size"), blank.height)
 
 
 class InsideSize(Struct, frozen=True):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
@@ -15,7 +15,17 @@ from foldwright.geometry.flat.drawn import lay_lines, lay_outline_lines
 from foldwright.geometry.flat.flaps import flaps_inside, with_flaps
 from foldwright.geometry.flat.forms.table import made_form, shape_of
 from foldwright.geometry.flat.holes import lay_holes, with_notches
-from foldwright.geometry.flat.inside import SLEEVES, TRAYS, WorkedRow, Working, rooms, sleeve_rows, tray_rows
+from foldwright.geometry.flat.inside import (
+    SLEEVES,
+    TRAYS,
+    Working,
+    named,
+    room_asked_for,
+    rooms,
+    sleeve_rows,
+    tray_rows,
+    workings_of,
+)
 from foldwright.geometry.flat.panels import faces_called, nearest, split_place, tell_no_panel, whole_face
 from foldwright.geometry.flat.places import corners_of, counts_corners
 from foldwright.geometry.flat.rows import (
@@ -33,11 +43,11 @@ from foldwright.geometry.flat.silhouettes import kept_length, proportion_of, siz
 from foldwright.geometry.flat.slots import sized, with_slots
 from foldwright.geometry.flat.thickness import Thickness
 from foldwright.geometry.flat.wrapping import girths_by_name, length_round, row_round, walls_by_name
-from foldwright.geometry.lengths import AtLeast, Equal, Ledger, LengthId
+from foldwright.geometry.lengths import Equal, Ledger, LengthId
 from foldwright.geometry.outlines.svg import Outline
 from foldwright.measure.length import Length, Unit
 from foldwright.measure.writing import plain_cross, write_exact
-from foldwright.recipe.model import Dims, PanelFact, Piece, PlaceBeside, Placement, RelativeSize, Said, Supply
+from foldwright.recipe.model import Dims, Piece, PlaceBeside, Placement, RelativeSize, Said, Supply
 
 _ROUND = ("round", "circle", "disc", "disk")
 _SHAPED = SIZED | {"flaps", "corners", "fold", "lines", "finished", "outline"}
@@ -106,7 +116,7 @@ class Layer:
             # Every panel, score and size of a piece given by its inside was worked out, not written.
             follow = (name for name in ledger.lengths if name.piece == blank.piece and name.side in ("across", "down"))
             ledger.worked_out.update(follow, (working.length for working in workings))
-            ledger.relations += _room_asked_for(blank, workings)
+            ledger.relations += room_asked_for(blank, workings)
         blank = with_flaps(blank, piece, ledger)
         drawn = self._outlines.get(piece.name.value)
         blank = self._with_marks(with_outline(blank, piece, drawn, ledger), piece, ledger)
@@ -277,13 +287,15 @@ class Layer:
         if form in SLEEVES:
             flap = next((panel.length for panel in piece.across if panel.name.casefold() == GLUE_FLAP), None)
             row = sleeve_rows(inside, thickness, flap, place)
-            workings += _workings(name, "across", row, estimated)
+            workings += workings_of(name, "across", row, estimated)
             return Given(None, inside[2], row.panels, ())
         names = _LID_NAMES if form == "lid" else _TRAY_NAMES
         across, down = tray_rows(inside, thickness, flaps_inside(piece), place)
-        workings += _workings(name, "across", across, estimated)
-        workings += [working for working in _workings(name, "down", down, estimated) if working.terms != across.sums[0]]
-        return Given(None, None, _named(across, names[0]), _named(down, names[1]))
+        workings += workings_of(name, "across", across, estimated)
+        workings += [
+            working for working in workings_of(name, "down", down, estimated) if working.terms != across.sums[0]
+        ]
+        return Given(None, None, named(across, names[0]), named(down, names[1]))
 
     def _by_another(self, piece: Piece, ledger: Ledger) -> Piece | None:
         """A form's inside that another piece gives, in numbers; None, and told, where it cannot be known."""
@@ -332,27 +344,6 @@ class Layer:
         places = [point for said in piece.lines for point in said.value.points if isinstance(point, PlaceBeside)]
         places += [said.value.position.at for said in piece.holes if said.value.position.at]
         return replace(blank, corners=corners_of(bare)) if any(map(counts_corners, places)) else blank
-
-
-def _named(row: WorkedRow, names: Sequence[str]) -> tuple[PanelFact, ...]:
-    return tuple(replace(panel, name=name) for panel, name in zip(row.panels, names, strict=True))
-
-
-def _workings(piece: str, side: str, row: WorkedRow, estimated: bool) -> list[Working]:
-    """The sum behind each panel, each different sum once."""
-    found: list[Working] = []
-    for number, (panel, terms) in enumerate(zip(row.panels, row.sums, strict=True), 1):
-        if terms and panel.length is not None and all(terms != known.terms for known in found):
-            found.append(Working(LengthId(piece, side, "panel", number), terms, panel.length, estimated))
-    return found
-
-
-def _room_asked_for(blank: Blank, workings: Sequence[Working]) -> Iterator[AtLeast]:
-    """Nothing that was worked out from an inside is cut smaller than the inside asks for, a sleeve no shorter."""
-    for working in workings:
-        yield AtLeast(working.length, working.total.mm)
-    if blank.form in SLEEVES:
-        yield AtLeast(LengthId(blank.piece, "down", "size"), blank.height)
 
 
 def _blank(piece: Piece, given: Given, ledger: Ledger) -> Blank | None:

@@ -28,5 +28,9 @@ def address_of(name: str) -> str:
         if unicodedata.category(letter) == "So"
         for word in _WORDS.findall(unicodedata.name(letter, "").casefold())
     ]
-    whole = unicodedata.normalize("NFC", "-".join(word.strip("_") for word in words).strip("-"))
-    return whole.encode()[:_LONGEST].decode(errors="ignore").strip("-")
+    return shortened(unicodedata.normalize("NFC", "-".join(word.strip("_") for word in words).strip("-")))
+
+
+def shortened(name: str) -> str:
+    """A name no longer than a file may be called."""
+    return name.encode()[:_LONGEST].decode(errors="ignore").strip("-")

@@ -18,6 +18,8 @@ from foldwright.recipe.model import Said
 from foldwright.vocabulary.seasons import season_of
 
 LISTING_WORDS = "tags: tag; season: seasons; published: publish; was: formerly, used to be"
+_LONGEST_NAME = 200
+"""Bytes. File systems take 255 for a name, of which a size and what is hidden while it is written need some."""
 _BETWEEN_TAGS = re.compile(r"\s*[,;\n]\s*")
 
 
@@ -85,7 +87,7 @@ def _old_names(value: Phrase | None, slug: str, complaints: Complaints) -> tuple
     found: dict[str, Said[str]] = {}
     for part in _row(value):
         name = part.plain.strip("/")
-        if not address_of(name) or "/" in name or "\\" in name:
+        if not address_of(name) or "/" in name or "\\" in name or len(name.encode()) > _LONGEST_NAME:
             complaints.thought("was-no-name", part)
         elif slug_of(name) == slug:
             complaints.thought("was-itself", part)

@@ -22,6 +22,7 @@ from foldwright.recipe.facts.source import split
 from foldwright.recipe.facts.structure import Node, read_structure
 from foldwright.recipe.facts.unprintable import gated
 from foldwright.recipe.facts.values import choice_of, length_of, read_with, row_of, said_value, text_of
+from foldwright.recipe.facts.web import is_home
 from foldwright.recipe.studio import NumberSteps, Studio, Trimmer
 
 STUDIO_WORDS = Known(
@@ -39,6 +40,7 @@ PAPERS = ("letter", "half letter", "4x6", "legal", "tabloid", "A3", "A4", "A5", 
 """What is offered when a paper is not known."""
 _STEPS_OFFERED = ("whole mm", "1/2 mm", "1/16 in", "exact")
 """What is offered when `numbers` says something else."""
+_NAME_OF_A_HOST = re.compile(r"[\w-]+(?:\.[\w-]+)+(?:/|$)")
 _APART = re.compile(r"\s*(?:,|\band\b|\bor\b)\s*")
 _SPELT = (("whole ", "1 "), ("half a ", "1/2 "), ("half ", "1/2 "), ("tenths of a ", "1/10 "))
 _COARSEST = {System.METRIC: Fraction(10), System.IMPERIAL: Unit.INCH.mm / 2}
@@ -72,7 +74,7 @@ def studio_of(facts: Mapping[str, Fact], complaints: Complaints) -> Studio:
         card_thickness=read_with(thickness, "card thickness", read_thickness, complaints),
         hand_error=length_of(said_value(facts.get("hand error"), complaints), "hand error", complaints),
         hand=choice_of(facts.get("hand"), HANDS, complaints),
-        address=text_of(facts.get("address"), complaints),
+        address=_address(text_of(facts.get("address"), complaints), complaints),
         numbers=_numbers(said_value(facts.get("numbers"), complaints), complaints),
         spelling=choice_of(facts.get("spelling"), SPELLINGS, complaints),
     )
@@ -89,6 +91,18 @@ def overruled(studio: Studio, own: Studio) -> Studio:
     }
     trimmer = Trimmer(own.trimmer.bed or studio.trimmer.bed, own.trimmer.reads or studio.trimmer.reads)
     return replace(studio, **said, trimmer=trimmer)
+
+
+def _address(said: Said[str] | None, complaints: Complaints) -> Said[str] | None:
+    """Where the studio publishes; what no page can lie under is asked about and left out."""
+    if said is None or is_home(said.value):
+        return said
+    whole = f"https://{said.value}"
+    if _NAME_OF_A_HOST.match(said.value) and is_home(whole):
+        complaints.thought("address-without-scheme", said.place, said=said.value, meant=whole)
+    else:
+        complaints.thought("address-odd", said.place, said=said.value)
+    return None
 
 
 def _papers(value: Phrase | None, complaints: Complaints) -> tuple[Said[str], ...]:

@@ -35,9 +35,6 @@ _NAME_END = re.compile(r"\s*(?:,|->|→|;|\b(?:to|through|by way of|and(?=\s+\d)
 _NAME = re.compile(
     r".*\b(?:middle|centre|center|corners?|edge|end|start|beginning|left|right|top|bottom)\b.*", re.IGNORECASE
 )
-_OWNED = re.compile(
-    r"((?:middle|centre|center|start|end) of )?(?:the )?(?P<panel>.+?)(?:'s|(?<=s)') (?P<part>.*\b(?:edge|corner))"
-)
 _WAYS = {"under": "below", "down": "below", "up": "above"}
 _REPEAT = re.compile(
     rf"(?:and\s+)?repeat(?:ed)?\s+(?P<times>\d{{1,4}}|{WORD_NUMBER})(?:\s+times)?(?:\s*,)?\s+(?:every\s+)?(?P<apart>{SIZED})"

@@ -8,7 +8,8 @@ from html import escape
 
 from msgspec import Struct
 
-from foldwright.document.address import as_read, as_uri
+from foldwright.document.address import as_read
+from foldwright.recipe.facts.web import as_uri
 
 MODULE_MM, SMALL_MODULE_MM = 0.5, 0.4
 """How wide a square is, usually and on small papers. Codes that are read in shops have squares of 0.396 to 0.99 mm (GS1

@@ -201,9 +201,6 @@ class _Composer:
         middle = area.left + area.width / 2
         return f'<path fill="{accent}" d="M{middle - 110} {y}L{middle} {y - 5}L{middle + 110} {y}L{middle} {y + 5}z"/>'
 
-    def _title_block(self, area: Area) -> str:
-        return _box(area, self._colour("tint")) + _framed(area, self._colour("rule"), 4)
-
     # --- steps
 
     def _strip(self) -> tuple[str, list[Line]]:

@@ -108,7 +108,7 @@ class _PageView:
             findings=[_finding(finding) for finding in document.findings if finding.strength > Strength.THOUGHT],
             time=document.totals.line,
             intro=Html(self._words.passage(document.intro)),
-            photo=self._image(document.photo, 0, self._rooms.head) if document.photo else None,
+            photo=self._image(document.photo, 0, self._rooms.head, first=True) if document.photo else None,
             finished=self._drawing(document.finished, first=not document.photo) if document.finished else None,
             video=_address(document.head.video),
             supplies=[self._supply(supply) for supply in document.supplies],
@@ -133,12 +133,12 @@ class _PageView:
             images=self._images,
         )
 
-    def _image(self, photo: model.Photograph, width: int, rooms: tuple[Room, ...]) -> Image | None:
-        """A photograph where it stands in the page; the first one is that of the head, if it has one."""
+    def _image(self, photo: model.Photograph, width: int, rooms: tuple[Room, ...], first: bool = False) -> Image | None:
+        """A photograph where it stands in the page; the `first` is that of the head."""
         image = self._show(photo, width)
         if image is None:
             return None
-        self._images.append(structs.replace(image, rooms=rooms, first=rooms is self._rooms.head))
+        self._images.append(structs.replace(image, rooms=rooms, first=first))
         return self._images[-1]
 
     def _legend(self) -> list[SimpleNamespace]:

@@ -7,7 +7,7 @@ on; what stands behind it holds for what came before.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from msgspec.structs import replace
 
@@ -21,6 +21,7 @@ from foldwright.begin.recover.notes.parts import (
     WAYS,
     NotedBound,
     ReadPart,
+    filled_parts,
     is_range,
     once_each,
     parts_of,
@@ -110,7 +111,7 @@ class _ClauseReader:
                 self._complaints.fault("reading-dash-unclear", said)
             return None
         reader = PartReader(self._whole, self._complaints)
-        parts = list(self._filled(list(parts_of(once_each(body)))))
+        parts = list(filled_parts(list(parts_of(once_each(body))), self._whole, self._complaints))
         for number, (mark, part) in enumerate(parts, 1):
             if mark and mark.kind == "equals":
                 self._equals(number == len(parts))
@@ -128,30 +129,6 @@ class _ClauseReader:
             self._into.last_is_whole()
         else:
             self._into.whole_next = True
-
-    def _filled(
-        self, parts: Sequence[tuple[Token | None, list[Token]]]
-    ) -> Iterator[tuple[Token | None, Sequence[Token]]]:
-        """The parts that say something; what stands behind `= ` is one of its own, and so is an empty cell."""
-        for at, (mark, part) in enumerate(parts):
-            following = parts[at + 1][0] if at + 1 < len(parts) else None
-            numbered = next((place for place, token in enumerate(part) if token.kind == "number"), len(part))
-            equals = next((place for place, token in enumerate(part[numbered:], numbered) if token.kind == "equals"), 0)
-            plain = [token for token in part if token.kind != "equals"]
-            if equals:
-                yield mark, part[:equals]
-                behind = [token for token in part[equals:] if token.kind != "equals"]
-                if behind:
-                    yield part[equals], behind
-                else:
-                    self._complaints.fault("nothing-read", self._whole)
-            elif plain:
-                yield mark, plain
-            elif mark and following and mark.kind == following.kind == "bar":
-                yield mark, [Token("unread", mark.end, mark.end)]
-            elif mark and mark.kind == "cross":
-                said = self._whole.text[mark.start : mark.end]
-                self._complaints.fault("reading-named-oddly", self._whole, name=said)
 
     def _line(self) -> NotedLine | None:
         runs = self._into.finished()

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from foldwright.begin.recover.notes.tokens import BETWEEN, Token
 from foldwright.measure.length import Unit
+from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.phrase import Phrase
 
 WAYS = frozenset(
@@ -94,6 +95,31 @@ def parts_of(tokens: Sequence[Token]) -> Iterator[tuple[Token | None, list[Token
         else:
             part.append(token)
     yield mark, part
+
+
+def filled_parts(
+    parts: Sequence[tuple[Token | None, list[Token]]], whole: Phrase, complaints: Complaints
+) -> Iterator[tuple[Token | None, Sequence[Token]]]:
+    """The parts that say something; what stands behind `= ` is one of its own, and so is an empty cell."""
+    for at, (mark, part) in enumerate(parts):
+        following = parts[at + 1][0] if at + 1 < len(parts) else None
+        numbered = next((place for place, token in enumerate(part) if token.kind == "number"), len(part))
+        equals = next((place for place, token in enumerate(part[numbered:], numbered) if token.kind == "equals"), 0)
+        plain = [token for token in part if token.kind != "equals"]
+        if equals:
+            yield mark, part[:equals]
+            behind = [token for token in part[equals:] if token.kind != "equals"]
+            if behind:
+                yield part[equals], behind
+            else:
+                complaints.fault("nothing-read", whole)
+        elif plain:
+            yield mark, plain
+        elif mark and following and mark.kind == following.kind == "bar":
+            yield mark, [Token("unread", mark.end, mark.end)]
+        elif mark and mark.kind == "cross":
+            said = whole.text[mark.start : mark.end]
+            complaints.fault("reading-named-oddly", whole, name=said)
 
 
 def is_same(one: Token, other: Token) -> bool:
