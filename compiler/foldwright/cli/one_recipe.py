@@ -11,7 +11,6 @@ from foldwright.cli.inputs import NotedFolder, WentIn
 from foldwright.cli.outcomes import Became, Outcome
 from foldwright.cli.records import (
     DRAFT,
-    PAGE,
     MadeBy,
     PartRecord,
     Record,
@@ -29,6 +28,7 @@ from foldwright.outputs.paper_notes import tell_note
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import Texts
+from foldwright.recipe.facts.addresses import PAGE
 
 
 class _Laid(Struct, frozen=True):

@@ -12,13 +12,14 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.cli.outcomes import Became, Outcome
-from foldwright.cli.records import DRAFT, PAGE, Record
+from foldwright.cli.records import DRAFT, Record
 from foldwright.cli.telling import INDENT, Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Strength
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import STUDIO
+from foldwright.recipe.facts.addresses import PAGE
 
 _PICTURES = (".png", ".jpg", ".webp")
 _COUNTED = (Became.MADE, Became.UNCHANGED, Became.KEPT, Became.NOTHING)

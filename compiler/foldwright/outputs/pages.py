@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from foldwright.document.data import as_json
 from foldwright.document.model import Photograph, Readiness
 from foldwright.outputs.model import PAGE, MadeFiles, OutputSource
+from foldwright.outputs.sharing import letters_lacking
 
 
 def tutorial_page(source: OutputSource) -> MadeFiles:
@@ -26,8 +27,7 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
             image = shown.get(photo.path)
             return replace(image[0], shows=photo.shows) if image else None
 
-        shared = "share" in source.wish.outputs and source.document.standing is Readiness.READY
-        page = library_page(source.document, source.theme, offer, systems, shared=shared)
+        page = library_page(source.document, source.theme, offer, systems, shared=_is_shared(source))
         photos = {path: data for _, files in shown.values() for path, data in files.items()}
         return MadeFiles({**page, **photos, **_round_it(source)})
 
@@ -38,6 +38,13 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
         return Image(ready.address, ready.width, ready.height, photo.shows) if ready else None
 
     return MadeFiles({PAGE: tutorial(source.document, source.theme, show, systems)})
+
+
+def _is_shared(source: OutputSource) -> bool:
+    """Whether there will be a picture for links to the page; only with the studio's address does the page name it."""
+    document = source.document
+    wanted = "share" in source.wish.outputs and document.standing is Readiness.READY and document.head.address
+    return bool(wanted) and not letters_lacking(document, source.theme)
 
 
 def _round_it(source: OutputSource) -> Mapping[str, bytes]:
