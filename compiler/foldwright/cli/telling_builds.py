@@ -65,6 +65,8 @@ def _tell_made(outcome: Outcome, out: Path, teller: Teller) -> None:
         teller.words("build.wrote-some", folder=folder, names=_names(outcome.written), count=outcome.stays)
     else:
         teller.words("build.wrote", folder=folder, names=_names(outcome.written))
+    if outcome.gone:
+        teller.words("build.gone", folder=folder, names=_names(outcome.gone))
     for note in outcome.notes:
         teller.text(INDENT + note)
 

@@ -30,23 +30,26 @@ HUNDREDS = rf"(?:an?|{ONE}) hundred"
 DECIMALS = rf"(?: point(?: (?:zero|oh|nought|{ONE}))+)"
 PART = "halve|half|third|quarter|fourth|fifth|eighth|tenth|sixteenth"
 
+_JOINED = rf"(?:(?:{TEN})(?:[ -](?:{ONE}))?|{TEEN}|{ONE})"
+_HYPHENED = rf"(?:(?:{TEN})(?:-(?:{ONE}))?|{TEEN}|{ONE})"
+_WHOLE = rf"(?:{HUNDREDS}(?:(?: and)? {_JOINED})?|{_JOINED})"
 
-def _number(below_hundred: str) -> str:
-    whole = rf"(?:{HUNDREDS}(?:(?: and)? {below_hundred})?|{below_hundred})"
+
+def _number(whole: str, below: str, top: str) -> str:
     # Singular parts of twenty and more are ordinals: `twenty-fifth` is no number of fifths.
-    part = rf"(?!(?:{TEN})[ -](?:{PART})(?![a-z]))(?:(?:an?|{below_hundred})[ -])?(?:{PART})s?"
+    part = rf"(?!(?:{TEN})[ -](?:{PART})(?![a-z]))(?:{below}[ -](?:{PART})s|(?:(?:an?|{top})[ -])?(?:{PART})s?)"
     return rf"(?:{whole} and {part}|{part}(?: of)?(?: an?)?|{whole})"
 
 
-WORD_NUMBER = _number(rf"(?:(?:{TEN})(?:[ -](?:{ONE}))?|{TEEN}|{ONE})")
+WORD_NUMBER = _number(_WHOLE, _JOINED, _JOINED)
 """A number in words (`one`, `two and a half`, `three quarters of an`), in tidied lower-case text, without groups."""
-HYPHENED_NUMBER = _number(rf"(?:(?:{TEN})(?:-(?:{ONE}))?|{TEEN}|{ONE})")
-"""The same where `twenty five` may be twenty things of five: only a hyphen joins them."""
+HYPHENED_NUMBER = _number(_HYPHENED, _HYPHENED, ONE)
+"""The same in sentences, where `twenty five` and `a hundred two` may be so many things of five and two, and `thirteen
+sixteenth-inch strips` thirteen: those are for the reader of sentences to tell apart."""
 
-_WHOLE = rf"(?:{HUNDREDS}(?:(?: and)? (?:(?:{TEN})(?:[ -](?:{ONE}))?|{TEEN}|{ONE}))?"
-_WHOLE += rf"|(?:{TEN})(?:[ -](?:{ONE}))?|{TEEN}|{ONE}|zero|nought)"
 _SAID = re.compile(
-    rf"(?P<whole>{_WHOLE})(?P<decimals>{DECIMALS})?(?: and (?P<more>(?:an? )?[a-z -]+))?|(?P<parts>[a-z -]+)"
+    rf"(?P<whole>{_WHOLE}|zero|nought)(?P<decimals>{DECIMALS})?(?: and (?P<more>(?:an? )?[a-z -]+))?"
+    r"|(?P<parts>[a-z -]+)"
 )
 _PARTS = re.compile(
     rf"(?:(?P<top>an?|{_WHOLE})[ -])?"
