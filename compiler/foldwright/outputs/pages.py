@@ -9,7 +9,6 @@ from msgspec.structs import replace
 from foldwright.document.data import as_json
 from foldwright.document.model import Photograph, Readiness
 from foldwright.outputs.model import PAGE, MadeFiles, OutputSource
-from foldwright.outputs.sharing import letters_lacking
 
 
 def tutorial_page(source: OutputSource) -> MadeFiles:
@@ -43,8 +42,12 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
 def _is_shared(source: OutputSource) -> bool:
     """Whether there will be a picture for links to the page; only with the studio's address does the page name it."""
     document = source.document
-    wanted = "share" in source.wish.outputs and document.standing is Readiness.READY and document.head.address
-    return bool(wanted) and not letters_lacking(document, source.theme)
+    if "share" not in source.wish.outputs or document.standing is Readiness.DRAFT or not document.head.address:
+        return False
+    from foldwright.render.share.composing import letters_lacking
+    from foldwright.render.themes import load_look
+
+    return not letters_lacking(document, load_look(source.theme))
 
 
 def _round_it(source: OutputSource) -> Mapping[str, bytes]:
