@@ -12,8 +12,10 @@ from pathlib import Path
 
 import pdfplumber
 import pikepdf
+import pypdfium2
 import pytest
 from msgspec.structs import replace
+from PIL import Image
 
 from foldwright.booklet.facts import read_booklet
 from foldwright.booklet.making import MadeBooklet, make_booklet
@@ -472,3 +474,29 @@ def test_what_pages_go_without_is_told_with_their_title() -> None:
     assert "  One tag: " in "\n".join(tell_note(lacks, "out"))
     assert all(title in ("One tag", "Gift tag with twine") for title, _ in made.note.lacks)
     assert wish.as_cards
+
+
+def test_every_recipe_shows_its_own_photograph(tmp_path: Path) -> None:
+    recipes, red, blue = [], (200, 30, 30), (30, 30, 200)
+    for slug, colour in (("one", red), ("two", blue)):
+        (tmp_path / slug).mkdir()
+        Image.new("RGB", (900, 600), colour).save(tmp_path / slug / "made.png")
+        photo = "photo: made.png\nphoto shows: A tag of one colour\nmakes:"
+        text = _small(f"Tag {slug}").replace("makes:", photo, 1)
+        wish = BuildWish(("card", "handout", "template"), (System.METRIC,), "harbour")
+        made, _ = compiled(texts_of(slug, text), wish, Folder(tmp_path / slug))
+        assert made is not None
+        recipes.append(made)
+    for kind in ("tutorial pages", "cards"):
+        wish = wished(f"title: Tags\nrecipes: one, two\nas: {kind}\npaper: A5\nunits: metric\ntemplates: no\n")
+        data = make_booklet(recipes, wish).files["booklet-tags.pdf"]
+        pages = pypdfium2.PdfDocument(data)
+        for number, own, other in ((3, red, blue), (4, blue, red)):
+            drawn = pages[number - 1].render(scale=0.5).to_pil().convert("RGB")
+            known = {red: 0, blue: 0}
+            for count, pixel in drawn.getcolors(drawn.width * drawn.height):
+                for colour in known:
+                    # A photograph is made ready as JPEG, which may shift a colour by a few of its 256 steps.
+                    near = all(abs(one - two) <= 8 for one, two in zip(pixel, colour, strict=True))
+                    known[colour] += count if near else 0
+            assert known[own] > 1000 and not known[other], (kind, number)

@@ -38,7 +38,7 @@ def test_the_schemas_that_are_shipped_are_made_of_the_types():
 def test_every_demo_keeps_the_schema(name):
     data = data_of(demo(name))
     validator().validate(data)
-    assert data["version"] == 6
+    assert data["version"] == 7
 
 
 def test_the_schema_lets_nothing_unknown_and_nothing_missing_pass():

@@ -164,6 +164,19 @@ def test_a_folder_carried_elsewhere_without_its_times_is_known_again(home: Path,
     assert made == []
 
 
+def test_what_is_taken_away_as_it_is_not_asked_for_is_told(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    build(*QUICK)
+    kinds = (".svg", ".dxf", ".fold")
+    pieces = sorted(path.name for path in (home / "out/card").iterdir() if path.suffix in kinds)
+    capsys.readouterr()
+    build("--only", "tutorial,sheet", "--units", "imperial")
+    said = " ".join(capsys.readouterr().out.split())
+    assert pieces
+    assert f"Taken away from out/card, because you did not ask for it this time: {', '.join(pieces)} " in said
+    build("--only", "tutorial,sheet", "--units", "imperial")
+    assert "Taken away" not in capsys.readouterr().out
+
+
 # --- errors -----------------------------------------------------------------------------------------------------------
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from lxml import etree
 
 from workbench.command_line import foldwright
 
@@ -71,3 +72,33 @@ def test_a_day_to_come_is_no_error_and_can_be_hushed(tmp_path: Path, facts: str,
     assert "tag/tutorial.html" not in (tmp_path / "build" / "index.html").read_text(encoding="utf-8")
     # Without the studio's address there is no feed; that is told of the folder, and cannot be hushed.
     assert "The studio has no web address" in told and "library-without-address" not in told
+
+
+def asked_to_leave_it_out(page: Path) -> bool:
+    """What its head asks of search engines (HTML, 4.2.5: metadata belongs in the head; robots as the standard metadata
+    names register it)."""
+    told = etree.HTML(page.read_bytes()).xpath("/html/head/meta[@name='robots']/@content")
+    return list(told) == ["noindex"]
+
+
+def test_search_engines_are_asked_to_leave_out_what_no_list_leads_to(tmp_path: Path) -> None:
+    folder, pages = tmp_path / "recipes", tmp_path / "build"
+    lay(folder, "tag")
+    lay(folder, "label")
+    recipe = folder / "tag" / "recipe.md"
+    good = recipe.read_text(encoding="utf-8")
+    changes = {
+        "2999-01-01": good.replace("2026-03-20", "2999-01-01"),
+        "listed": good,
+        "no day": good.replace("published: 2026-03-20\n", ""),
+        "a draft": good.replace("50 x 90 mm", "500 x 900 mm"),
+    }
+    for name, text in changes.items():
+        recipe.write_text(text, encoding="utf-8")
+        status, told = built(folder)
+        assert status == (name == "a draft")
+        assert asked_to_leave_it_out(pages / "tag" / "tutorial.html") == (name != "listed"), name
+        assert not asked_to_leave_it_out(pages / "label" / "tutorial.html")
+        assert ("Tag is made, but not listed in the library" in " ".join(told.split())) == (
+            name in ("no day", "a draft")
+        )

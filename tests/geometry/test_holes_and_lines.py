@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from math import hypot
 
+import pytest
+
 from foldwright.geometry.lengths import LengthId, Sum
 from foldwright.geometry.pictures.plan import flat_scene
 from geometry.laid import assert_relations_hold, codes, inch, laid, mm, the_blank, the_finding
@@ -125,3 +127,38 @@ def test_a_hole_on_every_panel_is_mirrored_only_where_there_is_none_yet():
         "    holes: round 4 mm, middle 10 mm from the left, on every panel, mirrored\n"
     )
     assert sorted(opening.left for opening in the_blank(flat, "strip").openings) == [8, 18, 38, 48, 68, 78]
+
+
+FORM = "  body:\n    from: card\n    fold: {fold}\n    finished: {finished}\n    {said}\n"
+ON_EVERY_PANEL = ("holes: window 10 x 12 mm, centred, on every panel", "lines: cut from 2 x 2 to 2 x 9, on every panel")
+
+
+def test_every_panel_of_a_cube_is_each_of_its_six_squares():
+    flat = laid(FORM.format(fold="cube", finished="40 mm", said=ON_EVERY_PANEL[0]))
+    # Four squares side by side, one above and one below the third: worked out by hand.
+    middles = {(x + 5, y + 6) for x, y in ((opening.left, opening.top) for opening in the_blank(flat, "body").openings)}
+    assert middles == {(20, 60), (60, 60), (100, 60), (140, 60), (100, 20), (100, 100)}
+    assert flat.findings == ()
+
+
+def test_every_panel_of_a_prism_is_each_of_its_sides():
+    flat = laid(FORM.format(fold="prism, 6 sides", finished="40 x 80 mm", said=ON_EVERY_PANEL[0]))
+    openings = the_blank(flat, "body").openings
+    assert sorted(opening.left for opening in openings) == [15, 55, 95, 135, 175, 215]
+    assert len({opening.top for opening in openings}) == 1
+
+
+@pytest.mark.parametrize("said", ON_EVERY_PANEL)
+@pytest.mark.parametrize(
+    ("fold", "finished", "panels"),
+    [
+        ("hexagonal box", "75 x 60 mm", ("floor",)),
+        ("tuck box", "40 x 40 x 90 mm", ("front", "back", "left", "right", "lid")),
+    ],
+)
+def test_every_panel_of_a_form_whose_panels_differ_is_asked_about(said, fold, finished, panels):
+    flat = laid(FORM.format(fold=fold, finished=finished, said=said))
+    assert the_finding(flat, "every-panel-unclear")["known"] == panels
+    blank = the_blank(flat, "body")
+    assert not blank.openings
+    assert all(line.number == 0 for line in blank.drawn)

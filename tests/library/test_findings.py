@@ -110,8 +110,13 @@ def test_recipes_without_a_day_are_told_of_in_one(count: int, says: str) -> None
     assert "published: " in told.remedy
 
 
-def test_drafts_are_told_of_elsewhere() -> None:
-    assert found(entry("tag"), entry("box", listed=False, unlisted="draft")) == ()
+@pytest.mark.parametrize(("count", "says"), [(1, "Box 0 is made, but not listed"), (3, "Box 0 and 2 more are made")])
+def test_drafts_are_told_to_be_left_out_in_one(count: int, says: str) -> None:
+    drafts = [entry(f"box-{number}", listed=False, unlisted="draft") for number in range(count)]
+    (one,) = found(entry("tag"), *drafts)
+    told = tell(one, {}, catalogue("en"))
+    assert one.place is None and told.says.startswith(says)
+    assert "not listed in the library: something in" in told.says
 
 
 def test_what_is_the_matter_with_the_stock_list_is_told() -> None:

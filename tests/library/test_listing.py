@@ -52,6 +52,12 @@ def test_a_recipe_in_sizes_is_listed_once() -> None:
     assert as_of([small, large], TODAY) == (small,)
 
 
+def test_what_no_list_leads_to_goes_by_all_its_folders() -> None:
+    sizes = (SizeOf("large", "box-large"),)
+    entries = [entry("tag"), entry("box", "2027-01-01", sizes=sizes), entry("card", listed=False, unlisted="draft")]
+    assert make_library(entries, wish()).unlisted == {"box", "box-large", "card"}
+
+
 def test_a_change_is_as_new_as_the_later_of_both_days() -> None:
     assert updated(entry("box", "2026-03-20", revised="2026-11-20")) == "2026-11-20"
     assert updated(entry("box", "2026-11-20", revised="2026-03-20")) == "2026-11-20"

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from foldwright.document.catalogue import catalogue
 from foldwright.event.facts.stock import Shelf, read_stock
-from foldwright.library.matching import Match, Standing, match_words, names_there, what_can_be_made
-from foldwright.measure.length import System
+from foldwright.library.matching import Match, Standing, names_there, what_can_be_made
 from foldwright.outputs.entry import Entry
 from workbench.entries import entry
 
@@ -158,14 +156,6 @@ def test_most_complete_come_first(ferry: Entry) -> None:
     # Nothing lacks in the ferry box; in B the twine stands in; A is short of varnish.
     assert [one.entry.slug for one in held] == ["ferry-box", "b-box", "a-box"]
     assert [(len(one.lacking), len(one.standing_in)) for one in held] == [(0, 0), (0, 1), (1, 0)]
-
-
-def test_it_is_said_in_words(ferry: Entry) -> None:
-    words = catalogue("en")
-    assert match_words(match(ferry, ALL), words, System.METRIC) == "You can make it now."
-    text = "blue card: 1 sheet\nthin twine: plenty\nred bead: 2\nwet glue: plenty\n"
-    said = match_words(match(ferry, text), words, System.METRIC).replace("\u202f", " ")
-    assert said == "Still to get: more bead (3) and varnish (30 ml). Use thin twine in place of ribbon, if you like."
 
 
 def test_what_a_page_may_tick_by_itself_goes_by_the_names_of_recipes(ferry: Entry) -> None:

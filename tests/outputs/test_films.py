@@ -77,6 +77,20 @@ def test_the_chapters_are_read_by_an_independent_reader() -> None:
     ]
 
 
+def test_the_data_of_a_recipe_has_the_same_chapters() -> None:
+    files = made(only=("video", "sheet"))
+    data = json.loads(files.files["sheet.json"])["chapters"]
+    assert [(one["step"], one["start"], one["end"]) for one in data] == [(0, 0, 20), (1, 20, 220), (2, 220, 300)]
+    read = webvtt.from_buffer(StringIO(files.files["chapters.vtt"].decode("utf-8"))).captions
+    assert [(one["start"], one["end"]) for one in data] == [(cue.start_in_seconds, cue.end_in_seconds) for cue in read]
+    assert (
+        json.loads(made("video: https://harbourstreet.example/ferry.mp4", only=("sheet",)).files["sheet.json"])[
+            "chapters"
+        ][-1]["end"]
+        is None
+    )
+
+
 # W3C, WebVTT (Candidate Recommendation of 4 April 2019), 4.1: a file begins with WEBVTT and an empty line; a cue's
 # timings are hh:mm:ss.ttt with minutes and seconds up to 59, the end after the beginning, each begin no earlier than
 # the one before it; neither identifier nor text holds `-->`; `&` and `<` of a text are written as references. From

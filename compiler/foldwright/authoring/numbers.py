@@ -9,8 +9,9 @@ from msgspec import Struct
 
 from foldwright.finding import Place
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.numbers import NUMBER, tidy
 from foldwright.measure.reading import UNIT_WORDS, read_length
+from foldwright.measure.spelled import WORD_NUMBER
 
 _UNIT = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
 _UNIT_AFTER = rf"(?:\s*|-)(?:{_UNIT})(?![a-z])"

@@ -20,7 +20,7 @@ from foldwright.cli.inputs import Input, WentIn, as_before, digest_of_bytes
 from foldwright.cli.library_told import in_words
 from foldwright.cli.outcomes import LibraryOutcome
 from foldwright.cli.program import library_mark
-from foldwright.cli.records import PAGE, PartRecord, Record, as_bytes, standing, with_inset
+from foldwright.cli.records import UNLISTED, PartRecord, Record, as_bytes, standing, with_inset
 from foldwright.cli.writing import RECORD, FileMark, lies_inside, mark_of, put_file
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
@@ -28,6 +28,7 @@ from foldwright.finding import Wrong
 from foldwright.outputs.new_folders import cannot_write
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import STUDIO, studio_of
+from foldwright.recipe.facts.addresses import PAGE
 from foldwright.recipe.facts.limits import MOST_BYTES
 from foldwright.recipe.facts.source import decode
 from foldwright.surroundings import today
@@ -78,10 +79,11 @@ class Library(Struct, frozen=True):
         told = in_words(made.findings, sources, texts)
         try:
             marks = _written(self.out, made.files, old)
+            insets = {slug: UNLISTED if slug in made.unlisted else made.insets.get(slug, "") for slug in records}
             for slug, record in records.items():
-                _put_inset(self.out, slug, record, made.insets.get(slug, ""))
-            insets = {slug: _short(made.insets.get(slug, "")) for slug in records}
-            _write_root(self.out, RootRecord(made_of, went_in.all(), marks, insets, told))
+                _put_inset(self.out, slug, record, insets[slug])
+            shortened = {slug: _short(inset) for slug, inset in insets.items()}
+            _write_root(self.out, RootRecord(made_of, went_in.all(), marks, shortened, told))
         except OSError as trouble:
             return LibraryOutcome((cannot_write(Path(trouble.filename or self.out), trouble),), told)
         return LibraryOutcome(told=told)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from msgspec import Raw, Struct, field, json
@@ -11,7 +11,6 @@ from foldwright.cli.inputs import NotedFolder, WentIn
 from foldwright.cli.outcomes import Became, Outcome
 from foldwright.cli.records import (
     DRAFT,
-    PAGE,
     MadeBy,
     PartRecord,
     Record,
@@ -29,6 +28,7 @@ from foldwright.outputs.paper_notes import tell_note
 from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import Texts
+from foldwright.recipe.facts.addresses import PAGE
 
 
 class _Laid(Struct, frozen=True):
@@ -99,7 +99,15 @@ def finish(begun: Begun, made: MadeRecipe) -> Outcome:
         return Outcome(source, Became.NOTHING, told, trouble=trouble)
     notes = tuple(tell_note(note) for note in made.notes)
     became = Became.KEPT if laid.kept else Became.MADE
-    return Outcome(source, became, told, tuple(sorted(files)), len(stays), record=sealed[0], notes=notes)
+    gone = _gone(begun, {*files, *stays})
+    return Outcome(source, became, told, tuple(sorted(files)), len(stays), gone, record=sealed[0], notes=notes)
+
+
+def _gone(begun: Begun, left: Collection[str]) -> tuple[str, ...]:
+    """What stood there of a build with other options, and is not among what is left."""
+    if begun.old is None or begun.old.made_by.asked == begun.by.asked:
+        return ()
+    return tuple(sorted(name for part in begun.there.values() for name in part.files if name not in left))
 
 
 def _laid(made: MadeRecipe, old: Record | None, there: Mapping[str, PartRecord]) -> _Laid:

@@ -34,6 +34,8 @@ class Outcome(Struct, frozen=True):
     written: tuple[str, ...] = ()
     stays: int = 0
     """How many files were not made anew."""
+    gone: tuple[str, ...] = ()
+    """Files that were taken away, as they were not asked for this time."""
     trouble: Wrong | None = None
     record: Record | None = None
     notes: tuple[str, ...] = ()

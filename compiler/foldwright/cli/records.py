@@ -20,11 +20,15 @@ from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import RECIPE
 from foldwright.surroundings import lies_in
 
-PAGE = "tutorial.html"
 DRAFT = "draft.html"
 """The page of a recipe with an error, where good pages are kept."""
 OPENS, CLOSES = "<!--of the library-->", "<!--/of the library-->"
 """What stands between them in a page is about the others in the library."""
+UNLISTED = "<!--not listed-->"
+"""What stands there on a page that no list leads to."""
+_TO_ROBOTS, _TOLD = "<!--for robots-->", "<!--/for robots-->"
+_NO_INDEX = '<meta name="robots" content="noindex">'
+"""What search engines read in the head of a page that they are to leave out."""
 _FORMAT = 1
 """Grows when a record says the same in another way."""
 
@@ -185,7 +189,13 @@ def _of_another(folder: Path, name: str) -> FileMark | None:
 
 
 def with_inset(page: bytes, inset: str) -> bytes:
-    """A page with what stands in it about the others in the library; as it is, where it has no place for that."""
-    head, opens, rest = page.partition(OPENS.encode())
-    _, closes, tail = rest.partition(CLOSES.encode())
-    return head + opens + inset.encode() + closes + tail if closes else page
+    """A page with what stands in it about the others in the library; as it is, where it has no place for that. Where no
+    list leads to it, its head asks search engines to leave it out."""
+    asked = _between(page, _TO_ROBOTS, _TOLD, _NO_INDEX if inset == UNLISTED else "")
+    return _between(asked, OPENS, CLOSES, inset)
+
+
+def _between(page: bytes, opens: str, closes: str, said: str) -> bytes:
+    head, mark, rest = page.partition(opens.encode())
+    _, end, tail = rest.partition(closes.encode())
+    return head + mark + said.encode() + end + tail if end else page

@@ -12,13 +12,14 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from foldwright.cli.outcomes import Became, Outcome
-from foldwright.cli.records import DRAFT, PAGE, Record
+from foldwright.cli.records import DRAFT, Record
 from foldwright.cli.telling import INDENT, Teller
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Strength
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import STUDIO
+from foldwright.recipe.facts.addresses import PAGE
 
 _PICTURES = (".png", ".jpg", ".webp")
 _COUNTED = (Became.MADE, Became.UNCHANGED, Became.KEPT, Became.NOTHING)
@@ -64,6 +65,8 @@ def _tell_made(outcome: Outcome, out: Path, teller: Teller) -> None:
         teller.words("build.wrote-some", folder=folder, names=_names(outcome.written), count=outcome.stays)
     else:
         teller.words("build.wrote", folder=folder, names=_names(outcome.written))
+    if outcome.gone:
+        teller.words("build.gone", folder=folder, names=_names(outcome.gone))
     for note in outcome.notes:
         teller.text(INDENT + note)
 

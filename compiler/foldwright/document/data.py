@@ -8,6 +8,7 @@ from typing import Literal
 from foldwright.document import model
 from foldwright.document import sheet_data as sheet
 from foldwright.document.data_format import encoded
+from foldwright.document.film import chapters_of
 from foldwright.document.findings import Told
 from foldwright.document.words import Both, Passage, Runs, plain, plain_passage
 from foldwright.finding import Strength
@@ -29,7 +30,7 @@ def as_data(document: model.Document) -> sheet.SheetData:
     """Everything the compiler worked out about a recipe."""
     head = document.head
     return sheet.SheetData(
-        version=6,
+        version=7,
         language=document.language,
         slug=document.slug,
         written_in=document.system,
@@ -49,6 +50,7 @@ def as_data(document: model.Document) -> sheet.SheetData:
         author=head.author,
         address=head.address,
         video=head.video,
+        chapters=tuple([sheet.ChapterData(one.step, one.title, one.start, one.end) for one in chapters_of(document)]),
         photo=_photo(document.photo),
         intro=_passage(document.intro),
         supplies=tuple(map(_supply, document.supplies)),

@@ -17,6 +17,7 @@ from foldwright.document.words import Both, Passage, Runs, SetMeasure
 from foldwright.geometry.lengths import LengthId
 from foldwright.geometry.scene import Scene
 from foldwright.measure.length import Length, System
+from foldwright.recipe.facts.addresses import PAGE as PAGE
 from foldwright.recipe.model import When
 from foldwright.recipe.words import Keep, Paragraph, SectionKind, Text
 from foldwright.vocabulary import Signal
@@ -266,10 +267,6 @@ class Readiness(Enum):
     READY = "ready"
     DRAFT = "draft"
     """Something is wrong with the recipe; it says so at its head."""
-
-
-PAGE = "tutorial.html"
-"""The page of a recipe, in the folder that is called like it."""
 
 
 class Head(Struct, frozen=True):

@@ -163,6 +163,15 @@ class StepData(DataPart, frozen=True):
     video: str
 
 
+class ChapterData(DataPart, frozen=True):
+    """A part of the video: the step it shows (0: what comes before the first), and its moments in seconds."""
+
+    step: Count
+    title: str
+    start: Seconds
+    end: Annotated[Seconds | None, Meta(description="Null where nobody says how long the video is.")]
+
+
 class SectionData(DataPart, frozen=True):
     """Words that belong to no step."""
 
@@ -207,7 +216,7 @@ class SheetData(DataPart, frozen=True):
     version. Texts are empty where there is nothing to say.
     """
 
-    version: Literal[6]
+    version: Literal[7]
     language: Annotated[str, Meta(description="Language of the words, as in HTML's lang.")]
     slug: Annotated[str, Meta(description="Name of the recipe's folder.")]
     written_in: System
@@ -227,6 +236,7 @@ class SheetData(DataPart, frozen=True):
     author: str
     address: str
     video: str
+    chapters: Annotated[tuple[ChapterData, ...], Meta(description="Of the video, in its order.")]
     photo: PhotoData | None
     intro: WordsData
     supplies: tuple[SupplyData, ...]

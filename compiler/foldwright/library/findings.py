@@ -10,15 +10,16 @@ from foldwright.outputs.entry import Entry
 
 
 def about_listing(entries: Sequence[Entry]) -> Iterator[Finding]:
-    """Recipes that are made and not listed: each whose day is to come, and in one those that say none."""
+    """Recipes that are made and not listed: each whose day is to come, and in one those with something wrong, and
+    those that say no day."""
     for entry in entries:
         if entry.unlisted == "later":
             place = entry.places.get("published")
             yield Finding.of("published-later", Strength.THOUGHT, place, day=entry.published, title=entry.title)
-    undated = [entry.title for entry in entries if entry.unlisted == "day"]
-    if undated:
-        first, *others = undated
-        yield Finding.of("library-undated", Strength.THOUGHT, None, first=first, count=len(undated), others=len(others))
+    for why, code in (("draft", "library-draft"), ("day", "library-undated")):
+        if left_out := [entry.title for entry in entries if entry.unlisted == why]:
+            facts = {"first": left_out[0], "count": len(left_out), "others": len(left_out) - 1}
+            yield Finding.of(code, Strength.THOUGHT, None, **facts)
 
 
 def about_tags(entries: Sequence[Entry]) -> Iterator[Finding]:

@@ -33,6 +33,12 @@ def _on(entry: Entry, today: date) -> Entry:
     return replace(entry, listed=False, unlisted="later") if later else entry
 
 
+def unlisted(entries: Sequence[Entry]) -> frozenset[str]:
+    """The folders of the pages that no list leads to, those of sizes too."""
+    left_out = [entry for entry in entries if not entry.listed]
+    return frozenset(slug for entry in left_out for slug in (entry.slug, *(size.slug for size in entry.sizes)))
+
+
 def updated(entry: Entry) -> str:
     """The day of its last change, as ISO 8601 has it: that of its publication, if it says no other."""
     return max(entry.published, entry.revised)

@@ -15,7 +15,7 @@ from foldwright.library.beside import address_of_library, beside
 from foldwright.library.dress import library_dress
 from foldwright.library.findings import about_address, about_listing, about_tags, unhushed
 from foldwright.library.insets import insets_of
-from foldwright.library.listing import as_of, old_names
+from foldwright.library.listing import as_of, old_names, unlisted
 from foldwright.library.matching import names_there
 from foldwright.library.offcuts import same_sheets
 from foldwright.library.pages import library_pages
@@ -40,12 +40,14 @@ class LibraryWish(Struct, frozen=True):
 
 class MadeLibrary(Struct, frozen=True):
     """`files` by path under the output folder; `insets` by slug: HTML for a tutorial's place about other recipes.
+    `unlisted` are the slugs of the pages that no list leads to.
 
     `findings` are what only shows where all recipes are together, in their texts and in that of the stock list.
     """
 
     files: Mapping[str, bytes] = field(default_factory=dict)
     insets: Mapping[str, str] = field(default_factory=dict)
+    unlisted: frozenset[str] = frozenset()
     findings: tuple[Finding, ...] = ()
 
 
@@ -66,4 +68,5 @@ def make_library(entries: Sequence[Entry], wish: LibraryWish) -> MadeLibrary:
     names, lost = old_names(entries, {path.partition("/")[0] for path in files})
     files |= beside(listed, names, pages, wish.studio, words)
     told = (*amiss, *lost, *about_listing(entries), *about_tags(listed), *about_address(address))
-    return MadeLibrary(files, insets_of(listed, shelves[Kind.TAG], same_sheets(listed), dress), unhushed(told, entries))
+    insets = insets_of(listed, shelves[Kind.TAG], same_sheets(listed), dress)
+    return MadeLibrary(files, insets, unlisted(entries), unhushed(told, entries))

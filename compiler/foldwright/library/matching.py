@@ -14,12 +14,10 @@ from functools import cached_property
 from msgspec import Struct
 from msgspec.structs import replace
 
-from foldwright.document.catalogue import Catalogue
 from foldwright.event.facts.stock import OwnedSheets, Shelf, ShelfLine
 from foldwright.event.plan.tools import is_meant
 from foldwright.library.cutting_out import Rectangle, Scale, times_out
 from foldwright.measure.amounts import Dimension, quantity
-from foldwright.measure.length import System
 from foldwright.outputs.entry import Amount, CutFrom, Entry, Need, key_of
 from foldwright.recipe.model import Amount as SaidAmount
 from foldwright.vocabulary import kind_of
@@ -251,20 +249,3 @@ def _size(
         return own
     across, down = (length.mm for length in owned.size.lengths[:2])
     return ((across, down, grains.get((across, down), otherwise)),)
-
-
-# --- in words ---------------------------------------------------------------------------------------------------------
-
-
-def match_words(match: Match, words: Catalogue, system: System) -> str:
-    """`Still to get: caramel (3). Use wet glue in place of strong tape, if you like.`"""
-    lacking = [_lacking(one, words, system) for one in match.lacking]
-    said = [words.say("match.lacking", things=words.listed(lacking)) if lacking else words.say("match.complete")]
-    said += [words.say("match.instead", other=one.by, name=one.need.name) for one in match.standing_in]
-    return " ".join(said)
-
-
-def _lacking(one: Held, words: Catalogue, system: System) -> str:
-    amount = one.need.words.of(system)
-    told = words.say("match.amount", name=one.need.name, amount=amount) if amount else one.need.name
-    return words.say("match.short", thing=told) if one.standing is Standing.SHORT else told

@@ -6,7 +6,7 @@ import re
 
 from msgspec import Struct
 
-from foldwright.measure.numbers import WORD_NUMBER
+from foldwright.measure.spelled import WORD_NUMBER
 
 BOUNDARY = "\ue000"
 """Stands where emphasis or a link begins or ends: no measure reaches over it, but the sentence goes on."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from foldwright.measure.spelled import spelled_value
 from foldwright.measure.unreadable import Unreadable
 
 BLANKS = (
@@ -50,22 +51,11 @@ _AFTER_WHOLE = f"(?:\\s*{SET_FRACTION}|-{SET_FRACTION}|{_BETWEEN}{SLASHED})"
 NUMBER = f"(?:[0-9]+{_AFTER_WHOLE}|{FRACTION}|[0-9]*[.,][0-9]+|[0-9]+)"
 """Any number in figures, longest reading first, in tidied text. It has no groups of its own."""
 
-_WHOLE_WORDS = {
-    word: value
-    for value, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), start=1)
-} | {"fifteen": 15, "eighteen": 18, "twenty": 20, "thirty": 30}
-_PART_WORDS = {"half": 2, "third": 3, "quarter": 4, "fourth": 4, "fifth": 5, "eighth": 8, "tenth": 10, "sixteenth": 16}
-_WHOLE_WORD = f"(?:{'|'.join(_WHOLE_WORDS)})"
-_PART_WORD = f"(?:(?:(?:an?|{_WHOLE_WORD})[ -])?(?:halves|{'|'.join(_PART_WORDS)})s?)"
-WORD_NUMBER = f"(?:{_WHOLE_WORD} and {_PART_WORD}|{_PART_WORD}(?: of)?(?: an?)?|{_WHOLE_WORD})"
-"""A number in words (`one`, `two and a half`, `three quarters of an`), in tidied lower-case text, without groups."""
-
 _MIXED = re.compile(f"([0-9]+){_BETWEEN}?({FRACTION})")
 _FRACTION = re.compile(FRACTION)
 _DECIMAL = re.compile("([0-9]*)([.,])([0-9]+)")
 _PARTED = re.compile("[0-9]{1,3}(?:[,. '][0-9]{3})+(?:[.,][0-9]+)?")
 _EXPONENT = re.compile("[0-9.,]+ ?e ?[-+]?[0-9]+")
-_WORD_NUMBER = re.compile(WORD_NUMBER)
 
 MOST_DIGITS = 9
 """More digits in a row than this are no measure of paper, and are refused before they can cost time."""
@@ -152,8 +142,8 @@ def _decimal(whole: str, mark: str, decimals: str, text: str) -> Fraction | Unre
 def _odd(text: str) -> Fraction | Unreadable:
     """Numbers in words, and the names of what is wrong with the rest."""
     low = text.lower()
-    if _WORD_NUMBER.fullmatch(low):
-        return _spelled(low)
+    if (spelled := spelled_value(low)) is not None:
+        return spelled
     if _EXPONENT.fullmatch(low):
         return Unreadable("absurd-number", (("text", text),))
     if _PARTED.fullmatch(text):
@@ -168,14 +158,3 @@ def _joined(text: str) -> str:
     decimal = len(tail) != 3 or (len(set(marks)) > 1 and marks.count(marks[-1]) == 1 and marks[-1] in ".,")
     digits = "".join(character for character in text if character.isdigit())
     return f"{digits[: -len(tail)]}.{tail}" if decimal else digits
-
-
-def _spelled(low: str) -> Fraction:
-    words = re.sub(" (?:of )?an?$| of$", "", low)
-    if words in _WHOLE_WORDS:
-        return Fraction(_WHOLE_WORDS[words])
-    whole, _, part = words.rpartition(" and ")
-    *count, name = re.split("[ -]", part)
-    bottom = _PART_WORDS.get(name) or _PART_WORDS.get(name.removesuffix("s"), 2)
-    top = _WHOLE_WORDS.get(count[0], 1) if count else 1
-    return _WHOLE_WORDS.get(whole, 0) + Fraction(top, bottom)

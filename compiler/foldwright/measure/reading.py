@@ -9,7 +9,8 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, squeezed, value_of
+from foldwright.measure.numbers import NUMBER, squeezed, value_of
+from foldwright.measure.spelled import WORD_NUMBER
 from foldwright.measure.unreadable import Unreadable
 
 UNIT_WORDS: Mapping[str, Unit] = MappingProxyType({spelling: unit for unit in Unit for spelling in unit.spellings})

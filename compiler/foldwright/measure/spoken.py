@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from foldwright.measure.worded import DECIMALS, DIGITS, ONE, ONES, TEEN, TEN, whole_of
+from foldwright.measure.spelled import DECIMALS, DIGITS, ONE, ONES, TEEN, TEN, whole_of
 
 _BELOW_HUNDRED = rf"(?:(?:{TEN})(?:[ -](?:{ONE}))?|{TEEN}|{ONE})"
 _WHOLE = rf"(?:(?:an?|{ONE}) hundred(?:(?: and)? {_BELOW_HUNDRED})?|{_BELOW_HUNDRED})"

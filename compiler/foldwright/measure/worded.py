@@ -8,60 +8,55 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from math import gcd
 
-from foldwright.measure.numbers import WORD_NUMBER, value_of
+from foldwright.measure.numbers import value_of
+from foldwright.measure.spelled import (
+    BOTTOMS,
+    DECIMALS,
+    DIGITS,
+    HUNDREDS,
+    HYPHENED_NUMBER,
+    ONE,
+    PART,
+    TEEN,
+    TEN,
+    count_of_things,
+    whole_of,
+)
 from foldwright.measure.unreadable import Unreadable
 
-ONES = {word: value for value, word in enumerate("one two three four five six seven eight nine".split(), start=1)}
-TEENS = {
-    word: value
-    for value, word in enumerate(
-        "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split(), start=10
-    )
-}
-TENS = {
-    word: value * 10
-    for value, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), start=2)
-}
-ONE, TEEN, TEN = ("|".join(words) for words in (ONES, TEENS, TENS))
-DIGITS = {**ONES, "zero": 0, "oh": 0, "nought": 0}
-DECIMALS = rf"(?: point(?: (?:zero|oh|nought|{ONE}))+)"
-_BOTTOMS = {
-    "half": 2, "halve": 2, "third": 3, "quarter": 4, "fourth": 4, "fifth": 5, "eighth": 8, "tenth": 10, "sixteenth": 16,
-    "thirty-second": 32, "sixty-fourth": 64,
-}  # fmt: skip
-_PART = "halve|half|third|quarter|fourth|fifth|eighth|tenth|sixteenth"
 _FINE = "(?:thirty[ -]second|sixty[ -]fourth)"
-_ORDINAL = rf"(?:{_PART}|second|sixth|seventh|ninth|[a-z]+teenth|[a-z]+tieth|hundredth|thousandth|eleventh|twelfth)s?"
+_ORDINAL = rf"(?:{PART}|second|sixth|seventh|ninth|[a-z]+teenth|[a-z]+tieth|hundredth|thousandth|eleventh|twelfth)s?"
 _BELOW = rf"(?:(?:{TEN})-(?:{ONE})|{TEN}|{TEEN}|{ONE})"
-_HUNDREDS = rf"(?:an?|{ONE}) hundred"
 _OTHERWISE = rf"(?!-(?:{_ORDINAL}|{ONE}|{TEEN}|{TEN})(?![a-z])|-and-)"
 """Behind a number that is no part of another: `twenty-fifth` is none."""
-_WHOLE = rf"(?:{_HUNDREDS} and {_BELOW}(?! hundred|[ -]{_ORDINAL}(?![a-z]))|{_HUNDREDS}|{_BELOW})(?! hundred)"
+_WHOLE = rf"(?:{HUNDREDS} and {_BELOW}(?! hundred|[ -]{_ORDINAL}(?![a-z]))|{HUNDREDS}|{_BELOW})(?! hundred)"
 _FINE_PART = rf"(?:(?:thirty-second|sixty-fourth)s?(?=[ -]inch| of an? )|{_FINE}s?(?= of an? ))"
 """With a blank only where it says of what: people wait thirty seconds."""
 _PARTS = (
-    rf"(?:{_BELOW}[ -](?:{_PART})s|(?:{_BELOW}[ -](?={_FINE}s)|(?:an?|one)[ -])?{_FINE_PART})"
+    rf"(?:{_BELOW}[ -](?:{PART})s|(?:{_BELOW}[ -](?={_FINE}s)|(?:an?|one)[ -])?{_FINE_PART})"
     r"(?: of)?(?: an?)?"
 )
-"""Parts of one, with a count of more words than `numbers` knows, or finer ones."""
+"""Parts of one, with a count of more words than `spelled` joins, or finer ones."""
 
 EIGHTHS = rf"{_BELOW}[ -](?:eighth|sixteenth)s"
 """What a ruler is marked in, more than one."""
+_OF_A_ROW = "".join(rf"(?<!\b{word} )" for word in "row column day figure number page picture step week".split())
+"""Behind these, the first word may be theirs: `in row twenty five inches are left`."""
 
 
 def worded(plural: str, unit: str) -> str:
     """The pattern of a number in words in a small-letter text, longest reading first, without groups. `plural` are
     units in the plural, `unit` all of them."""
-    blank = rf"(?:{_HUNDREDS} {_BELOW}|(?:{_HUNDREDS}(?: and)? )?(?:{TEN}) (?:{ONE}))"
-    part = rf"(?: and (?:an? |{_BELOW}[ -])?(?:{_PART})s?)?"
+    blank = rf"(?:{HUNDREDS} {_BELOW}|(?:{HUNDREDS}(?: and)? )?(?:{TEN}) (?:{ONE}))"
+    part = rf"(?: and (?:an? |{_BELOW}[ -])?(?:{PART})s?)?"
     return (
         rf"(?!(?!{_FINE_PART})(?:{TEN})-{_ORDINAL}(?![a-z]))"
-        rf"(?:{blank}{part}(?= (?:{plural})(?![a-z]))|(?<=\ba )(?:{TEN}) (?:{ONE})(?=[ -](?:{unit})(?![a-z]))"
+        rf"(?:{_OF_A_ROW}{blank}{part}(?= (?:{plural})(?![a-z]))"
+        rf"|(?<=\ba )(?:{TEN}) (?:{ONE})(?=[ -](?:{unit})(?![a-z]))"
         rf"|(?:{_WHOLE}|zero|nought){DECIMALS}"
-        rf"|{_WHOLE} and (?:{_PARTS}|(?:an? |{_BELOW}[ -])?(?:{_PART})s?(?: of an?)?)|{_PARTS}"
-        rf"|{WORD_NUMBER}{_OTHERWISE}(?! hundred)"
+        rf"|{_WHOLE} and (?:{_PARTS}|(?:an? |{_BELOW}[ -])?(?:{PART})s?(?: of an?)?)|{_PARTS}"
+        rf"|{HYPHENED_NUMBER}{_OTHERWISE}(?! hundred)"
         rf"|{_WHOLE}{_OTHERWISE})"
     )
 
@@ -75,21 +70,22 @@ _A_PART_OF = re.compile(rf"(?<![a-z])(?:{_ORDINAL}|fraction) of $", re.IGNORECAS
 _COUNT = re.compile(rf"(?<![a-z]){_BELOW} $", re.IGNORECASE)
 _ONE_FINE = re.compile(rf"(?:sixteenth|{_FINE})(?![a-z])")
 """`three thirty-second inch strips` may be so wide, or three."""
-_PARTS_ALONE = re.compile(rf"(?:(?:{_PART})s|{_FINE}s?)(?![a-z])")
+_PARTS_ALONE = re.compile(rf"(?:(?:{PART})s|{_FINE}s?)(?![a-z])")
 """Of which the number of them stands before in figures: `5 sixteenths of an inch`."""
 _NEAR = 24
 """Characters: none of those words is longer."""
 
 
-_COUNT_OF = re.compile(rf"(?P<count>{_BELOW}) (?:{_PART})", re.IGNORECASE)
+_COUNT_OF = re.compile(rf"(?P<count>{_BELOW}) (?:{PART})", re.IGNORECASE)
 
 
 def count_of_parts(said: str) -> str:
     """What counts things in `ten quarter-inch strips`; nothing in `three quarter-inch strips`, which is a fraction."""
     found = _COUNT_OF.fullmatch(said)
-    top = whole_of(found["count"].lower()) if found else 1
-    bottom = _BOTTOMS[said.split()[-1].lower()] if found else 1
-    return found["count"] if found and top > 1 and (top > bottom or gcd(top, bottom) > 1) else ""
+    if found is None:
+        return ""
+    top, bottom = whole_of(found["count"].lower()), BOTTOMS[said.split()[-1].lower()]
+    return found["count"] if count_of_things(top, bottom) else ""
 
 
 def only_a_part(text: str, start: int, end: int, hyphenated: bool) -> bool:
@@ -115,7 +111,7 @@ def worded_value(said: str) -> Fraction | Unreadable:
     if isinstance(known, Fraction) and not re.search(_FINE, said):
         return known
     words = re.sub(" (?:of )?an?$| of$", "", said)
-    whole, _, part = words.rpartition(" and ") if re.search(rf"(?:{_PART}|second)s?$", words) else (words, "", "")
+    whole, _, part = words.rpartition(" and ") if re.search(rf"(?:{PART}|second)s?$", words) else (words, "", "")
     if not whole or part:
         return (Fraction(whole_of(whole)) if whole else Fraction(0)) + _part(part)
     ones, point, decimals = whole.partition(" point ")
@@ -125,17 +121,7 @@ def worded_value(said: str) -> Fraction | Unreadable:
 
 def _part(said: str) -> Fraction:
     fine = re.sub("(?<=thirty) (?=second)|(?<=sixty) (?=fourth)", "-", said)
-    found = re.fullmatch(rf"(?:(?P<top>.+?)[ -])??(?P<bottom>thirty-second|sixty-fourth|{_PART})s?", fine)
+    found = re.fullmatch(rf"(?:(?P<top>.+?)[ -])??(?P<bottom>thirty-second|sixty-fourth|{PART})s?", fine)
     assert found is not None, said
     top = found["top"]
-    return Fraction(whole_of(top) if top and top not in ("a", "an") else 1, _BOTTOMS[found["bottom"]])
-
-
-def whole_of(said: str) -> int:
-    """The value of a whole number below a thousand, in small letters."""
-    if said in ("zero", "nought"):
-        return 0
-    before, hundred, rest = said.partition("hundred")
-    value = 100 * ONES.get(before.strip(), 1) if hundred else 0
-    words = [word for word in re.split("[ -]", rest if hundred else said) if word not in ("", "and")]
-    return value + sum({**ONES, **TEENS, **TENS}[word] for word in words)
+    return Fraction(whole_of(top) if top and top not in ("a", "an") else 1, BOTTOMS[found["bottom"]])

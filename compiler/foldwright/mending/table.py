@@ -156,6 +156,7 @@ _OF_PIECES: dict[str, Way] = {
     "size-the-other-way-round": instead("{swapped}"),
     "measured-from-what": instead("{nearest}", of="word"),
     "no-such-panel": instead("{nearest}", of="panel"),
+    "every-panel-unclear": instead("on {known*}", of="said"),
     "no-such-panel-at-all": instead("{known*}", of="panel"),
     "layer-across-fold": behind(" {one}", " {other}", of="under"),
     "loose-in-envelope": instead("{name} envelope"),

@@ -26,8 +26,7 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
             image = shown.get(photo.path)
             return replace(image[0], shows=photo.shows) if image else None
 
-        shared = "share" in source.wish.outputs and source.document.standing is Readiness.READY
-        page = library_page(source.document, source.theme, offer, systems, shared=shared)
+        page = library_page(source.document, source.theme, offer, systems, shared=_is_shared(source))
         photos = {path: data for _, files in shown.values() for path, data in files.items()}
         return MadeFiles({**page, **photos, **_round_it(source)})
 
@@ -38,6 +37,17 @@ def tutorial_page(source: OutputSource) -> MadeFiles:
         return Image(ready.address, ready.width, ready.height, photo.shows) if ready else None
 
     return MadeFiles({PAGE: tutorial(source.document, source.theme, show, systems)})
+
+
+def _is_shared(source: OutputSource) -> bool:
+    """Whether there will be a picture for links to the page; only with the studio's address does the page name it."""
+    document = source.document
+    if "share" not in source.wish.outputs or document.standing is Readiness.DRAFT or not document.head.address:
+        return False
+    from foldwright.render.share.composing import letters_lacking
+    from foldwright.render.themes import load_look
+
+    return not letters_lacking(document, load_look(source.theme))
 
 
 def _round_it(source: OutputSource) -> Mapping[str, bytes]:

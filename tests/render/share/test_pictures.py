@@ -6,21 +6,28 @@ import io
 import re
 from collections.abc import Mapping
 from functools import cache
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from lxml import etree
 from msgspec.structs import replace
 from PIL import Image, ImageChops, ImageColor
 
 from foldwright.document.model import Document
 from foldwright.document.share_text import PREVIEW, share_text, share_words
+from foldwright.measure.length import System
+from foldwright.outputs.compiling import compile_recipe
+from foldwright.outputs.model import BuildWish
+from foldwright.outputs.texts import texts_of
 from foldwright.render.photos import ReadyPhoto, prepare
 from foldwright.render.share.composing import Composed, Faces, compose_pictures
 from foldwright.render.share.formats import MARGIN, Area
 from foldwright.render.share.images import MOST_BYTES, jpeg, mount, pixels
 from foldwright.render.share.lettering import broken, fitted, lacking, width_of
 from foldwright.render.themes import built_in_themes, load_look
+from foldwright.surroundings import Folder
 from printed.colours import contrast
 from workbench.compiled import RECIPES, demo
 
@@ -161,6 +168,18 @@ def test_a_recipe_with_nothing_to_show_has_pictures_all_the_same() -> None:
     bare = replace(demo("birdhouse"), photo=None, finished=None, steps=())
     assert {one.file for one in compose_pictures(bare, {}, load_look("harbour"))} == SIZES.keys()
     assert all(len(jpeg(one.svg, one.photographs)) > 1000 for one in compose_pictures(bare, {}, load_look("harbour")))
+
+
+def test_a_page_names_no_picture_that_letters_keep_from_being_drawn() -> None:
+    """Read as ogp.me has it; the letters are Thai, which none of our faces has."""
+    studio = "studio: Harbour Street\naddress: https://harbourstreet.example\n"
+    for title, drawn in (("A tag", True), ("A tag, ป้าย", False)):
+        text = f"---\ntitle: {title}\nmakes: 1 tag\n---\n\n## Cut it\n\nCut it out.\n"
+        wish = BuildWish(("tutorial", "share"), tuple(System), "harbour", in_library=True)
+        files = compile_recipe(texts_of("tag", text, studio), wish, Folder(Path())).files
+        names = etree.HTML(files["tutorial.html"]).xpath("//meta[@property='og:image']/@content")
+        assert ("share-1200x630.jpg" in files) == drawn
+        assert names == (["https://harbourstreet.example/tag/share-1200x630.jpg"] if drawn else [])
 
 
 def test_letters_that_no_face_has_are_named() -> None:

@@ -2,20 +2,9 @@
 
 from __future__ import annotations
 
+from foldwright.measure.spelled import spelled_value
+
 ARTICLES = frozenset({"a", "an", "the", "my", "our", "some", "his", "her", "their", "your", "this", "these", "another"})
-_NUMBERS = {
-    word: value
-    for value, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-        "eighteen nineteen".split(),
-        start=1,
-    )
-} | {
-    word: value
-    for value, word in zip(
-        range(20, 110, 10), "twenty thirty forty fifty sixty seventy eighty ninety hundred".split(), strict=True
-    )
-}
 DOZENS = {"dozen": 12, "dozens": 12}
 GROUPS = {"pair": 2, "pairs": 2, "couple": 2, "trio": 3}
 PIECES = frozenset("pcs pc pieces piece no no. nos off them".split())
@@ -31,7 +20,7 @@ def is_count(word: str) -> bool:
 
 def spelled(word: str) -> int | None:
     """`twelve`, `twenty-four`."""
-    tens, _, ones = word.partition("-")
-    if ones and _NUMBERS.get(tens, 0) >= 20 and _NUMBERS.get(ones, 10) < 10:
-        return _NUMBERS[tens] + _NUMBERS[ones]
-    return _NUMBERS.get(word)
+    if word == "hundred":
+        return 100
+    value = spelled_value(word)
+    return int(value) if value and value.denominator == 1 else None

@@ -12,8 +12,9 @@ from fractions import Fraction
 from msgspec import Struct
 
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy, value_of
+from foldwright.measure.numbers import NUMBER, tidy, value_of
 from foldwright.measure.reading import UNIT_WORDS, read_length
+from foldwright.measure.spelled import HYPHENED_NUMBER
 from foldwright.measure.unreadable import Unreadable
 
 
@@ -102,7 +103,7 @@ _WEIGHT = re.compile(
 )
 """How heavy something is says nothing of its size."""
 _SPELLED = re.compile(
-    rf"(?P<number>{WORD_NUMBER})(?:[ -](?P<unit>(?:{_FULL_UNIT})(?![a-z])\.?)|(?= (?:x|by) ))", re.IGNORECASE
+    rf"(?P<number>{HYPHENED_NUMBER})(?:[ -](?P<unit>(?:{_FULL_UNIT})(?![a-z])\.?)|(?= (?:x|by) ))", re.IGNORECASE
 )
 _SIDE = re.compile(
     rf"(?P<side>{'|'.join(sorted(map(re.escape, _SIDES), key=len, reverse=True))})(?![a-z0-9])\.?", re.IGNORECASE

@@ -10,9 +10,10 @@ from msgspec.structs import replace
 
 from foldwright.measure.amounts import Dimension
 from foldwright.measure.length import Length
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.numbers import NUMBER, tidy
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.reading import read_number
+from foldwright.measure.spelled import WORD_NUMBER
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.amounts import read_amount, read_sheet
 from foldwright.recipe.facts.complaints import Complaints

@@ -8,6 +8,7 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from foldwright.geometry.flat.blank import Blank, Drawn, ExactPoint
+from foldwright.geometry.flat.panels import every_panel, tell_which_panels
 from foldwright.geometry.flat.places import Box, Lines, place_on, tell_no_place
 from foldwright.geometry.flat.points import kept
 from foldwright.geometry.flat.repeating import note_repeat, shifts, spacing
@@ -27,7 +28,7 @@ def lay_lines(blank: Blank, lines: Sequence[Said[DrawnLine]], ledger: Ledger) ->
     by_number: dict[int, Drawn] = {}
     for number, said in enumerate(lines, 1):
         line = said.value
-        laid = (_points(blank, said, box, by_number, ledger) for box in _boxes(blank, line.every_panel))
+        laid = (_points(blank, said, box, by_number, ledger) for box in _boxes(blank, said, ledger))
         first = [points for points in laid if points is not None]
         _note_coordinates(blank.piece, number, line, known, ledger)
         copies = _on_the_piece(blank, number, said, first, ledger)
@@ -93,11 +94,17 @@ def _onto_the_edge(blank: Blank, point: ExactPoint) -> ExactPoint:
     return x, y
 
 
-def _boxes(blank: Blank, every_panel: bool) -> Iterator[Box]:
-    if every_panel:
+def _boxes(blank: Blank, said: Said[DrawnLine], ledger: Ledger) -> Iterator[Box]:
+    """Whatever a line is measured on: the piece, or each of its panels."""
+    if not said.value.every_panel:
+        yield Fraction(0), Fraction(0), blank.width, blank.height
+    elif not blank.made:
         yield from ((column.start, row.start, column.long, row.long) for row in blank.down for column in blank.across)
     else:
-        yield Fraction(0), Fraction(0), blank.width, blank.height
+        panels = every_panel(blank)
+        if not panels:
+            tell_which_panels(blank, said.place, ledger)
+        yield from ((panel.left, panel.top, panel.wide, panel.high) for panel in panels)
 
 
 def _points(

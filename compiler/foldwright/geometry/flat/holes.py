@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from foldwright.finding import Place
 from foldwright.geometry.flat.blank import Blank, BlankFace, ExactPoint, Offset, Opening
-from foldwright.geometry.flat.panels import faces_called, tell_no_panel, whole_face
+from foldwright.geometry.flat.panels import every_panel, faces_called, tell_no_panel, tell_which_panels, whole_face
 from foldwright.geometry.flat.places import Lines, place_on, tell_no_place
 from foldwright.geometry.flat.points import floats
 from foldwright.geometry.flat.repeating import note_repeat, shifts
@@ -47,28 +47,19 @@ def lay_holes(blank: Blank, holes: Sequence[Said[Hole]], lines: Lines, ledger: L
 
 
 def _faces_of(blank: Blank, said: Said[Hole], ledger: Ledger) -> tuple[BlankFace, ...]:
-    """The panels it stands on, or the whole piece; a panel that is not there is told."""
+    """The panels it stands on, or the whole piece; a panel that is not there is told, or that nobody knows which."""
     position, place = said.value.position, said.place
     if position.every_panel:
-        return _every_panel(blank)
+        faces = every_panel(blank)
+        if not faces:
+            tell_which_panels(blank, place, ledger)
+        return faces
     if not position.panel:
         return (whole_face(blank),)
     faces = faces_called(blank, position.panel)
     if not faces:
         tell_no_panel(blank, position.panel, place, ledger)
     return faces or (whole_face(blank),)
-
-
-def _every_panel(blank: Blank) -> tuple[BlankFace, ...]:
-    if len(blank.across) == 1 and len(blank.down) == 1:
-        return (whole_face(blank),)
-    # The corners of a boxed blank are no panels: these lie in the middle row or column.
-    crossings = ((row, column) for row in enumerate(blank.down) for column in enumerate(blank.across))
-    return tuple(
-        BlankFace(one.start, one.end, other.start, other.end, one.length, other.length)
-        for (y, other), (x, one) in crossings
-        if not blank.boxed or 1 in (x, y)
-    )
 
 
 def _note_sizes(piece: str, number: int, hole: Hole, ledger: Ledger) -> tuple[LengthId, ...]:

@@ -10,7 +10,7 @@ from functools import lru_cache
 from msgspec.structs import replace
 
 from foldwright.finding import Finding, Place, Strength
-from foldwright.geometry.flat.blank import Blank, BlankFace, Strip
+from foldwright.geometry.flat.blank import GLUE_FLAP, Blank, BlankFace, Strip
 from foldwright.geometry.lengths import Ledger, LengthId
 
 _FACES = ("inside of ", "outside of ", "the ")
@@ -49,6 +49,24 @@ def whole_face(blank: Blank) -> BlankFace:
 def faces_meant(blank: Blank, name: str) -> tuple[BlankFace, ...]:
     """The faces of a name; where none is named the whole piece, or the front of a form that knows which that is."""
     return faces_called(blank, name) if name else (blank.faces[0] if blank.faces else whole_face(blank),)
+
+
+def every_panel(blank: Blank) -> tuple[BlankFace, ...]:
+    """Every panel of a blank; none where those of a form that is worked out are not alike, so that nobody can know
+    which are meant.
+    """
+    if blank.made:
+        panels = tuple(face for face in blank.faces if face.name != GLUE_FLAP)
+        return panels if len({(face.wide, face.high) for face in panels}) == 1 < len(panels) else ()
+    if len(blank.across) == 1 and len(blank.down) == 1:
+        return (whole_face(blank),)
+    # The corners of a boxed blank are no panels: these lie in the middle row or column.
+    crossings = ((row, column) for row in enumerate(blank.down) for column in enumerate(blank.across))
+    return tuple(
+        BlankFace(one.start, one.end, other.start, other.end, one.length, other.length)
+        for (y, other), (x, one) in crossings
+        if not blank.boxed or 1 in (x, y)
+    )
 
 
 def faces_called(blank: Blank, name: str) -> tuple[BlankFace, ...]:
@@ -131,6 +149,13 @@ def tell_no_panel(blank: Blank, panel: str, place: Place, ledger: Ledger, streng
     near = nearest(panel, known)
     code = "no-such-panel" if near else "no-such-panel-at-all"
     ledger.findings.append(Finding.of(code, strength, place, piece=blank.piece, panel=panel, nearest=near, known=known))
+
+
+def tell_which_panels(blank: Blank, place: Place, ledger: Ledger) -> None:
+    """`on every panel` is said of a form whose panels are not alike."""
+    if not blank.unsure:
+        known = tuple(name for name in names_of(blank) if name != GLUE_FLAP)
+        ledger.misfit("every-panel-unclear", place, piece=blank.piece, said="on every panel", known=known)
 
 
 def split_place(text: str, pieces: Iterable[str]) -> tuple[str, str] | None:

@@ -5,6 +5,9 @@ from __future__ import annotations
 import re
 import unicodedata
 
+PAGE = "tutorial.html"
+"""The page of a recipe, in the folder that is called like it."""
+
 _WORDS = re.compile(r"\w+")
 _LONGEST = 100
 """Bytes of a name; with an ending and a number behind it, it is still short of the 255 that file systems take."""

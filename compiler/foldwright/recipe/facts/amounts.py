@@ -11,16 +11,26 @@ from msgspec.structs import replace
 
 from foldwright.measure.amounts import AMOUNT_WORDS, Dimension, amount_unit
 from foldwright.measure.length import Length, Unit, millimetres
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, squeezed, tidy
+from foldwright.measure.numbers import NUMBER, squeezed, tidy
 from foldwright.measure.paper import named_sheet
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_lengths_cross, read_number
+from foldwright.measure.spelled import ONE, TEEN, TEN, WORD_NUMBER
 from foldwright.measure.unit_table import UNITS
 from foldwright.measure.unreadable import Unreadable
 from foldwright.measure.weight import POUND_WORDS, WEIGHT_WORD
 from foldwright.recipe.facts.complaints import nearest
 from foldwright.recipe.model import Amount, NamedSheet, Pack, Price, Weight
 
-_LEAD = re.compile(rf"(?P<number>-?\s*{NUMBER}|{WORD_NUMBER}\b)(?P<rest>.*)", re.IGNORECASE | re.DOTALL)
+_LENGTHS = [word for word in UNIT_WORDS if word.isalpha() and word != "in"]
+"""All that can only be a unit: `2 in all` counts."""
+_LEAD = re.compile(
+    rf"(?P<number>-?\s*{NUMBER}|{WORD_NUMBER}\b|(?P<one>an?)(?= dozen))(?P<rest>.*)", re.IGNORECASE | re.DOTALL
+)
+_DOZEN = re.compile(r"dozen\b(?: of\b)? ?", re.IGNORECASE)
+_NO_NOUN = re.compile(
+    rf"(?:{'|'.join((ONE, TEEN, TEN, 'hundred', 'thousand', 'million', *_LENGTHS))})(?![^\W_])", re.IGNORECASE
+)
+"""`two thousand beads` are no two, and `20 mm beads` no twenty of something."""
 _NOUN = re.compile(r"[^\W\d_]+(?:[ -][^\W\d_]+){0,3}")
 _AT = re.compile(r"\s+(?:at|for)\s+|\s*@\s*", re.IGNORECASE)
 _CURRENCY = r"(?:[£$€¥]|[A-Z]{3}\b)"
@@ -53,7 +63,7 @@ def read_amount(text: str) -> Amount | Unreadable:
     """A number alone counts; a unit after it measures; any other word is what is counted."""
     whole = squeezed(text)
     match = _LEAD.fullmatch(whole)
-    number = read_number(match["number"] if match else whole)
+    number = Fraction(1) if match and match["one"] else read_number(match["number"] if match else whole)
     if isinstance(number, Unreadable):
         return number
     if match is None:
@@ -73,7 +83,9 @@ def read_amount(text: str) -> Amount | Unreadable:
 
 
 def _counted(number: Fraction, noun: str, whole: str) -> Amount | Unreadable:
-    if noun and not _NOUN.fullmatch(noun):
+    if dozens := _DOZEN.match(noun):
+        number, noun = 12 * number, noun[dozens.end() :]
+    if noun and (not _NOUN.fullmatch(noun) or _NO_NOUN.match(noun)):
         number_again = read_number(whole)
         return number_again if isinstance(number_again, Unreadable) else Unreadable("no-number", (("text", whole),))
     if len(noun) > 3 and (misspelt := nearest(noun, _LONG_UNITS, 0.85)):

@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy, value_of
+from foldwright.measure.numbers import NUMBER, tidy, value_of
+from foldwright.measure.spelled import WORD_NUMBER
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import nearest
 

@@ -8,8 +8,9 @@ from fractions import Fraction
 from functools import lru_cache
 
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.numbers import NUMBER, tidy
 from foldwright.measure.reading import read_length, read_lengths_cross, read_number
+from foldwright.measure.spelled import WORD_NUMBER
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.known import Fact, unbraced

@@ -6,8 +6,9 @@ import re
 from functools import lru_cache
 
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.numbers import NUMBER, tidy
 from foldwright.measure.reading import UNIT_WORDS, read_length, read_number
+from foldwright.measure.spelled import WORD_NUMBER
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.facts.complaints import Complaints
 from foldwright.recipe.facts.known import Fact

@@ -7,8 +7,9 @@ from __future__ import annotations
 import re
 
 from foldwright.measure.length import Length, Unit
-from foldwright.measure.numbers import NUMBER, WORD_NUMBER, tidy
+from foldwright.measure.numbers import NUMBER, tidy
 from foldwright.measure.reading import UNIT_WORDS, read_number
+from foldwright.measure.spelled import WORD_NUMBER
 from foldwright.measure.unreadable import Unreadable
 from foldwright.recipe.model import PlaceBeside, Repeat
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property, lru_cache
+from hashlib import blake2b
 from math import inf
 from types import SimpleNamespace
 
@@ -156,6 +157,8 @@ def placed_picture(
     picture, name = captioned.picture, f"picture-{len(assets)}"
     if isinstance(picture, PrintedPhoto):
         printed = picture.at(spot.width)
+        # The typesetter keeps a photograph by its address, even where pages of several recipes come together.
+        name += f"-{blake2b(printed.data, digest_size=8).hexdigest()}"
         assets[name] = Asset(printed.data, f"image/{printed.kind}")
         across, down = picture.size_at(spot.width)
     else:

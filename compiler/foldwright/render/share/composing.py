@@ -14,7 +14,7 @@ from foldwright.render.fonts import FACES
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.share.formats import MARGIN, Area, Format, formats
 from foldwright.render.share.images import Mounted, drawn, mount
-from foldwright.render.share.lettering import ASCENT, Line, fitted, width_of
+from foldwright.render.share.lettering import ASCENT, Line, fitted, lacking, width_of
 from foldwright.render.themes import Composition, Look
 
 _MOST_STEPS = 11
@@ -54,6 +54,11 @@ class Faces(Struct, frozen=True):
     @property
     def all(self) -> tuple[str, ...]:
         return self.title, self.words, self.strong
+
+
+def letters_lacking(document: Document, look: Look) -> tuple[str, ...]:
+    """The letters for which no pictures of it are drawn, as the faces of the look lack them."""
+    return lacking(share_text(document).letters, Faces.of(look).all)
 
 
 class Composed(Struct, frozen=True):

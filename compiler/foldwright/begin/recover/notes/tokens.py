@@ -12,8 +12,9 @@ from msgspec.structs import replace
 
 from foldwright.begin.recover.notes.words import KEYWORD, KEYWORDS, UNIT, UNIT_IN_LETTERS
 from foldwright.measure.length import Unit
-from foldwright.measure.numbers import FRACTION, SET_FRACTION, SLASHED, VULGAR, WORD_NUMBER, squeezed, tidy, value_of
+from foldwright.measure.numbers import FRACTION, SET_FRACTION, SLASHED, VULGAR, squeezed, tidy, value_of
 from foldwright.measure.reading import UNIT_WORDS
+from foldwright.measure.spelled import WORD_NUMBER
 from foldwright.measure.unreadable import Unreadable
 
 BETWEEN = frozenset(

@@ -82,12 +82,18 @@ def _end(count: int, side: Fraction, name: str) -> Flap:
         angle = -pi / 2 - turn / 2 - turn * number
         ring.append((kept(float(side) / 2 + around * cos(angle), _PARTS), kept(across + around * sin(angle), _PARTS)))
     ring.append((side, _ZERO))
-    return Flap(tuple(ring), labels=((name, (side / 2, kept(across, _PARTS))),))
+    # A square is one of the blank's faces.
+    labels = () if count == len(_NAMES) else ((name, (side / 2, kept(across, _PARTS))),)
+    return Flap(tuple(ring), labels=labels)
 
 
 def _faces(asked: Asked, names: Sequence[str], middle: int, top: Fraction, high: Fraction) -> Iterator[BlankFace]:
-    """The walls, the one that lies still first."""
+    """The walls, the one that lies still first; then the ends where they are square."""
     side, upright = asked.made[0][0], asked.made[-1][0]
     wide = asked.sizes[0]
     for number in sorted(range(len(names)), key=lambda at: at != middle):
         yield BlankFace(number * wide, (number + 1) * wide, top, top + high, side, upright, names[number])
+    if len(names) == len(_NAMES):
+        left, right = middle * wide, (middle + 1) * wide
+        yield BlankFace(left, right, top - wide, top, side, side, "top")
+        yield BlankFace(left, right, top + high, top + high + wide, side, side, "bottom")
