@@ -1,4 +1,4 @@
-"""The pages of a library in a browser: valid, accessible, right on a phone and without a script; all links lead on."""
+"""The pages of a library in a browser: accessible, right on a phone and without a script; all links lead on."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from foldwright.library.shelves import newest_first
-from workbench.browser_checks import complaints, told, violations
+from workbench.browser_checks import violations
 from workbench.command_line import foldwright
 from workbench.demo_pages import THEMES, TOP
 from workbench.libraries import ADDRESS, entries, made, many, titles_seen, written
@@ -33,12 +33,6 @@ VIEWS = [
 
 
 # --- pages ------------------------------------------------------------------------------------------------------------
-
-
-def test_every_page_is_valid(library: Path) -> None:
-    pages = [library / "harbour" / path for path in (*PAGES, "levels/easy/index.html")]
-    found = complaints(*pages)
-    assert not found, told(found)
 
 
 @pytest.mark.parametrize(("look", "scheme"), VIEWS)

@@ -6,6 +6,7 @@ import asyncio
 import io
 import re
 import shutil
+from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from pathlib import Path
@@ -13,7 +14,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 from starlette.types import ASGIApp, Message
 
 from foldwright.desk.desk import Desk
@@ -27,7 +28,7 @@ from foldwright.event.document.day import Moment
 from foldwright.render.paper.page_pictures import PagePicture
 from workbench.browser_checks import violations
 from workbench.demo_pages import TOP
-from workbench.desk import SOON, OpenDesk, browsing, desk
+from workbench.desk import OpenDesk, browsing, desk
 
 AXE = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 HOST = "192.0.2.7:8000"
@@ -187,11 +188,14 @@ def test_phrases_are_words_that_can_be_told_apart() -> None:
 # --- with a browser ---------------------------------------------------------------------------------------------------
 
 
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    shutil.copytree(TOP / "recipes" / "twine-tag", tmp_path / "recipes" / "twine-tag")
-    shutil.copy(TOP / "recipes" / "studio.yaml", tmp_path / "recipes")
-    return tmp_path / "recipes"
+@pytest.fixture(scope="module")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenDesk]:
+    """A desk with a room."""
+    folder = tmp_path_factory.mktemp("shared") / "recipes"
+    shutil.copytree(TOP / "recipes" / "twine-tag", folder / "twine-tag")
+    shutil.copy(TOP / "recipes" / "studio.yaml", folder)
+    with desk(folder, "--share") as one:
+        yield one
 
 
 def listening(process: int) -> set[str]:
@@ -201,11 +205,9 @@ def listening(process: int) -> set[str]:
     return {row[1].partition(":")[0] for row in rows if row[3] == "0A" and f"socket:[{row[9]}]" in sockets}
 
 
-def test_only_where_it_is_asked_for_does_anything_listen_to_the_network(folder: Path) -> None:
-    with desk(folder) as opened:
-        assert listening(opened.process.pid) == {"0100007F"}
-    with desk(folder, "--share") as opened:
-        assert listening(opened.process.pid) == {"0100007F", "00000000"}
+def test_only_where_it_is_asked_for_does_anything_listen_to_the_network(opened: OpenDesk, shared: OpenDesk) -> None:
+    assert listening(opened.process.pid) == {"0100007F"}
+    assert listening(shared.process.pid) == {"0100007F", "00000000"}
 
 
 def told_of_room(opened: OpenDesk) -> tuple[str, str]:
@@ -230,11 +232,10 @@ def entered(page: Page, address: str, phrase: str) -> None:
     page.get_by_role("button").click()
 
 
-def test_a_plan_is_shown_on_a_tablet_and_follows(folder: Path, chromium: Browser) -> None:
-    expect.set_options(timeout=SOON)
-    with desk(folder, "--share") as opened, browsing(chromium) as tabs, browsing(chromium, timezone_id="UTC") as tablet:
-        address, phrase = told_of_room(opened)
-        plan = opened.tab(tabs, "/plan?recipe=twine-tag")
+def test_a_plan_is_shown_on_a_tablet_and_follows(shared: OpenDesk, tabs: BrowserContext, chromium: Browser) -> None:
+    with browsing(chromium, timezone_id="UTC") as tablet:
+        address, phrase = told_of_room(shared)
+        plan = shared.tab(tabs, "/plan?recipe=twine-tag")
         expect(plan.locator(".on-tablets")).to_contain_text(phrase)
         page = tablet.new_page()
         # However slow the machine is, the tablet stays in this minute.
