@@ -181,7 +181,7 @@ def test_it_looks_as_it_does_alone(page: Page, drawn: Path, built: Path, theme: 
     assert differs.histogram()[255] < 0.0015 * differs.width * differs.height
 
 
-@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("theme", every(THEMES, 2))
 def test_it_is_accessible(page: Page, libraries: Path, theme: str) -> None:
     for width in (390, 1280) if LONG else (1280,):
         page.set_viewport_size({"width": width, "height": 900})

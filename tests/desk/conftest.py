@@ -16,7 +16,7 @@ from workbench.desk import AS_ONE_WITHOUT_RIGHTS, SOON, OpenDesk, browsing, desk
 
 @pytest.fixture(scope="session")
 def one_desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenDesk]:
-    with desk(tmp_path_factory.mktemp("desk") / "recipes", within=AS_ONE_WITHOUT_RIGHTS) as one:
+    with desk(tmp_path_factory.mktemp("desk") / "recipes", "--share", within=AS_ONE_WITHOUT_RIGHTS) as one:
         yield one
 
 

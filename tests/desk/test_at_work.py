@@ -301,11 +301,13 @@ def test_everything_that_is_downloaded_is_what_build_makes(
         GOOD.replace("    fold: card\n---", sizes).replace(" to 8 x 5 in and score it at 4 in", ""),
     )
     page = opened.writing(tabs, card.name)
+    page.locator("#paper").select_option("A4")
+    expect(page.locator("#sheet-card .doings a")).to_have_attribute("href", re.compile("a4"))
     with page.expect_download() as coming:
         page.get_by_role("link", name="Download all").click()
     with zipfile.ZipFile(coming.value.path()) as packed:
         downloaded = {name: packed.read(name) for name in packed.namelist()}
-    assert foldwright("build", card, "--out", tmp_path / "out", cwd=tmp_path).status == 0
+    assert foldwright("build", card, "--paper", "A4", "--out", tmp_path / "out", cwd=tmp_path).status == 0
     made = contents(tmp_path / "out")
     # By that list `build` knows which files of a folder are its own.
     for folder in (card.name, f"{card.name}-large"):

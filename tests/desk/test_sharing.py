@@ -6,7 +6,6 @@ import asyncio
 import io
 import re
 import shutil
-from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from pathlib import Path
@@ -188,16 +187,6 @@ def test_phrases_are_words_that_can_be_told_apart() -> None:
 # --- with a browser ---------------------------------------------------------------------------------------------------
 
 
-@pytest.fixture(scope="module")
-def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenDesk]:
-    """A desk with a room."""
-    folder = tmp_path_factory.mktemp("shared") / "recipes"
-    shutil.copytree(TOP / "recipes" / "twine-tag", folder / "twine-tag")
-    shutil.copy(TOP / "recipes" / "studio.yaml", folder)
-    with desk(folder, "--share") as one:
-        yield one
-
-
 def listening(process: int) -> set[str]:
     """The addresses at which a process listens, as the system knows them (proc(5)): hexadecimal, in its own order."""
     sockets = {link.readlink().name for link in Path(f"/proc/{process}/fd").iterdir() if link.is_symlink()}
@@ -205,9 +194,10 @@ def listening(process: int) -> set[str]:
     return {row[1].partition(":")[0] for row in rows if row[3] == "0A" and f"socket:[{row[9]}]" in sockets}
 
 
-def test_only_where_it_is_asked_for_does_anything_listen_to_the_network(opened: OpenDesk, shared: OpenDesk) -> None:
-    assert listening(opened.process.pid) == {"0100007F"}
-    assert listening(shared.process.pid) == {"0100007F", "00000000"}
+def test_only_where_it_is_asked_for_does_anything_listen_to_the_network(opened: OpenDesk, tmp_path: Path) -> None:
+    assert listening(opened.process.pid) == {"0100007F", "00000000"}
+    with desk(tmp_path / "recipes") as unshared:
+        assert listening(unshared.process.pid) == {"0100007F"}
 
 
 def told_of_room(opened: OpenDesk) -> tuple[str, str]:
@@ -232,10 +222,12 @@ def entered(page: Page, address: str, phrase: str) -> None:
     page.get_by_role("button").click()
 
 
-def test_a_plan_is_shown_on_a_tablet_and_follows(shared: OpenDesk, tabs: BrowserContext, chromium: Browser) -> None:
+def test_a_plan_is_shown_on_a_tablet_and_follows(opened: OpenDesk, tabs: BrowserContext, chromium: Browser) -> None:
+    tag = shutil.copytree(TOP / "recipes" / "twine-tag", opened.folder / "twine-tag")
+    shutil.copy(TOP / "recipes" / "studio.yaml", tag)
     with browsing(chromium, timezone_id="UTC") as tablet:
-        address, phrase = told_of_room(shared)
-        plan = shared.tab(tabs, "/plan?recipe=twine-tag")
+        address, phrase = told_of_room(opened)
+        plan = opened.tab(tabs, "/plan?recipe=twine-tag")
         expect(plan.locator(".on-tablets")).to_contain_text(phrase)
         page = tablet.new_page()
         # However slow the machine is, the tablet stays in this minute.
