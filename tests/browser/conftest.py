@@ -4,7 +4,7 @@ made-up library."""
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from fcntl import LOCK_EX, flock
 from pathlib import Path
 
@@ -12,32 +12,45 @@ import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page
 
 from workbench.command_line import foldwright
-from workbench.demo_pages import DRAFT, THEMES, TOP
+from workbench.demo_pages import DRAFT, IN_EVERY_LOOK, PAIRS, THEMES, TOP
 from workbench.libraries import entries, made, written
+from workbench.library_pages import library_in, photographed
+from workbench.long import LONG
+from workbench.single_pages import write_event_page, write_proposals
 
 FRAGMENTS_WITH = "harbour"
 _STOCK = "kraft card: 6 sheets\ncotton twine: 2 of 20 yd\nwet glue: plenty\n"
 
 
+type Once = Callable[[str, Callable[[Path], None]], Path]
+"""From a name, and who fills a folder, to the folder."""
+
+
 @pytest.fixture(scope="session")
-def built(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
-    """A folder of output per theme; the fragments, which know no theme, only beside the first.
+def once(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Once:
+    """Has a folder made once, by whichever worker comes first; the others wait for it."""
+    base = tmp_path_factory.getbasetemp()
 
-    It is made once, by whichever worker comes first; the others wait for it.
-    """
-    if worker_id == "master":
-        return _built(tmp_path_factory.mktemp("built"))
-    home = tmp_path_factory.getbasetemp().parent / "built"
-    home.mkdir(exist_ok=True)
-    with (home / "lock").open("w") as lock:
-        flock(lock, LOCK_EX)
-        if not (home / "done").exists():
-            _built(home)
-            (home / "done").touch()
-    return home / "out"
+    def made(name: str, fill: Callable[[Path], None]) -> Path:
+        home = (base if worker_id == "master" else base.parent) / f"once-{name}"
+        home.mkdir(exist_ok=True)
+        with (home / "lock").open("w") as lock:
+            flock(lock, LOCK_EX)
+            if not (home / "done").exists():
+                fill(home)
+                (home / "done").touch()
+        return home
+
+    return made
 
 
-def _built(home: Path) -> Path:
+@pytest.fixture(scope="session")
+def built(once: Once) -> Path:
+    """A folder of output per theme; the fragments, which know no theme, only beside the first."""
+    return once("built", _build) / "out"
+
+
+def _build(home: Path) -> None:
     recipes = home / "recipes"
     shutil.copytree(TOP / "recipes", recipes)
     (recipes / DRAFT).mkdir()
@@ -46,22 +59,61 @@ def _built(home: Path) -> Path:
     assert broken != text
     (recipes / DRAFT / "recipe.md").write_text(broken, encoding="utf-8")
     for theme in THEMES:
+        whole = LONG or theme == FRAGMENTS_WITH
+        looked_at = {DRAFT, *IN_EVERY_LOOK, *(recipe for look, recipe in PAIRS if look == theme)}
+        paths = [recipes] if whole else [recipes / name for name in sorted(looked_at)]
         only = "tutorial,fragment,sheet" if theme == FRAGMENTS_WITH else "tutorial"
         done = foldwright(
-            "build", recipes, "--out", home / "out" / theme, "--theme", theme, "--only", only, "--no-library", cwd=home
+            "build", *paths, "--out", home / "out" / theme, "--theme", theme, "--only", only, "--no-library", cwd=home
         )
         # The draft makes it 1; 2 or a traceback would be a failure of the program.
         assert done.status == 1, done.out + done.err
-    return home / "out"
 
 
-@pytest.fixture(scope="module")
-def library(tmp_path_factory: pytest.TempPathFactory) -> Path:
+@pytest.fixture(scope="session")
+def library(once: Once) -> Path:
     """A library in each look."""
-    home = tmp_path_factory.mktemp("library")
-    for look in THEMES:
-        written(made(entries(), look, _STOCK), entries(), home / look)
-    return home
+
+    def fill(home: Path) -> None:
+        for look in THEMES:
+            written(made(entries(), look, _STOCK), entries(), home / look)
+
+    return once("library", fill)
+
+
+@pytest.fixture(scope="session")
+def libraries(once: Once) -> Path:
+    """A library in each look, of one recipe with photographs."""
+
+    def fill(home: Path) -> None:
+        recipes = photographed(home / "recipes")
+        for theme in THEMES:
+            library_in(home / theme, recipes, theme)
+
+    return once("libraries", fill)
+
+
+@pytest.fixture(scope="session")
+def drawn(once: Once) -> Path:
+    """The same of a recipe with every kind of drawing and a print, which has none."""
+
+    def fill(home: Path) -> None:
+        for theme in THEMES:
+            library_in(home / theme, TOP / "recipes" / "layered-card", theme)
+
+    return once("drawn", fill)
+
+
+@pytest.fixture(scope="session")
+def event(once: Once) -> Path:
+    """The page of an event."""
+    return once("event", lambda home: write_event_page(home / "event.html")) / "event.html"
+
+
+@pytest.fixture(scope="session")
+def proposals(once: Once) -> Path:
+    """A page of proposals in each look."""
+    return once("proposals", write_proposals)
 
 
 @pytest.fixture(scope="module")

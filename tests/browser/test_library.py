@@ -1,4 +1,4 @@
-"""The pages of a library in a browser: valid, accessible, right on a phone and without a script; all links lead on."""
+"""The pages of a library in a browser: accessible, right on a phone and without a script; all links lead on."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from foldwright.library.shelves import newest_first
-from workbench.browser_checks import complaints, told, violations
+from workbench.browser_checks import violations
 from workbench.command_line import foldwright
 from workbench.demo_pages import THEMES, TOP
 from workbench.libraries import ADDRESS, entries, made, many, titles_seen, written
@@ -30,24 +30,19 @@ VIEWS = [
     if LONG or place == number % 2
 ]
 """Each look in the light or in the dark; in both on a long run."""
+ASKED = "index.html#q=box&level=easy&home=1"
 
 
 # --- pages ------------------------------------------------------------------------------------------------------------
 
 
-def test_every_page_is_valid(library: Path) -> None:
-    pages = [library / "harbour" / path for path in (*PAGES, "levels/easy/index.html")]
-    found = complaints(*pages)
-    assert not found, told(found)
-
-
 @pytest.mark.parametrize(("look", "scheme"), VIEWS)
 def test_every_kind_of_page_is_accessible_in_every_look(reader: Page, library: Path, look: str, scheme: str) -> None:
     reader.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
-    asked = "index.html#q=box&level=easy&home=1"
-    for path in (*PAGES, asked):
+    # What is asked for in every look, of the others a page in each; on a long run all.
+    for path in (*PAGES, ASKED) if LONG else (PAGES[0], PAGES[1 + THEMES.index(look)], ASKED):
         reader.goto(f"{library.as_uri()}/{look}/{path}")
-        if path == asked:
+        if path == ASKED:
             expect(reader.locator("#found")).to_be_visible()
         found = violations(reader, TAGS)
         assert not found, f"{path}: " + "\n".join(found)

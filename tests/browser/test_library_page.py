@@ -14,10 +14,9 @@ import pytest
 from PIL import Image, ImageChops
 from playwright.sync_api import Browser, Page
 
-from workbench.browser_checks import complaints, told, violations
+from workbench.browser_checks import violations
 from workbench.command_line import HANG
 from workbench.demo_pages import THEMES
-from workbench.library_pages import library_in, photographed
 from workbench.long import LONG, every
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -45,27 +44,6 @@ class _Plain(SimpleHTTPRequestHandler):
 
 
 @pytest.fixture(scope="module")
-def libraries(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A library in each look, of one recipe with photographs."""
-    home = tmp_path_factory.mktemp("libraries")
-    recipes = photographed(home / "recipes")
-    for theme in THEMES:
-        library_in(home / theme, recipes, theme)
-    return home
-
-
-@pytest.fixture(scope="module")
-def drawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The same of a recipe with every kind of drawing and a print, which has none."""
-    from workbench.compiled import RECIPES
-
-    home = tmp_path_factory.mktemp("drawn")
-    for theme in THEMES:
-        library_in(home / theme, RECIPES / "layered-card", theme)
-    return home
-
-
-@pytest.fixture(scope="module")
 def page(chromium: Browser) -> Iterator[Page]:
     context = chromium.new_context(viewport={"width": 1280, "height": 900})
     yield context.new_page()
@@ -81,8 +59,12 @@ def served(folder: Path) -> Iterator[str]:
         server.shutdown()
 
 
-@pytest.mark.parametrize("way", ["file", "http"])
-@pytest.mark.parametrize("theme", THEMES)
+def in_turn[T](one: T, other: T) -> list[tuple[str, T]]:
+    """Each look with one of two; on a long run, with both."""
+    return [(look, way) for n, look in enumerate(THEMES) for m, way in enumerate((one, other)) if LONG or m == n % 2]
+
+
+@pytest.mark.parametrize(("theme", "way"), in_turn("file", "http"))
 def test_it_is_dressed_and_quiet_from_a_file_and_from_a_server(
     chromium: Browser, libraries: Path, theme: str, way: str
 ) -> None:
@@ -144,8 +126,7 @@ def test_the_sizes_it_tells_are_those_it_shows(page: Page, libraries: Path, them
         assert abs(told_width - shown) <= max(3, slack * shown), (told_width, shown)
 
 
-@pytest.mark.parametrize("width", every((390, 1280), 1))
-@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize(("theme", "width"), in_turn(390, 1280))
 def test_nothing_moves_while_pictures_come(chromium: Browser, libraries: Path, theme: str, width: int) -> None:
     """The sum of layout shifts (Layout Instability, W3C draft) from when the page stands in its faces until the last
     picture has come."""
@@ -178,8 +159,7 @@ PLACES = """() => [...document.querySelectorAll('h1,h2,h3,.words,.drawing,.facts
         return [box.left, box.top + scrollY, box.width, box.height]; })"""
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize(("theme", "scheme"), in_turn("dark", "light"))
 def test_it_looks_as_it_does_alone(page: Page, drawn: Path, built: Path, theme: str, scheme: str) -> None:
     """Every block where it is on a page that stands alone, and the drawings the same to the eye."""
     page.set_viewport_size({"width": 1280, "height": 900})
@@ -201,17 +181,7 @@ def test_it_looks_as_it_does_alone(page: Page, drawn: Path, built: Path, theme: 
     assert differs.histogram()[255] < 0.0015 * differs.width * differs.height
 
 
-def test_the_pages_are_valid(libraries: Path, drawn: Path) -> None:
-    pages = [
-        home / theme / slug / "tutorial.html"
-        for theme in THEMES
-        for home, slug in ((libraries, "birdhouse"), (drawn, "layered-card"))
-    ]
-    found = complaints(*pages, *sorted((drawn / "harbour" / "layered-card").glob("*/*.svg")))
-    assert not found, told(found)
-
-
-@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("theme", every(THEMES, 2))
 def test_it_is_accessible(page: Page, libraries: Path, theme: str) -> None:
     for width in (390, 1280) if LONG else (1280,):
         page.set_viewport_size({"width": width, "height": 900})

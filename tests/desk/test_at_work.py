@@ -4,53 +4,27 @@ to their numbers, photographs, times, files to take away; and a disk that will n
 from __future__ import annotations
 
 import io
-import os
 import re
-import shutil
 import socket
 import zipfile
 from base64 import b64encode
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from time import monotonic, sleep
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Locator, Page, expect
 
 from foldwright.document.catalogue import catalogue
 from workbench.command_line import GOOD, HANG, contents, foldwright, write
-from workbench.desk import SOON, OpenDesk, browsing, desk
+from workbench.desk import AS_ONE_WITHOUT_RIGHTS, ROOT, OpenDesk
 from workbench.long import every
 
 WITH_MAT = GOOD.replace(
     "    fold: card\n---",
     "    fold: card\n  mat:\n    from: white card\n    size: 3 x 4 in\n    goes on: outside of card\n---",
 )
-ROOT = hasattr(os, "getuid") and os.getuid() == 0
-AS_ONE_WITHOUT_RIGHTS = ("setpriv", "--bounding-set=-dac_override", "--") if ROOT else ()
-"""Root may write everywhere: it has to give that up first."""
-
-
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenDesk]:
-    folder = tmp_path_factory.mktemp("work") / "recipes"
-    folder.mkdir()
-    with desk(folder) as one:
-        yield one
-
-
-@pytest.fixture
-def card(opened: OpenDesk) -> Path:
-    """A recipe of one's own on the desk that is open."""
-    return write(opened.folder, f"card-{len(list(opened.folder.iterdir()))}")
-
-
-@pytest.fixture
-def tabs(chromium: Browser) -> Iterator[BrowserContext]:
-    expect.set_options(timeout=SOON)
-    with browsing(chromium) as context:
-        yield context
 
 
 def line(page: Page, words: str) -> Locator:
@@ -327,11 +301,13 @@ def test_everything_that_is_downloaded_is_what_build_makes(
         GOOD.replace("    fold: card\n---", sizes).replace(" to 8 x 5 in and score it at 4 in", ""),
     )
     page = opened.writing(tabs, card.name)
+    page.locator("#paper").select_option("A4")
+    expect(page.locator("#sheet-card .doings a")).to_have_attribute("href", re.compile("a4"))
     with page.expect_download() as coming:
         page.get_by_role("link", name="Download all").click()
     with zipfile.ZipFile(coming.value.path()) as packed:
         downloaded = {name: packed.read(name) for name in packed.namelist()}
-    assert foldwright("build", card, "--out", tmp_path / "out", cwd=tmp_path).status == 0
+    assert foldwright("build", card, "--paper", "A4", "--out", tmp_path / "out", cwd=tmp_path).status == 0
     made = contents(tmp_path / "out")
     # By that list `build` knows which files of a folder are its own.
     for folder in (card.name, f"{card.name}-large"):
@@ -356,20 +332,20 @@ def test_an_earlier_version_is_looked_at_and_taken_back_and_undone(
     expect(page.locator("#title")).to_have_text("Practice card two")
 
 
-@pytest.mark.skipif(ROOT and not shutil.which("setpriv"), reason="root may write, whatever a folder says")
-def test_a_folder_that_may_not_be_written_is_told_and_what_is_typed_waits(tmp_path: Path, tabs: BrowserContext) -> None:
-    card = write(tmp_path, "card")
-    with desk(tmp_path, within=AS_ONE_WITHOUT_RIGHTS) as opened:
-        page = opened.writing(tabs, "card")
-        card.chmod(0o555)
-        try:
-            behind(page, "title: Practice card")
-            page.keyboard.type(" waits")
-            expect(page.locator("#standing")).to_contain_text("not allowed")
-            expect(page.locator("#notice")).to_contain_text("not allowed")
-            expect(line(page, "title:")).to_have_text("title: Practice card waits")
-        finally:
-            card.chmod(0o755)
-        draft = card / "recipe.draft.md"
-        until(lambda: draft.exists() and "card waits" in draft.read_text(encoding="utf-8"))
-        expect(page.locator("#notice")).not_to_contain_text("not allowed")
+@pytest.mark.skipif(ROOT and not AS_ONE_WITHOUT_RIGHTS, reason="root may write, whatever a folder says")
+def test_a_folder_that_may_not_be_written_is_told_and_what_is_typed_waits(
+    opened: OpenDesk, card: Path, tabs: BrowserContext
+) -> None:
+    page = opened.writing(tabs, card.name)
+    card.chmod(0o555)
+    try:
+        behind(page, "title: Practice card")
+        page.keyboard.type(" waits")
+        expect(page.locator("#standing")).to_contain_text("not allowed")
+        expect(page.locator("#notice")).to_contain_text("not allowed")
+        expect(line(page, "title:")).to_have_text("title: Practice card waits")
+    finally:
+        card.chmod(0o755)
+    draft = card / "recipe.draft.md"
+    until(lambda: draft.exists() and "card waits" in draft.read_text(encoding="utf-8"))
+    expect(page.locator("#notice")).not_to_contain_text("not allowed")

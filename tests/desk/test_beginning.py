@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from foldwright.begin.options import FORMS
 from foldwright.desk.beginning.form import GROUPS
@@ -16,38 +16,18 @@ from foldwright.outputs.reading import read_texts
 from foldwright.outputs.sources import find_sources
 from workbench.browser_checks import violations
 from workbench.demo_pages import TOP
-from workbench.desk import SOON, OpenDesk, browsing, desk
+from workbench.desk import OpenDesk, browsing
 from workbench.long import every
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 PHOTO = TOP / "recipes" / "birdhouse"
 
 
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenDesk]:
-    folder = tmp_path_factory.mktemp("desk") / "recipes"
-    shutil.copytree(TOP / "recipes" / "birdhouse", folder / "birdhouse")
-    with desk(folder) as one:
-        yield one
-
-
-@pytest.fixture(scope="module")
-def tabs(chromium: Browser) -> Iterator[BrowserContext]:
-    expect.set_options(timeout=SOON)
-    with browsing(chromium) as context:
-        yield context
-
-
 @pytest.fixture
-def page(opened: OpenDesk, tabs: BrowserContext) -> Iterator[Page]:
-    """A tab with the first page; what its scripts complain of fails the test."""
-    page = tabs.new_page()
-    complaints: list[str] = []
-    page.on("pageerror", lambda error: complaints.append(str(error)))
-    page.goto(opened.address)
-    yield page
-    page.close()
-    assert complaints == []
+def opened(opened: OpenDesk) -> OpenDesk:
+    """With a recipe on it already."""
+    shutil.copytree(PHOTO, opened.folder / PHOTO.name)
+    return opened
 
 
 def go(page: Page, path: str) -> None:

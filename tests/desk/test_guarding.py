@@ -5,35 +5,28 @@ from __future__ import annotations
 
 import http.client
 import json
+import shutil
 from collections.abc import Iterator
 from contextlib import closing
+from pathlib import Path
 
 import pytest
 from msgspec import Struct
 from websockets.exceptions import ConnectionClosed, InvalidStatus
 from websockets.sync.client import ClientConnection, connect
 
-from workbench.command_line import GOOD, HANG, foldwright
-from workbench.desk import OpenDesk, desk
+from workbench.command_line import GOOD, HANG, foldwright, write
+from workbench.desk import OpenDesk
 
 EVIL = "http://harbourstreet.example"
+NAME = "guarded-card"
 PATHS = (
     "/",
-    "/recipe/card",
-    "/recipe/card/tutorial.html",
+    f"/recipe/{NAME}",
+    f"/recipe/{NAME}/tutorial.html",
     "/static/desk.css",
     "/editor/index.js",
 )
-
-
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenDesk]:
-    home = tmp_path_factory.mktemp("guarded")
-    (home / "recipes" / "card").mkdir(parents=True)
-    (home / "recipes" / "card" / "recipe.md").write_text(GOOD, encoding="utf-8")
-    (home / "secret.md").write_text("nobody's business", encoding="utf-8")
-    with desk(home / "recipes") as one:
-        yield one
 
 
 class Answered(Struct, frozen=True):
@@ -71,12 +64,18 @@ class Asker:
 
     def talk(self, origin: str | None, cookie: str | None = None) -> ClientConnection:
         more = {"Cookie": self.cookie if cookie is None else cookie}
-        return connect(f"ws://{self.host}/recipe/card/line", origin=origin, additional_headers=more)  # type: ignore[arg-type]
+        return connect(f"ws://{self.host}/recipe/{NAME}/line", origin=origin, additional_headers=more)  # type: ignore[arg-type]
 
 
 @pytest.fixture(scope="module")
-def asker(opened: OpenDesk) -> Asker:
-    return Asker(opened)
+def asker(one_desk: OpenDesk) -> Iterator[Asker]:
+    """At a desk with a recipe on it, and something beside its folder that is nobody's business."""
+    secret = one_desk.folder.parent / "secret.md"
+    secret.write_text("nobody's business", encoding="utf-8")
+    home = write(one_desk.folder, NAME)
+    yield Asker(one_desk)
+    secret.unlink()
+    shutil.rmtree(home)
 
 
 @pytest.mark.parametrize("path", PATHS)
@@ -100,7 +99,7 @@ def test_a_wrong_key_gets_no_cookie_and_a_plain_sentence(asker: Asker) -> None:
 
 
 def test_what_changes_something_must_come_from_our_own_pages(asker: Asker) -> None:
-    path = "/recipe/card/photo?at=0"
+    path = f"/recipe/{NAME}/photo?at=0"
     assert asker.ask(path, "POST").status == 403
     assert asker.ask(path, "POST", origin=EVIL).status == 403
     assert asker.ask(path, "POST", origin=f"http://{asker.host}", **{"content-length": "0"}).status == 200
@@ -131,16 +130,16 @@ def test_what_no_page_of_ours_says_ends_the_talk_and_nothing_else(asker: Asker, 
         "/recipe/..",
         "/recipe/%2e%2e",
         "/recipe/..%2f..%2fsecret",
-        "/recipe/card/..%2f..%2fsecret.md",
+        f"/recipe/{NAME}/..%2f..%2fsecret.md",
         "/static/../desk.py",
         "/static/..%2fdesk.py",
         "/static/%2e%2e/desk.py",
         "/guide/..%2f..%2f__init__.py",
         "/editor/..%2f..%2f..%2f__init__.py",
-        "/recipe/card/photos/..%2frecipe.md",
-        "/recipe/card/sheet/card/..%2f..%2f",
-        "/recipe/card/look/..%2f..%2f",
-        "/recipe/card/sheet/nothing/0.png",
+        f"/recipe/{NAME}/photos/..%2frecipe.md",
+        f"/recipe/{NAME}/sheet/card/..%2f..%2f",
+        f"/recipe/{NAME}/look/..%2f..%2f",
+        f"/recipe/{NAME}/sheet/nothing/0.png",
         "/recipe/nothing",
         "/nothing",
     ],
@@ -159,20 +158,21 @@ def test_versions_are_no_way_out_either(asker: Asker) -> None:
 
 
 def test_nothing_may_be_written_into_a_page_and_no_other_site_may_hold_it(asker: Asker) -> None:
-    policy = asker.ask("/recipe/card").headers.get("content-security-policy") or ""
+    policy = asker.ask(f"/recipe/{NAME}").headers.get("content-security-policy") or ""
     assert "script-src 'self';" in policy and "default-src 'none'" in policy and "frame-ancestors 'self'" in policy
-    preview = asker.ask("/recipe/card/preview").headers.get("content-security-policy") or ""
+    preview = asker.ask(f"/recipe/{NAME}/preview").headers.get("content-security-policy") or ""
     assert "script" not in preview and "default-src 'none'" in preview and "sandbox" in preview
 
 
-def test_a_folder_has_one_desk_and_a_port_one_program(opened: OpenDesk) -> None:
+def test_a_folder_has_one_desk_and_a_port_one_program(opened: OpenDesk, tmp_path: Path) -> None:
     again = foldwright("desk", opened.folder, "--quiet", cwd=opened.folder.parent)
     assert again.status == 1 and opened.address in again.err and "already open" in again.err
-    other = opened.folder.parent / "others"
+    other = tmp_path / "others"
     port = opened.root.rpartition(":")[2]
     taken = foldwright("desk", other, "--quiet", "--port", port, cwd=opened.folder.parent)
     assert taken.status == 1 and f"port {port}" in taken.err
     odd = foldwright("desk", other, "--port", "ninety", cwd=opened.folder.parent)
     assert odd.status == 2 and "not a port" in odd.err
-    file = foldwright("desk", opened.folder.parent / "secret.md", cwd=opened.folder.parent)
+    (tmp_path / "secret.md").touch()
+    file = foldwright("desk", tmp_path / "secret.md", cwd=tmp_path)
     assert file.status == 2 and "is a file" in file.err

@@ -4,16 +4,21 @@ the page itself."""
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from workbench.command_line import GOOD
-from workbench.desk import SOON, OpenDesk, desk
+from workbench.command_line import GOOD, write
+from workbench.desk import OpenDesk
 
-PAGES = ("/", "/begin/form", "/begin/form/box", "/begin/sample", "/begin/things", "/begin/again/card", "/plan")
+NAME = "card-in-many-ways"
+PAGES = (
+    *("/", "/begin/form", "/begin/form/box", "/begin/sample", "/begin/things", f"/begin/again/{NAME}", "/plan"),
+    f"/plan?recipe={NAME}",
+)
 BY_FINGER: dict[str, Any] = {
     "viewport": {"width": 390, "height": 844},
     "has_touch": True,
@@ -21,15 +26,12 @@ BY_FINGER: dict[str, Any] = {
 }
 
 
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenDesk]:
-    folder = tmp_path_factory.mktemp("ways") / "recipes"
-    for name in ("card", "as-it-was"):
-        (folder / name).mkdir(parents=True)
-        (folder / name / "recipe.md").write_text(GOOD, encoding="utf-8")
-    expect.set_options(timeout=SOON)
-    with desk(folder) as one:
-        yield one
+@pytest.fixture(scope="module", autouse=True)
+def recipe(one_desk: OpenDesk) -> Iterator[None]:
+    """One for all that only look."""
+    home = write(one_desk.folder, NAME)
+    yield
+    shutil.rmtree(home)
 
 
 @pytest.fixture(scope="module")
@@ -58,23 +60,25 @@ NARROW = """
 
 def test_what_a_finger_is_put_on_is_as_broad_as_a_finger(opened: OpenDesk, by_finger: BrowserContext) -> None:
     page = opened.tab(by_finger)
-    for path in (*PAGES, "/plan?recipe=card"):
+    for path in PAGES:
         page.goto(opened.root + path)
         assert page.evaluate(NARROW) == [], path
     page.locator("#papers li").first.wait_for()
     assert page.evaluate(NARROW) == []
-    page.close()
-    page = opened.writing(by_finger, "card")
+    page.goto("about:blank")
+    page = opened.writing(by_finger, NAME)
     page.locator("#show-put-in").click()
     assert page.evaluate(NARROW) == []
     for sheet in ("tutorial", "pieces", "steps"):
         turned_to(page, "table", sheet)
         assert page.evaluate(NARROW) == [], sheet
-    page.close()
+    page.goto("about:blank")
 
 
-def test_on_a_narrow_screen_what_leads_to_the_text_shows_it(opened: OpenDesk, by_finger: BrowserContext) -> None:
-    page = opened.writing(by_finger, "card")
+def test_on_a_narrow_screen_what_leads_to_the_text_shows_it(
+    opened: OpenDesk, slug: str, by_finger: BrowserContext
+) -> None:
+    page = opened.writing(by_finger, slug)
     text, content = page.locator(".text-side"), page.locator(".cm-content")
     turned_to(page, "table", "pieces")
     expect(text).not_to_be_visible()
@@ -90,7 +94,7 @@ def test_on_a_narrow_screen_what_leads_to_the_text_shows_it(opened: OpenDesk, by
     page.locator(".cm-line", has_text="level").tap()
     page.get_by_role("button", name="About this word").tap()
     expect(page.locator("#entry .entry")).to_contain_text("level")
-    page.close()
+    page.goto("about:blank")
 
 
 SPACED = """
@@ -106,15 +110,16 @@ BEYOND = """
 """
 
 
-def test_at_400_percent_and_widely_spaced_nothing_is_beyond_the_edge(opened: OpenDesk, chromium: Browser) -> None:
-    context = chromium.new_context(viewport={"width": 320, "height": 256}, device_scale_factor=4)
-    page = opened.tab(context)
-    for path in (*PAGES, "/plan?recipe=card"):
+def test_at_400_percent_and_widely_spaced_nothing_is_beyond_the_edge(opened: OpenDesk, tabs: BrowserContext) -> None:
+    """A window of 1280 by 1024 pixels, each enlarged to four by four."""
+    page = opened.tab(tabs)
+    page.set_viewport_size({"width": 320, "height": 256})
+    for path in PAGES:
         page.goto(opened.root + path)
         page.add_style_tag(content=SPACED)
         assert page.evaluate(BEYOND) == [], path
-    page.close()
-    page = opened.writing(context, "card")
+    page.goto("about:blank")
+    page = opened.writing(tabs, NAME)
     page.add_style_tag(content=SPACED)
     assert page.evaluate(BEYOND) == []
     turned_to(page, "table", "pieces")
@@ -124,7 +129,6 @@ def test_at_400_percent_and_widely_spaced_nothing_is_beyond_the_edge(opened: Ope
     page.locator(".folded").wait_for()
     assert page.evaluate(BEYOND) == []
     assert page.locator("#sheet-pieces .view").evaluate("one => one.scrollWidth <= one.clientWidth")
-    context.close()
 
 
 CHOSEN = """
@@ -138,45 +142,46 @@ CHOSEN = """
 """
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_in_forced_colours_the_chosen_is_told_and_paper_stays_white(
-    opened: OpenDesk, chromium: Browser, scheme: Any
-) -> None:
-    context = chromium.new_context(forced_colors="active", color_scheme=scheme, reduced_motion="reduce")
-    page = opened.writing(context, "card")
-    page.locator("#sheet-pieces .take-up").click()
-    ground = "one => getComputedStyle(one).backgroundColor"
-    assert page.locator("#sheet-pieces .on-paper").first.evaluate(ground) == "rgb(255, 255, 255)"
-    chosen = page.evaluate(CHOSEN)
+def test_in_forced_colours_the_chosen_is_told_and_paper_stays_white(opened: OpenDesk, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, NAME)
     pressed = page.locator("#sheet-pieces .take-up")
-    assert pressed.evaluate(ground) == chosen
-    # The focus is another sign than what is pressed.
-    page.keyboard.press("Tab")
-    page.keyboard.press("Shift+Tab")
-    expect(pressed).to_be_focused()
-    assert pressed.evaluate("one => getComputedStyle(one).outlineStyle") == "solid"
-    selected = "one => getComputedStyle(one, '::selection').backgroundColor"
-    assert page.locator(".cm-line").first.evaluate(selected) == chosen
-    context.close()
+    pressed.click()
+    for scheme in ("light", "dark"):
+        page.emulate_media(forced_colors="active", color_scheme=scheme, reduced_motion="reduce")  # type: ignore[arg-type]
+        ground = "one => getComputedStyle(one).backgroundColor"
+        assert page.locator("#sheet-pieces .on-paper").first.evaluate(ground) == "rgb(255, 255, 255)"
+        chosen = page.evaluate(CHOSEN)
+        assert pressed.evaluate(ground) == chosen
+        # The focus is another sign than what is pressed.
+        page.keyboard.press("Tab")
+        page.keyboard.press("Shift+Tab")
+        expect(pressed).to_be_focused()
+        assert pressed.evaluate("one => getComputedStyle(one).outlineStyle") == "solid"
+        selected = "one => getComputedStyle(one, '::selection').backgroundColor"
+        assert page.locator(".cm-line").first.evaluate(selected) == chosen
 
 
-def test_on_paper_are_the_whole_text_or_the_plan_and_no_controls(opened: OpenDesk, chromium: Browser) -> None:
-    context = chromium.new_context(viewport={"width": 1280, "height": 300}, color_scheme="dark")
-    page = opened.writing(context, "as-it-was")
+def test_on_paper_are_the_whole_text_or_the_plan_and_no_controls(
+    opened: OpenDesk, slug: str, tabs: BrowserContext
+) -> None:
+    page = opened.writing(tabs, slug)
+    page.set_viewport_size({"width": 1280, "height": 300})
+    page.emulate_media(color_scheme="dark")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
     page.emulate_media(media="print")
     # The editor holds no more lines than fit on the screen.
     assert page.locator("#printed").text_content() == GOOD
     expect(page.locator("#printed")).to_be_visible()
     assert page.locator("button:visible, select:visible").count() == 0
-    page = opened.tab(context, "/plan?recipe=card")
+    page.emulate_media(media="null")
+    page.goto("about:blank")
+    page = opened.tab(tabs, f"/plan?recipe={NAME}")
     page.locator("#papers li").first.wait_for()
     page.emulate_media(media="print")
     expect(page.locator("#paper-shopping-list")).to_be_visible()
     assert page.locator("button:visible, input:visible, .button:visible").count() == 0
     ink = page.evaluate("getComputedStyle(document.documentElement).color")
     assert sum(map(int, re.findall(r"\d+", ink))) < 200
-    context.close()
 
 
 def test_the_printer_is_asked_for_the_paper_itself(opened: OpenDesk, chromium: Browser) -> None:
@@ -184,7 +189,7 @@ def test_the_printer_is_asked_for_the_paper_itself(opened: OpenDesk, chromium: B
     # A page without a screen shows no PDF: another page stands in its place, and tells who was asked to print.
     context.add_init_script("window.print = () => { top.asked = location.pathname; };")
     context.route("**/plan/file/**", lambda route: route.fulfill(content_type="text/html", body="<p>A paper.</p>"))
-    page = opened.tab(context, "/plan?recipe=card")
+    page = opened.tab(context, f"/plan?recipe={NAME}")
     button = page.get_by_role("button", name=re.compile(r"^Print shopping-list"))
     button.focus()
     page.keyboard.press("Enter")
@@ -198,9 +203,8 @@ def test_the_printer_is_asked_for_the_paper_itself(opened: OpenDesk, chromium: B
     context.close()
 
 
-def test_what_says_the_same_of_many_things_names_its_own(opened: OpenDesk, chromium: Browser) -> None:
-    context = chromium.new_context(viewport={"width": 1280, "height": 900})
-    page = opened.writing(context, "card")
+def test_what_says_the_same_of_many_things_names_its_own(opened: OpenDesk, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, NAME)
     page.locator("#sheet-steps .take-up").click()
     told = re.findall(r'button "(.+)"', page.locator("#sheet-steps .view").aria_snapshot())
     assert len(told) >= 3
@@ -211,12 +215,10 @@ def test_what_says_the_same_of_many_things_names_its_own(opened: OpenDesk, chrom
     stop = page.get_by_role("button", name=re.compile("^Stop the timer 1"))
     expect(stop).to_have_text(re.compile(r"0:0[1-9]"))
     expect(stop).to_be_focused()
-    context.close()
 
 
-def test_what_was_opened_is_left_with_escape(opened: OpenDesk, chromium: Browser) -> None:
-    context = chromium.new_context(viewport={"width": 1280, "height": 900})
-    page = opened.writing(context, "card")
+def test_what_was_opened_is_left_with_escape(opened: OpenDesk, tabs: BrowserContext) -> None:
+    page = opened.writing(tabs, NAME)
     content = page.locator(".cm-content")
     expect(content).to_have_accessible_description(re.compile("Tab leaves the text"))
     # What the manual says, by key and by button: back to where one was.
@@ -242,4 +244,3 @@ def test_what_was_opened_is_left_with_escape(opened: OpenDesk, chromium: Browser
     content.focus()
     page.keyboard.press("Escape")
     expect(page.locator(".cm-tooltip .entry")).to_have_count(0)
-    context.close()

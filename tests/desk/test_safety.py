@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 
 from playwright.sync_api import Browser, expect
 
 from attacks.hostile import PLACES, RECIPE, WORDS
-from workbench.command_line import GOOD
-from workbench.desk import SOON, browsing, desk
+from workbench.desk import SOON, OpenDesk, browsing
 from workbench.long import every
 
 SET = """
 text => new Promise((done) => {
-  window.other ??= new WebSocket(`ws://${location.host}/recipe/card/line`);
+  window.other ??= new WebSocket(`ws://${location.host}${location.pathname}/line`);
   const send = () => { window.other.send(JSON.stringify({ do: "text", text })); done(); };
   if (window.other.readyState === 1) send(); else window.other.onopen = send;
 })
@@ -26,12 +24,9 @@ before => { const { text, page } = document.querySelector(".bench").dataset; ret
 """Whether a text after that one is there, and its page."""
 
 
-def test_nothing_in_a_recipe_runs(tmp_path: Path, chromium: Browser) -> None:
-    folder = tmp_path / "recipes"
-    (folder / "card").mkdir(parents=True)
-    (folder / "card" / "recipe.md").write_text(GOOD, encoding="utf-8")
-    with desk(folder) as opened, browsing(chromium) as tabs:
-        page = opened.writing(tabs, "card")
+def test_nothing_in_a_recipe_runs(opened: OpenDesk, slug: str, chromium: Browser) -> None:
+    with browsing(chromium) as tabs:
+        page = opened.writing(tabs, slug)
         ran: list[str] = []
         asked: list[str] = []
         seen = 0

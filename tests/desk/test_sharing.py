@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 from starlette.types import ASGIApp, Message
 
 from foldwright.desk.desk import Desk
@@ -27,7 +27,7 @@ from foldwright.event.document.day import Moment
 from foldwright.render.paper.page_pictures import PagePicture
 from workbench.browser_checks import violations
 from workbench.demo_pages import TOP
-from workbench.desk import SOON, OpenDesk, browsing, desk
+from workbench.desk import OpenDesk, browsing, desk
 
 AXE = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 HOST = "192.0.2.7:8000"
@@ -187,13 +187,6 @@ def test_phrases_are_words_that_can_be_told_apart() -> None:
 # --- with a browser ---------------------------------------------------------------------------------------------------
 
 
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    shutil.copytree(TOP / "recipes" / "twine-tag", tmp_path / "recipes" / "twine-tag")
-    shutil.copy(TOP / "recipes" / "studio.yaml", tmp_path / "recipes")
-    return tmp_path / "recipes"
-
-
 def listening(process: int) -> set[str]:
     """The addresses at which a process listens, as the system knows them (proc(5)): hexadecimal, in its own order."""
     sockets = {link.readlink().name for link in Path(f"/proc/{process}/fd").iterdir() if link.is_symlink()}
@@ -201,11 +194,10 @@ def listening(process: int) -> set[str]:
     return {row[1].partition(":")[0] for row in rows if row[3] == "0A" and f"socket:[{row[9]}]" in sockets}
 
 
-def test_only_where_it_is_asked_for_does_anything_listen_to_the_network(folder: Path) -> None:
-    with desk(folder) as opened:
-        assert listening(opened.process.pid) == {"0100007F"}
-    with desk(folder, "--share") as opened:
-        assert listening(opened.process.pid) == {"0100007F", "00000000"}
+def test_only_where_it_is_asked_for_does_anything_listen_to_the_network(opened: OpenDesk, tmp_path: Path) -> None:
+    assert listening(opened.process.pid) == {"0100007F", "00000000"}
+    with desk(tmp_path / "recipes") as unshared:
+        assert listening(unshared.process.pid) == {"0100007F"}
 
 
 def told_of_room(opened: OpenDesk) -> tuple[str, str]:
@@ -230,9 +222,10 @@ def entered(page: Page, address: str, phrase: str) -> None:
     page.get_by_role("button").click()
 
 
-def test_a_plan_is_shown_on_a_tablet_and_follows(folder: Path, chromium: Browser) -> None:
-    expect.set_options(timeout=SOON)
-    with desk(folder, "--share") as opened, browsing(chromium) as tabs, browsing(chromium, timezone_id="UTC") as tablet:
+def test_a_plan_is_shown_on_a_tablet_and_follows(opened: OpenDesk, tabs: BrowserContext, chromium: Browser) -> None:
+    tag = shutil.copytree(TOP / "recipes" / "twine-tag", opened.folder / "twine-tag")
+    shutil.copy(TOP / "recipes" / "studio.yaml", tag)
+    with browsing(chromium, timezone_id="UTC") as tablet:
         address, phrase = told_of_room(opened)
         plan = opened.tab(tabs, "/plan?recipe=twine-tag")
         expect(plan.locator(".on-tablets")).to_contain_text(phrase)

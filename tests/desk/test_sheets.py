@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Callable, Coroutine
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
 from typing import Any, cast
 
 import pytest
 
+from foldwright.desk.desk import Desk
 from foldwright.desk.writing.compiling import Compiler, Message, SheetWish
+from foldwright.desk.writing.manuscript import Manuscript
+from foldwright.desk.writing.manuscripts import Manuscripts
 from foldwright.desk.writing.sheets import PAPER_SHEETS, SetSheet, Sheets
 from foldwright.outputs.sources import find_sources
+from workbench.command_line import write
 from workbench.demo_pages import TOP
 
 RECIPE = TOP / "recipes" / "twine-tag"
@@ -22,10 +28,15 @@ class Slow:
     def __init__(self) -> None:
         self.begun = asyncio.Event()
         self.let = asyncio.Event()
+        self.given_up = 0
 
     async def ask(self, _key: str, _work: object, *facts: object) -> SetSheet:
         self.begun.set()
-        await self.let.wait()
+        try:
+            await self.let.wait()
+        except asyncio.CancelledError:
+            self.given_up += 1
+            raise
         return SetSheet({f"{facts[3]}.pdf": b"%PDF-"}, ((800, 1100, b""),), ())
 
 
@@ -48,11 +59,15 @@ async def told_to_two_tabs() -> tuple[list[Message], list[Message], list[Message
     return first, second, third
 
 
+def run[T](work: Callable[[], Coroutine[Any, Any, T]]) -> T:
+    """In a thread of its own: where a browser is open, this one has a loop already."""
+    with ThreadPoolExecutor(1) as threads:
+        return threads.submit(lambda: asyncio.run(work())).result()
+
+
 @pytest.fixture(scope="module")
 def told() -> tuple[list[Message], list[Message], list[Message]]:
-    # In a thread of its own: where a browser is open, this one has a loop already.
-    with ThreadPoolExecutor(1) as threads:
-        return threads.submit(lambda: asyncio.run(told_to_two_tabs())).result()
+    return run(told_to_two_tabs)
 
 
 def test_every_sheet_that_is_to_come_says_so_before_any_is_there(told: tuple[list[Message], ...]) -> None:
@@ -67,3 +82,33 @@ def test_who_comes_later_gets_what_is_there(told: tuple[list[Message], ...]) -> 
     assert [(one["is"], one["sheet"], one["stale"]) for one in third] == [
         ("sheet", kind, False) for kind in PAPER_SHEETS
     ]
+
+
+def test_sheets_of_what_nobody_looks_at_are_given_up_and_set_when_somebody_comes_back(tmp_path: Path) -> None:
+    write(tmp_path, "card")
+
+    async def leave_and_come_back() -> None:
+        worker = Slow()
+        manuscripts = Manuscripts(Desk(tmp_path), cast(Any, (worker, worker)))
+        recipe = manuscripts.of("card")
+        assert isinstance(recipe, Manuscript)
+        first: list[Message] = []
+        second: list[Message] = []
+        recipe.greet(first.append)
+        await worker.begun.wait()
+        recipe.greet(second.append)
+        recipe.leave(first.append)
+        await asyncio.sleep(0)
+        assert worker.given_up == 0, "somebody still looks"
+        recipe.leave(second.append)
+        await asyncio.sleep(0)
+        assert worker.given_up == 2, "both workers were at it"
+        worker.let.set()
+        again: list[Message] = []
+        recipe.greet(again.append)
+        while sum(one["is"] == "sheet" for one in again) < len(PAPER_SHEETS):
+            await asyncio.sleep(0)
+        assert not any(one["is"] == "sheet" for one in first + second)
+        await manuscripts.close()
+
+    run(leave_and_come_back)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import msgspec
@@ -33,6 +34,10 @@ class Desk:
         self._shown: PageParts | None = None
         self.page = browser.new_context().new_page()
         self.page.route("**/*", self._answer)
+
+    def begin(self) -> None:
+        """With nothing to be seen yet."""
+        self._shown = None
         self.page.goto("http://desk.example/")
         self.page.wait_for_function("window.tutorial")
 
@@ -75,9 +80,16 @@ class Desk:
         return found
 
 
+@pytest.fixture(scope="module")
+def desk(chromium: Browser) -> Iterator[Desk]:
+    made = Desk(chromium)
+    yield made
+    made.page.context.close()
+
+
 @pytest.fixture
-def opened(chromium: Browser) -> Desk:
-    desk = Desk(chromium)
+def opened(desk: Desk) -> Desk:
+    desk.begin()
     desk.show(TEXT)
     # Letters are fetched once the page is laid out with them: before that, none is missing.
     letters = "inside.body.offsetHeight && inside.fonts.size && inside.fonts.status === 'loaded'"

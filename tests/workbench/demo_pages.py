@@ -16,6 +16,8 @@ PAIRS = tuple(
     if LONG or recipe == "birdhouse" or theme == THEMES[RECIPES.index(recipe) % len(THEMES)]
 )
 """A theme and a recipe to look at in it: one recipe in every theme and the others in one each; all on a long run."""
+IN_EVERY_LOOK = ("birdhouse", "keepsake-box", "layered-card")
+"""What single tests look at in every theme."""
 DRAFT = "a-draft"
 """The birdhouse with two slips put in."""
 CHROMIUM_FLAGS = [

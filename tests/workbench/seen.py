@@ -51,7 +51,12 @@ const contrast = (one, other) => {
   const [low, high] = [luminance(one), luminance(other)].sort((a, b) => a - b);
   return (high + 0.05) / (low + 0.05);
 };
-const painted = element => {  // what an element puts under a point, or "picture" where that is no one colour
+const known = new Map();
+const painted = element => {
+  if (!known.has(element)) known.set(element, paints(element));
+  return known.get(element);
+};
+const paints = element => {  // what an element puts under a point, or "picture" where that is no one colour
   const style = getComputedStyle(element), opacity = Number(style.opacity);
   if (element instanceof SVGElement && !(element instanceof SVGSVGElement)) {
     if (element instanceof SVGTextContentElement) return null;
@@ -82,9 +87,13 @@ const ground = (x, y) => {
 };
 const commonest = spot => {  // of many places, since lines may run behind a word
   const places = [0.1, 0.3, 0.5, 0.7, 0.9].flatMap(x => [0.1, 0.3, 0.5, 0.7, 0.9].map(y => [x, y]));
-  const under = places.map(([x, y]) => JSON.stringify(ground(spot.x + x * spot.width, spot.y + y * spot.height)));
-  const often = one => under.filter(other => other === one).length;
-  return JSON.parse(under.reduce((best, one) => often(one) > often(best) ? one : best));
+  const often = new Map();
+  for (const [x, y] of places) {
+    const under = JSON.stringify(ground(spot.x + x * spot.width, spot.y + y * spot.height));
+    often.set(under, (often.get(under) || 0) + 1);
+    if (often.get(under) > places.length / 2) break;  // the rest can change nothing
+  }
+  return JSON.parse([...often].reduce((best, one) => one[1] > best[1] ? one : best)[0]);
 };
 const covering = (spot, holder) => {  // what is painted over a word, at any of many places
   for (const x of [0.1, 0.3, 0.5, 0.7, 0.9]) {

@@ -62,12 +62,17 @@ class Manuscript:
         if self.drawn:
             for message in self.drawn.drawn_since(None):
                 tab(message)
+        if self.answer and self._tabs == [tab]:
+            self.sheets.changed(self.answer, self.wish)
         self.sheets.greet(tab)
 
     def leave(self, tab: Tell) -> None:
-        """A tab has been closed."""
+        """A tab has been closed. With the last of them, papers are given up: those of the recipe that is looked at next
+        would wait for them."""
         if tab in self._tabs:
             self._tabs.remove(tab)
+        if not self._tabs:
+            self.sheets.stop()
 
     def typed(self, text: str, by: Tell | None) -> None:
         """Another text, from a tab or taken back from what was kept."""
@@ -134,7 +139,8 @@ class Manuscript:
         self.answer = answer if answer.live.page or before is None else before.beneath(answer)
         for message in answer.since(before, number):
             self.tell(message)
-        self.sheets.changed(answer, self.wish)
+        if self._tabs:
+            self.sheets.changed(answer, self.wish)
         if answer.live.page and not self._changed.is_set():
             drawn, before = await self._in_thread(self.compiler.drawn, answer, self.wish), self.drawn
             self.answer = self.drawn = drawn
