@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from foldwright.recipe.model import Recipe
-from foldwright.recipe.reading import Reading, read_recipe
+from foldwright.recipe.reading import Reading, read_recipe, sizes_in
 
 TEXT = """---
 title: Box
@@ -134,3 +134,24 @@ def test_one_slip_does_not_hide_the_next():
 def test_a_slip_in_a_size_is_told_when_that_size_is_read():
     sizes = "  large:\n    base:\n      sise: 6 x 5 in\n"
     assert [finding.code for finding in read(sizes, "large").findings] == ["unknown-word"]
+
+
+@pytest.mark.parametrize(
+    ("sizes", "names"),
+    [
+        (LARGE, ["large"]),
+        ("  small: as written\n" + LARGE, ["small", "large"]),
+        ("  - large:\n      base:\n        size: 6 x 5 in", ["large"]),
+        ("  large:\n  large:\n    title: Once more", ["large"]),
+        ("", []),
+    ],
+)
+def test_who_only_asks_for_the_sizes_hears_of_the_same(sizes: str, names: list[str]) -> None:
+    """Pushed in, misspelt and in braces too, as the whole recipe is read."""
+    written = TEXT.format(sizes=sizes)
+    in_braces = written.replace("sizes:\n", "sizes: {tall: {title: Tall}}\n") if not sizes else written
+    for text in (written, in_braces, written.replace("sizes:", "Size :"), written.replace("sizes:", "szies:")):
+        recipe = read_recipe(text, "r", "r").recipe
+        assert recipe is not None
+        assert sizes_in(text, "r") == recipe.sizes
+    assert [size.name.value for size in sizes_in(written, "r")] == names

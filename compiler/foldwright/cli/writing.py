@@ -135,11 +135,10 @@ def _swap(fresh: Path, target: Path, old: Path) -> None:
 
 def _lay(folder: Path, files: Mapping[str, bytes]) -> None:
     folder.mkdir()
+    for within in sorted({name.rpartition("/")[0] for name in files}):
+        (folder / within).mkdir(parents=True, exist_ok=True)
     for name, content in files.items():
-        path = folder / name
-        if "/" in name:
-            path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content)
+        (folder / name).write_bytes(content)
 
 
 def _bring_over(target: Path, fresh: Path, names: Iterable[str]) -> None:

@@ -273,7 +273,7 @@ def _framed(
     left, top, right, bottom = frame
 
     def moved(ring: Sequence[Point]) -> tuple[Point, ...]:
-        return tuple((x - left, y - top) for x, y in ring)
+        return tuple([(x - left, y - top) for x, y in ring])
 
     def stroke(one: Stroke) -> Stroke:
         return replace(one, points=moved(one.points))

@@ -135,10 +135,9 @@ def _asked(wanted: str, known: Container[str]) -> list[str]:
 
 def read_sizes(source: Source) -> Sizes:
     """The sizes a recipe comes in, read only where its text speaks of sizes at all; none where it cannot be read."""
-    text = read_texts(source).text
+    text = _read(source.folder, source.text, source.name, source.within)[0]
     if text is None or "size" not in text.casefold():
         return ()
-    from foldwright.recipe.reading import read_recipe
+    from foldwright.recipe.reading import sizes_in
 
-    recipe = read_recipe(text, source.name, source.slug).recipe
-    return tuple((one.name.value, one.as_written) for one in recipe.sizes) if recipe else ()
+    return tuple((one.name.value, one.as_written) for one in sizes_in(text, source.name))

@@ -14,7 +14,7 @@ from foldwright.memory import Memory
 from foldwright.recipe.facts.complaints import Complaints, nearest
 from foldwright.recipe.facts.days import day_of, looks_like_a_day
 from foldwright.recipe.facts.entries import named_entries, with_entries_pushed_in
-from foldwright.recipe.facts.known import Known, gather, spellings_in
+from foldwright.recipe.facts.known import Fact, Known, gather, spellings_in
 from foldwright.recipe.facts.listing import LISTING_WORDS, listing_of
 from foldwright.recipe.facts.moments import parted_film, read_film_length
 from foldwright.recipe.facts.phrase import Phrase
@@ -95,11 +95,23 @@ def _read_facts(parts: Parts, file: str, slug: str, studio: Studio, size: str) -
     return front, tuple(complaints.findings)
 
 
+def sizes_in(text: str, file: str) -> tuple[Size, ...]:
+    """The sizes a recipe comes in, for who wants nothing else of it."""
+    complaints = Complaints()
+    parts = split(gated(text, file, complaints))
+    facts = _facts_in(read_structure(parts.front, file, parts.front_offset, complaints), complaints)
+    return read_sizes(facts["sizes"].node, (), complaints) if "sizes" in facts else ()
+
+
+def _facts_in(lines: tuple[Node, ...], complaints: Complaints) -> dict[str, Fact]:
+    lines = with_entries_pushed_in(lines, SECTIONS, RECIPE_WORDS, complaints)
+    return gather(Node(None, None, lines), RECIPE_WORDS, complaints)
+
+
 def _read_front(
     lines: tuple[Node, ...], file: str, slug: str, parts: Parts, studio: Studio, size: str, complaints: Complaints
 ) -> Recipe:
-    lines = with_entries_pushed_in(lines, SECTIONS, RECIPE_WORDS, complaints)
-    facts = gather(Node(None, None, lines), RECIPE_WORDS, complaints)
+    facts = _facts_in(lines, complaints)
     sections = {word: facts[word].node if word in facts else None for word in SECTIONS}
     changes, called = NOTHING, None
     if size:

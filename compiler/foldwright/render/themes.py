@@ -138,6 +138,7 @@ def filled(template: Template, theme: str, /, **given: object) -> Iterator[str]:
         raise ThemeError("unreadable-theme", theme=theme, why=str(error)) from error
 
 
+@cache
 def built_in_themes() -> tuple[str, ...]:
     """The names of our own themes, in order."""
     found = {file.parent.name for file in themes_folder().glob("*/theme.toml")}

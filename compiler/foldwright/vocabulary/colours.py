@@ -136,12 +136,14 @@ def paper_words(text: str) -> SaidColours:
     return SaidColours(tuple(dict.fromkeys(tones)), printed[0] if printed else "")
 
 
+@lru_cache(maxsize=1024)
 def mixed(tone: str, other: str, part: float) -> str:
     """A tone with so much of another in it."""
     pairs = zip(_channels(tone), _channels(other), strict=True)
     return "#" + "".join(f"{round(one + (two - one) * part):02x}" for one, two in pairs)
 
 
+@lru_cache(maxsize=1024)
 def luminance(tone: str) -> float:
     """Relative luminance, 0 to 1, as WCAG 2.2 defines it."""
     red, green, blue = (_linear(channel / 255) for channel in _channels(tone))

@@ -23,6 +23,7 @@ def singular(word: str) -> str:
     return word
 
 
+@lru_cache(maxsize=2048)
 def plain_words(text: str) -> tuple[str, ...]:
     """The words of a text in small letters, singular, without marks: `Foam-Squares` is `foam`, `square`."""
     return tuple(singular(word.replace("’", "'")) for word in _WORD.findall(text.casefold()))

@@ -34,7 +34,7 @@ class Folded(Struct, frozen=True):
     def corners(self, panel: int) -> tuple[Spot, ...]:
         """The outline of a panel in space."""
         pose = self._pose(panel)
-        return tuple(pose.place(point) for point in self.net.panels[panel].outline)
+        return tuple(map(pose.place, self.net.panels[panel].outline))
 
     def place(self, panel: int, point: Point) -> Spot:
         """Where a point of the blank has gone that lies on this panel."""

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from foldwright.geometry.folding.folded import Folded, Tree
 from foldwright.geometry.folding.meeting import laid_on
 from foldwright.geometry.folding.net import Net
+from foldwright.geometry.scene import Point
 
 FLATTEST = 170.0
 """Degrees: from here a panel is folded flat onto its neighbour."""
@@ -16,13 +17,22 @@ _OVERLAP = 1.0
 
 def lies_on(folded: Folded, one: int, other: int) -> bool:
     """Whether two panels of a folded net lie flat on one another."""
+    laid = laid_on(folded, one, other) if folded.poses[one] and folded.poses[other] else None
+    outline = folded.net.panels[other].outline
+    if laid is None or not _may_overlap(laid, outline):
+        return False
     from shapely.geometry import Polygon
 
-    laid = laid_on(folded, one, other) if folded.poses[one] and folded.poses[other] else None
-    if laid is None:
-        return False
-    below = Polygon(folded.net.panels[other].outline).buffer(0)
+    below = Polygon(outline).buffer(0)
     return bool(Polygon(laid).buffer(0).intersection(below).area > _OVERLAP)
+
+
+def _may_overlap(one: Sequence[Point], other: Sequence[Point]) -> bool:
+    """Whether the boxes round two outlines share anything."""
+    return all(
+        min(axis) <= max(its) and min(its) <= max(axis)
+        for axis, its in zip(zip(*one, strict=True), zip(*other, strict=True), strict=True)
+    )
 
 
 def held_angles(net: Net, tree: Tree, groups: Sequence[Sequence[int]]) -> tuple[float, ...]:

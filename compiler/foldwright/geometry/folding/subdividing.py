@@ -50,6 +50,7 @@ class _NodeEdge(Struct):
 
 def net_of(blank: Blank, angles: Angles, root_name: str = "") -> Net:
     """The panels and creases of a blank. `angles` gives every score's finished angle; one without stays flat."""
+    from shapely import intersection
     from shapely.geometry import LineString, Polygon
 
     # A curved fold bends the paper on both sides of it: it parts no flat panels, but for the facets a form has.
@@ -67,7 +68,7 @@ def net_of(blank: Blank, angles: Angles, root_name: str = "") -> Net:
     for opening in blank.openings if blank.bends else ():
         outline = outline.difference(Polygon(opening_outline(opening)))
     # Bends cross the outline where they end: cut off there, they would miss it by a rounding error.
-    strokes = [LineString(line.points).intersection(outline) for line in lines]
+    strokes = intersection([LineString(line.points) for line in lines], outline)
     faces, dangles = _faces(outline, [*strokes, *(LineString(line.points) for line, _ in bends)])
     edges = _edges(faces, [*lines, *(line for line, _ in bends)])
     panels = [_panel(face, blank) for face in faces]
@@ -188,7 +189,7 @@ def _corners(points: Sequence[Sequence[float]]) -> tuple[Point, ...]:
 
 
 def _strip_at(strips: Sequence[Any], at: float) -> int | None:
-    return next((number for number, strip in enumerate(strips) if strip.start <= at <= strip.end), None)
+    return next((number for number, strip in enumerate(strips) if float(strip.start) <= at <= float(strip.end)), None)
 
 
 def _own_name(blank: Blank, face: Any) -> tuple[str, bool]:

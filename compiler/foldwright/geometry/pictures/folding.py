@@ -17,7 +17,7 @@ from foldwright.geometry.pictures.bending import PART_WAY, Bending, standing_of
 from foldwright.geometry.pictures.curling import moving_ends, shutting
 from foldwright.geometry.pictures.inking import inked
 from foldwright.geometry.pictures.joining import Bench
-from foldwright.geometry.pictures.solid import Leaf, faces_of, hides
+from foldwright.geometry.pictures.solid import Leaf, faces_in_order, faces_of, hides
 from foldwright.geometry.pictures.standing import Standing, stood, turn_of
 from foldwright.geometry.pictures.view import View
 from foldwright.geometry.scene import Arrow, Caption, Face, Point, Scene, scene_of, scenes_of
@@ -157,7 +157,7 @@ def motion_of(bench: Bench, piece: str, start: int, end: int, view: View) -> tup
         pose = bending.posed(place, place + 1, reached - place)
         poses.append(pose if bending.holds(pose) else bending.posed(place))
     kept = [bench.sheets(piece, pose) for pose in poses]
-    return scenes_of([faces_of(stood(one, standing), view)[1:] for one in kept])
+    return scenes_of([faces_in_order(stood(one, standing), view) for one in kept])
 
 
 def _ways(bending: Bending, shot: Shot, pose: Folded, part: float, standing: Standing) -> Iterator[tuple[Spot, ...]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
+from heapq import heapify, heappop, heappush
 from itertools import pairwise
 from math import hypot
 from typing import Any
@@ -134,13 +135,22 @@ def _sheet(folded: Folded, number: int, edges: tuple[LineKind | None, ...], wet:
 @lru_cache(maxsize=1024)
 def faces_of(sheets: tuple[Leaf, ...], view: View) -> tuple[Face, ...]:
     """The sheets as faces, the farthest first. Under them all lies their outline, so that it shows round the whole."""
-    seams = _shown_seams(sheets, view)
-    shown = [one for sheet in sheets if (one := shown_leaf(sheet, view, _hidden(sheet, seams))) is not None]
+    shown = _all_shown(sheets, view)
     around = tuple(stroke for one in shown for stroke in one.around)
     # A cord may hang below the table, and stands on nothing.
     ground = ground_of([sheet.outline for sheet in sheets if sheet.stuff is None], view)
     under = Face((), Tone.PLAIN, edges=around, ground=ground)
     return (under, *(one.face for one in _in_order(shown)))
+
+
+def faces_in_order(sheets: Sequence[Leaf], view: View) -> tuple[Face, ...]:
+    """The same without what lies under them."""
+    return tuple(one.face for one in _in_order(_all_shown(sheets, view)))
+
+
+def _all_shown(sheets: Sequence[Leaf], view: View) -> list[LeafShown]:
+    seams = _shown_seams(sheets, view)
+    return [one for sheet in sheets if (one := shown_leaf(sheet, view, _hidden(sheet, seams))) is not None]
 
 
 type _Seam = tuple[Spot, Spot]
@@ -266,22 +276,30 @@ def _inside(sheet: Leaf, view: View) -> Iterator[Stroke]:
 
 
 def _in_order(shown: Sequence[LeafShown]) -> list[LeafShown]:
-    behind: list[set[int]] = [set() for _ in shown]
+    """What hides nothing that is not there yet comes first, then what hides least, of several the first."""
+    hides: list[set[int]] = [set() for _ in shown]
     """Of each face those it hides something of."""
+    hidden_by: list[set[int]] = [set() for _ in shown]
     for number, other in _overlapping([one.outline for one in shown]):
         ahead = _nearer(shown[number], shown[other])
-        if ahead > 0:
-            behind[number].add(other)
-        elif ahead < 0:
-            behind[other].add(number)
+        if ahead:
+            over, under = (number, other) if ahead > 0 else (other, number)
+            hides[over].add(under)
+            hidden_by[under].add(over)
     order: list[LeafShown] = []
-    waiting = dict.fromkeys(range(len(shown)))
+    # Who hides one less is put in once more, so that some stand in it twice.
+    waiting = [(len(under), number) for number, under in enumerate(hides)]
+    heapify(waiting)
+    done: set[int] = set()
     while waiting:
-        number = min(waiting, key=lambda one: (len(behind[one]), one))
-        del waiting[number]
+        _, number = heappop(waiting)
+        if number in done:
+            continue
+        done.add(number)
         order.append(shown[number])
-        for hidden in behind:
-            hidden.discard(number)
+        for over in hidden_by[number] - done:
+            hides[over].discard(number)
+            heappush(waiting, (len(hides[over]), over))
     return order
 
 

@@ -23,6 +23,8 @@ class Rule(Struct, frozen=True):
     under: str
     selector: str
     says: str
+    inside: tuple[frozenset[str], ...] = ()
+    """The classes of shapes inside whatever drawing that it is about, selector by selector."""
 
     @property
     def text(self) -> str:
@@ -41,15 +43,19 @@ def _rules(style: str) -> tuple[Rule, ...]:
         elif not selector:
             under = under[:-1]
         elif len(under) < 2:
-            found.append(Rule(under[0] if under else "", selector.strip(), says.strip()))
+            selectors = (_INSIDE.fullmatch(one.strip()) for one in selector.split(","))
+            inside = tuple(frozenset(_CLASS.findall(one[1])) for one in selectors if one)
+            found.append(Rule(under[0] if under else "", selector.strip(), says.strip(), inside))
     return tuple(found)
 
 
+@lru_cache(maxsize=1024)
 def about_drawings(style: str, classes: frozenset[str]) -> str:
     """The rules about shapes of these classes inside a drawing, and the colours they ask for, in their order."""
-    shapes = [rule for rule in _rules(style) if rule.selector == ".drawing" or _is_about(rule, classes)]
+    rules = _rules(style)
+    shapes = [rule for rule in rules if rule.selector == ".drawing" or any(map(classes.issuperset, rule.inside))]
     asked = {name for rule in shapes for name in _ASKED.findall(rule.says)}
-    colours = [rule for rule in _rules(style) if rule.selector == ":root"]
+    colours = [rule for rule in rules if rule.selector == ":root"]
     while (
         more := {
             deeper
@@ -62,12 +68,6 @@ def about_drawings(style: str, classes: frozenset[str]) -> str:
     ):
         asked |= more
     return "".join(rule.text for rule in (*_only(colours, asked), *shapes))
-
-
-def _is_about(rule: Rule, classes: frozenset[str]) -> bool:
-    """Whether any of its selectors is about a class of shapes inside whatever drawing."""
-    inside = [_INSIDE.fullmatch(one.strip()) for one in rule.selector.split(",")]
-    return any(one and classes.issuperset(_CLASS.findall(one[1])) for one in inside)
 
 
 def _only(colours: list[Rule], asked: set[str]) -> Iterator[Rule]:
