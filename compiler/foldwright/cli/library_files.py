@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from msgspec import DecodeError, Struct, field, json
 from msgspec.structs import replace
 
-from foldwright.cli.inputs import Input, WentIn, as_before, digest_of_bytes
+from foldwright.cli.inputs import AsBefore, Input, WentIn, digest_of_bytes
 from foldwright.cli.library_told import in_words
 from foldwright.cli.outcomes import LibraryOutcome
 from foldwright.cli.program import library_mark
@@ -102,7 +102,7 @@ class Library(Struct, frozen=True):
         return (
             all(standing(self.out, name, mark) for name, mark in old.files.items())
             and all(old.insets.get(slug) == _short(record.inset) for slug, record in records.items())
-            and as_before(old.inputs, os.path.abspath(self.recipes)) is not None
+            and AsBefore().inputs(old.inputs, os.path.abspath(self.recipes)) is not None
         )
 
     def _made(self, records: Sequence[Record], went_in: WentIn) -> MadeLibrary | Wrong:
