@@ -16,8 +16,9 @@ from foldwright.library.dress import library_dress
 from foldwright.library.findings import about_address, about_listing, about_tags, unhushed
 from foldwright.library.insets import insets_of
 from foldwright.library.listing import as_of, old_names
+from foldwright.library.made_from import MadeFrom
 from foldwright.library.matching import names_there
-from foldwright.library.offcuts import same_sheets
+from foldwright.library.offcuts import same_sheets_as
 from foldwright.library.pages import library_pages
 from foldwright.library.shelves import PAGED, Kind, newest_first, shelves_of
 from foldwright.measure.length import System
@@ -27,6 +28,7 @@ from foldwright.render.web.shared import shared_files
 
 STOCK = "stock.yaml"
 """Findings call the stock list so wherever it lies."""
+NOTHING_BEFORE = MadeFrom()
 
 
 class LibraryWish(Struct, frozen=True):
@@ -41,16 +43,24 @@ class LibraryWish(Struct, frozen=True):
 class MadeLibrary(Struct, frozen=True):
     """`files` by path under the output folder; `insets` by slug: HTML for a tutorial's place about other recipes.
 
-    `findings` are what only shows where all recipes are together, in their texts and in that of the stock list.
+    What would come out as it was before is not among them, but named: `same_files`, `same_insets`. `made_from` is for
+    the next time. `findings` are what only shows where all recipes are together, in their texts and in that of the
+    stock list.
     """
 
     files: Mapping[str, bytes] = field(default_factory=dict)
     insets: Mapping[str, str] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
+    same_files: frozenset[str] = frozenset()
+    same_insets: frozenset[str] = frozenset()
+    made_from: MadeFrom = MadeFrom()
 
 
-def make_library(entries: Sequence[Entry], wish: LibraryWish) -> MadeLibrary:
-    """The library of these recipes. The same entries and wish give the same bytes. Raises ThemeError."""
+def make_library(entries: Sequence[Entry], wish: LibraryWish, before: MadeFrom = NOTHING_BEFORE) -> MadeLibrary:
+    """The library of these recipes. The same entries and wish give the same bytes. Raises ThemeError.
+
+    `before` has keys of those pages and insets that stand as this same program made them.
+    """
     entries = as_of(entries, wish.today)
     listed = newest_first(entries)
     words = catalogue(language_of(wish.studio, System.IMPERIAL))
@@ -62,8 +72,22 @@ def make_library(entries: Sequence[Entry], wish: LibraryWish) -> MadeLibrary:
     # A recipe may have a look of its own, and pages that are not listed are dressed as well.
     looks = dict.fromkeys((wish.theme, *(entry.theme for entry in entries if entry.theme)))
     pages = library_pages(listed, shelves, dress)
-    files = {**shared_files(looks), **dress.files, **pages, "404.html": dress.lost()}
-    names, lost = old_names(entries, {path.partition("/")[0] for path in files})
+    page_keys = {path: page.key(dress) for path, page in pages.items()}
+    same_files = frozenset(path for path, key in page_keys.items() if before.files.get(path) == key)
+    set_now = {path: page.set(dress) for path, page in pages.items() if path not in same_files}
+    files = {**shared_files(looks), **dress.files, **set_now, "404.html": dress.lost()}
+    names, lost = old_names(entries, {path.partition("/")[0] for path in (*files, *pages)})
     files |= beside(listed, names, pages, wish.studio, words)
+    sheets, sheets_key, uses = same_sheets_as(listed, before)
+    insets = insets_of(listed, shelves[Kind.TAG], sheets, dress)
+    inset_keys = {slug: inset.key(dress) for slug, inset in insets.items()}
+    same_insets = frozenset(slug for slug, key in inset_keys.items() if before.insets.get(slug) == key)
     told = (*amiss, *lost, *about_listing(entries), *about_tags(listed), *about_address(address))
-    return MadeLibrary(files, insets_of(listed, shelves[Kind.TAG], same_sheets(listed), dress), unhushed(told, entries))
+    return MadeLibrary(
+        files=files,
+        insets={slug: inset.set(dress) for slug, inset in insets.items() if slug not in same_insets},
+        findings=unhushed(told, entries),
+        same_files=same_files,
+        same_insets=same_insets,
+        made_from=MadeFrom(page_keys, inset_keys, sheets_key, uses),
+    )
