@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 
 from markupsafe import Markup as Html
 from msgspec import Struct, field
@@ -10,7 +10,7 @@ from msgspec import Struct, field
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.cards import Card, CardPicture, card_of
 from foldwright.library.feed import FEED
-from foldwright.library.finder import FACETS, finder_script, words_script
+from foldwright.library.finder import FACETS, words_script
 from foldwright.library.made_from import key_of
 from foldwright.outputs.entry import Entry
 from foldwright.render.themes import PaperTheme, content_of, load_own_page, page_script, policy_hash
@@ -110,15 +110,12 @@ class LibraryDress(Struct, frozen=True):
         return self.card_part.filled(card=card, label=self.label)
 
 
-def library_dress(
-    entries: Sequence[Entry], stock: Iterable[str], words: Catalogue, studio: str, address: str, theme: str
-) -> LibraryDress:
-    """`entries` are those listed, newest first; `stock` is what the studio has, by name. Raises ThemeError."""
+def library_dress(finder: bytes, words: Catalogue, studio: str, address: str, theme: str) -> LibraryDress:
+    """The dress of a library in which the script `finder` knows what can be found. Raises ThemeError."""
     look = shared_look(theme)
     list_page = load_own_page(theme, "library")
     style = list_page.style.encode()
     script = words_script(words.unfilled("library.script"), page_script("library"))
-    finder = finder_script(entries, stock, words)
     style_at, script_at = asset_named("library", style, "css"), asset_named("library", script, "js")
     finder_at = asset_named("search", finder, "js")
     label = {**words.below("library.label"), **{name: words.say(f"page.label.{name}") for name in _FROM_TUTORIALS}}

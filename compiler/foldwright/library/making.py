@@ -13,13 +13,15 @@ from foldwright.event.facts.stock import Shelf, read_stock
 from foldwright.finding import Finding
 from foldwright.library.beside import address_of_library, beside
 from foldwright.library.dress import library_dress
+from foldwright.library.feed import PlannedFeed, feed_of
+from foldwright.library.finder import finder_script
 from foldwright.library.findings import about_address, about_listing, about_tags, unhushed
 from foldwright.library.insets import insets_of
-from foldwright.library.listing import as_of, old_names
+from foldwright.library.listing import as_of, first_names, old_names
 from foldwright.library.made_from import MadeFrom
 from foldwright.library.matching import names_there
 from foldwright.library.offcuts import same_sheets_as
-from foldwright.library.pages import library_pages
+from foldwright.library.pages import PlannedPage, library_pages
 from foldwright.library.shelves import PAGED, Kind, newest_first, shelves_of
 from foldwright.measure.length import System
 from foldwright.outputs.entry import Entry
@@ -67,17 +69,21 @@ def make_library(entries: Sequence[Entry], wish: LibraryWish, before: MadeFrom =
     name, address = wish.studio.name.value if wish.studio.name else "", address_of_library(wish.studio)
     shelf, amiss = read_stock(wish.stock, STOCK) if wish.stock else (Shelf((), STOCK), ())
     there = names_there(listed, shelf) if shelf.lines else ()
-    dress = library_dress(listed, there, words, name, address, wish.theme)
-    shelves = {kind: shelves_of(listed, kind) for kind in PAGED}
+    shelves = {kind: shelves_of(listed, kind) for kind in Kind}
+    dress = library_dress(finder_script(listed, shelves, there, words), words, name, address, wish.theme)
     # A recipe may have a look of its own, and pages that are not listed are dressed as well.
     looks = dict.fromkeys((wish.theme, *(entry.theme for entry in entries if entry.theme)))
-    pages = library_pages(listed, shelves, dress)
-    page_keys = {path: page.key(dress) for path, page in pages.items()}
-    same_files = frozenset(path for path, key in page_keys.items() if before.files.get(path) == key)
-    set_now = {path: page.set(dress) for path, page in pages.items() if path not in same_files}
-    files = {**shared_files(looks), **dress.files, **set_now, "404.html": dress.lost()}
-    names, lost = old_names(entries, {path.partition("/")[0] for path in (*files, *pages)})
-    files |= beside(listed, names, pages, wish.studio, words)
+    pages = library_pages(listed, {kind: shelves[kind] for kind in PAGED}, dress)
+    always = {**shared_files(looks), **dress.files, "404.html": dress.lost()}
+    names, lost = old_names(entries, {path.partition("/")[0] for path in (*always, *pages)})
+    planned: dict[str, PlannedPage | PlannedFeed] = {
+        **pages,
+        **feed_of(listed, wish.studio, address, first_names(names)),
+    }
+    keys = {path: one.key(dress) for path, one in planned.items()}
+    same_files = frozenset(path for path, key in keys.items() if before.files.get(path) == key)
+    files = {**always, **{path: one.set(dress) for path, one in planned.items() if path not in same_files}}
+    files |= beside(listed, names, pages, address)
     sheets, sheets_key, uses = same_sheets_as(listed, before)
     insets = insets_of(listed, shelves[Kind.TAG], sheets, dress)
     inset_keys = {slug: inset.key(dress) for slug, inset in insets.items()}
@@ -89,5 +95,5 @@ def make_library(entries: Sequence[Entry], wish: LibraryWish, before: MadeFrom =
         findings=unhushed(told, entries),
         same_files=same_files,
         same_insets=same_insets,
-        made_from=MadeFrom(page_keys, inset_keys, sheets_key, uses),
+        made_from=MadeFrom(keys, inset_keys, sheets_key, uses),
     )
