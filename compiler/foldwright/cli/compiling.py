@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from foldwright.cli.outcomes import Became, Outcome
 from foldwright.cli.planning import BuildPlan
-from foldwright.cli.progress import ProgressLine
 from foldwright.cli.records import MadeBy
 from foldwright.cli.telling import Teller
 from foldwright.cli.workers import cores, pool_of
@@ -75,6 +74,7 @@ def _compiled(plan: BuildPlan, wish: BuildWish, watching: bool, cluster: Compile
 def _elsewhere(plan: BuildPlan, wish: BuildWish, cluster: Compilers) -> Iterator[Outcome]:
     from foldwright.cli.cluster import built_on
     from foldwright.cli.one_recipe import begin
+    from foldwright.cli.progress import ProgressLine
 
     progress, count = ProgressLine(), len(plan.fresh)
     told = progress.stage("recipes")
@@ -88,6 +88,7 @@ def _elsewhere(plan: BuildPlan, wish: BuildWish, cluster: Compilers) -> Iterator
 
 def _here(plan: BuildPlan, wish: BuildWish) -> Iterator[Outcome]:
     from foldwright.cli.one_recipe import build_one
+    from foldwright.cli.progress import ProgressLine
 
     progress, fresh = ProgressLine(), plan.fresh
     told = progress.stage("recipes")
@@ -102,6 +103,7 @@ def _here(plan: BuildPlan, wish: BuildWish) -> Iterator[Outcome]:
 def _on_cores(plan: BuildPlan, wish: BuildWish, workers: int, on_paper: bool, forked: bool) -> Iterator[Outcome]:
     """By several processes; `forked` where nothing but this thread runs, beside another no process should be."""
     from foldwright.cli import one_recipe  # noqa: F401 (what is loaded before they are forked is loaded once)
+    from foldwright.cli.progress import ProgressLine
 
     if on_paper:
         from foldwright.render.paper.typesetting import load_typesetter
