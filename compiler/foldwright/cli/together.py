@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -36,9 +38,22 @@ def library_round(plan: BuildPlan, outcomes: Sequence[Outcome], theme: str) -> t
     records = {outcome.source.slug: record for outcome in outcomes if (record := outcome.record)}
     removed = tuple(slug for slug, trouble in troubles.items() if trouble is None)
     sources = {source.name: source for source in reversed(plan.sources)}
-    laid = Library(plan.library, plan.out, theme).lay(records, sources)
+    with _no_garbage():
+        laid = Library(plan.library, plan.out, theme).lay(records, sources)
     told = under_shown_names(laid.told, sources, plan.library, STOCK)
     return removed, replace(laid, troubles=(*filter(None, troubles.values()), *laid.troubles), told=told)
+
+
+@contextmanager
+def _no_garbage() -> Iterator[None]:
+    """Nobody looks for garbage where thousands of entries are read at once, none of which is any."""
+    looks = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if looks:
+            gc.enable()
 
 
 def _others(out: Path, slugs: Mapping[str, object]) -> list[str]:
