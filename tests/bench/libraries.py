@@ -26,7 +26,7 @@ BARE_PAGES_AT_LEAST, DRAWN_PAGES_AT_LEAST = 1.0, 0.5
 TWO_AT_LEAST = 1.7
 EXPONENT_AT_MOST = 1.05
 MEMORY_AT_MOST = 1.25
-"""Times the memory for a quarter of the recipes: by then all that is remembered of recipes before is as much as it will
+"""Times the memory for fewer recipes: by then all that is remembered of recipes before is as much as it will
 be."""
 UNCHANGED_S_AT_MOST, CHANGED_S_AT_MOST = 0.5, 0.3
 _FOLDWRIGHT = (sys.executable, "-m", "foldwright")
@@ -77,9 +77,8 @@ def two_processes(folder: Path, effort: Effort) -> bool:
     return well
 
 
-def growth(folder: Path, effort: Effort) -> list[bool]:
-    """Processor time and the memory of the largest process, of a library and of one four times as large."""
-    few, many = effort.library // 4, effort.library
+def growth(folder: Path, few: int, many: int) -> list[bool]:
+    """Processor time and the memory of the largest process, of a library of few recipes and of one of many."""
     small, large = (_built(_FOLDWRIGHT, _written(folder, n), folder / f"grown-{n}", "tutorial") for n in (few, many))
     exponent = log(large.processor / small.processor) / log(many / few)
     memory = large.megabytes / small.megabytes
@@ -90,10 +89,9 @@ def growth(folder: Path, effort: Effort) -> list[bool]:
     return [exponent <= EXPONENT_AT_MOST, memory <= MEMORY_AT_MOST]
 
 
-def again(folder: Path, effort: Effort) -> list[bool]:
-    """A library built again unchanged, and with a word of one recipe changed: its pages, pieces and data."""
-    recipes, out = _written(folder, effort.library), folder / "again"
-    outputs = "tutorial,pieces,sheet"
+def again(folder: Path, effort: Effort, outputs: str) -> list[bool]:
+    """A library built again unchanged, and with a word of one recipe changed."""
+    recipes, out = _written(folder, effort.library), folder / f"again-{outputs}"
     _built(_FOLDWRIGHT, recipes, out, outputs)
     unchanged = median(_built(_FOLDWRIGHT, recipes, out, outputs).seconds for _ in range(effort.rounds))
     changed, alone = [], []
@@ -102,7 +100,7 @@ def again(folder: Path, effort: Effort) -> list[bool]:
         text = recipe.read_text(encoding="utf-8")
         recipe.write_text(re.sub("\nsummary: .*", f"\nsummary: Changed, the {number}th time.", text), encoding="utf-8")
         changed.append(_built(_FOLDWRIGHT, recipes, out, outputs).seconds)
-        alone.append(_built(_FOLDWRIGHT, recipe.parent, folder / f"alone-{number}", outputs).seconds)
+        alone.append(_built(_FOLDWRIGHT, recipe.parent, folder / f"alone-{number}-{outputs}", outputs).seconds)
     more = median(changed) - median(alone)
     count = f"{effort.library} recipes"
     told(f"{unchanged:.2f} s, {count}", "nothing changed", f"{UNCHANGED_S_AT_MOST} s", unchanged <= UNCHANGED_S_AT_MOST)

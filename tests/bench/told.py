@@ -21,10 +21,11 @@ class Effort:
     cards: int
     kits: int
     library: int
+    sent: int
 
 
-FULL = Effort(starts=21, pages=60, many=300, rounds=3, cards=15, kits=200, library=1000)
-QUICK = Effort(starts=2, pages=2, many=4, rounds=1, cards=1, kits=2, library=4)
+FULL = Effort(starts=21, pages=60, many=300, rounds=3, cards=15, kits=200, library=1000, sent=1280)
+QUICK = Effort(starts=2, pages=2, many=4, rounds=1, cards=1, kits=2, library=4, sent=128)
 
 
 def told(found: str, what: str, mark: str, well: bool) -> None:

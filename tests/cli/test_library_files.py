@@ -15,6 +15,7 @@ from foldwright.cli.library_files import ROOT, Library, make_room, read_root
 from foldwright.cli.records import MadeBy, PartRecord, Record, as_bytes, as_they_stand, read_record
 from foldwright.cli.writing import FileMark, mark_of, swap_in
 from foldwright.library import making
+from foldwright.library.made_from import MadeFrom
 from foldwright.library.making import LibraryWish, MadeLibrary
 from foldwright.outputs.entry import Entry
 
@@ -30,7 +31,7 @@ class Stated:
         self.made = 0
         self.wish: LibraryWish | None = None
 
-    def make(self, entries: tuple[Entry, ...], wish: LibraryWish) -> MadeLibrary:
+    def make(self, entries: tuple[Entry, ...], wish: LibraryWish, _before: MadeFrom | None = None) -> MadeLibrary:
         self.made += bool(entries)
         self.wish = wish
         return MadeLibrary(self.files, self.insets)

@@ -271,9 +271,23 @@ def edits(random: Random) -> Iterator[tuple[str, Callable[[], object]]]:
         lines = [f"{name}: {value}" if line.startswith(f"{name}:") else line for line in path.read_text().splitlines()]
         path.write_text("\n".join(lines) + "\n")
 
+    def said(name: str, value: str) -> None:
+        """What a library goes by, said of one recipe in place of what is said there."""
+        path = random.choice((card, other))
+        rest = [line for line in path.read_text().splitlines() if not line.startswith(f"{name}:")]
+        path.write_text("\n".join([rest[0], f"{name}: {value}", *rest[1:]]) + "\n")
+
+    def renamed() -> None:
+        (third,) = Path("recipes").glob("third*")
+        third.rename(f"recipes/third-{number}")
+
     studio = "studio: {name}\ntheme: {theme}\n{more}"
     more = ["", "card thickness: 0.4 mm\n", "licence: CC BY 4.0\n", "numbers: 1/8 in\n"]
     yield "a word", lambda: reworded(random.choice((card, other)))
+    yield "a tag", lambda: said("tags", random.choice(("gift", "gift, box", "Gift")))
+    yield "a day", lambda: said("published", random.choice(("2026-03-20", "2020-01-01", "2200-01-01")))
+    yield "an old name", lambda: said("was", f"old-{number % 3}")
+    yield "another name", renamed
     yield "a title", lambda: fact(random.choice((card, other)), "title", f"Card {number}")
     yield "a remark", lambda: other.write_text(other.read_text().replace("---\n", f"---\n# {number}\n", 1))
     yield "a size", lambda: fact(card, "    size", f"8 x {random.choice((5, 5.5, 6))} in")
@@ -300,6 +314,7 @@ def edits(random: Random) -> Iterator[tuple[str, Callable[[], object]]]:
 
 def test_after_any_change_the_folder_is_what_a_first_build_writes(home: Path) -> None:
     random = Random(21)
+    write(home / "recipes", "third", GOOD.replace("level: easy", "level: easy\npublished: 2026-01-01\ntags: gift"))
     done: list[str] = []
     for round_ in range(tries(10, 200)):
         for _ in range(random.randint(1, 2)):

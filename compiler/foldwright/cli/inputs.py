@@ -11,7 +11,8 @@ import hashlib
 import os
 import stat
 import time
-from collections.abc import Iterable
+from collections.abc import Sequence
+from functools import cache
 from pathlib import Path
 
 from msgspec import Struct
@@ -62,7 +63,7 @@ class WentIn:
 
     def note_look(self, folder: str) -> None:
         """A look of the user's own was asked for."""
-        self._put(_look(self._from_home(Path(folder)), folder))
+        self._put(Input(self._from_home(Path(folder)), "", 0, _digest_of_look(folder)))
 
     def all(self) -> tuple[Input, ...]:
         """Everything so far."""
@@ -95,29 +96,35 @@ class NotedFolder(Struct, frozen=True):
         return found
 
 
-def as_before(inputs: Iterable[Input], home: str) -> tuple[Input, ...] | None:
-    """The inputs of a recipe's folder, stamped as they stand now, if all hold what they held; else None."""
-    now = []
-    for one in inputs:
-        known = _now(one, os.path.normpath(os.path.join(home, one.folder)))
-        if known.digest != one.digest:
-            return None
-        now.append(known)
-    return tuple(now)
+class AsBefore:
+    """Sees whether inputs hold what they held. What many recipes share is looked at once: it is good for one build."""
+
+    def __init__(self) -> None:
+        self._stamp = cache(_stamp_of)
+        self._look = cache(_digest_of_look)
+
+    def inputs(self, inputs: Sequence[Input], home: str) -> tuple[Input, ...] | None:
+        """The inputs of a recipe's folder, stamped as they stand now, if all hold what they held; else None."""
+        now = []
+        for one in inputs:
+            known = self._now(one, home if one.folder == "." else os.path.normpath(os.path.join(home, one.folder)))
+            if known.digest != one.digest:
+                return None
+            now.append(known)
+        return tuple(now)
+
+    def _now(self, one: Input, folder: str) -> Input:
+        if not one.path:
+            return replace(one, digest=self._look(folder))
+        stamp = self._stamp(f"{folder}{os.sep}{one.path}")
+        if stamp and stamp == one.stamp:
+            return one
+        data = Folder(Path(folder)).read(one.path, one.most)
+        return replace(one, stamp=stamp, digest=data.name if isinstance(data, Refusal) else digest_of_bytes(data))
 
 
-def _now(one: Input, folder: str) -> Input:
-    if not one.path:
-        return _look(one.folder, folder)
-    stamp = _stamp_of(os.path.join(folder, one.path))
-    if stamp and stamp == one.stamp:
-        return one
-    data = Folder(Path(folder)).read(one.path, one.most)
-    return replace(one, stamp=stamp, digest=data.name if isinstance(data, Refusal) else digest_of_bytes(data))
-
-
-def _look(name: str, folder: str) -> Input:
-    return Input(name, "", 0, digest_of_look(folder).hex())
+def _digest_of_look(folder: str) -> str:
+    return digest_of_look(folder).hex()
 
 
 def _stamp_of(file: str) -> Stamp | None:

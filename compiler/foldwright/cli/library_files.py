@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from msgspec import DecodeError, Struct, field, json
 from msgspec.structs import replace
 
-from foldwright.cli.inputs import Input, WentIn, as_before, digest_of_bytes
+from foldwright.cli.inputs import AsBefore, Input, WentIn, digest_of_bytes
 from foldwright.cli.library_told import in_words
 from foldwright.cli.outcomes import LibraryOutcome
 from foldwright.cli.program import library_mark
@@ -25,6 +25,7 @@ from foldwright.cli.writing import RECORD, FileMark, lies_inside, mark_of, put_f
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
 from foldwright.finding import Wrong
+from foldwright.library.made_from import MadeFrom
 from foldwright.outputs.new_folders import cannot_write
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import STUDIO, studio_of
@@ -51,6 +52,9 @@ class RootRecord(Struct, frozen=True):
     insets: Mapping[str, str] = field(default_factory=dict)
     told: tuple[Told, ...] = ()
     """What is the matter with the recipes together."""
+    program: str = ""
+    """What made it, and `made_from` what: thus what stands and would come out the same is not made anew."""
+    made_from: MadeFrom = MadeFrom()
 
 
 class Library(Struct, frozen=True):
@@ -70,20 +74,25 @@ class Library(Struct, frozen=True):
         if old.made_of == made_of and self._stands(old, records):
             return LibraryOutcome(told=old.told, stands=True)
         went_in = WentIn(self.recipes)
-        made = self._made(list(records.values()), went_in)
+        made = self._made(list(records.values()), went_in, self._before(old, records))
         if isinstance(made, Wrong):
             return LibraryOutcome((made,))
-        if wrong := tuple(in_the_way(self.out, made.files, old, records)):
+        if wrong := tuple(in_the_way(self.out, {*made.files, *made.same_files}, old, records)):
             return LibraryOutcome(wrong)
         texts = {STOCK: stock} if (stock := self._said(STOCK, went_in)) else {}
         told = in_words(made.findings, sources, texts)
         try:
-            marks = _written(self.out, made.files, old)
-            insets = {slug: UNLISTED if slug in made.unlisted else made.insets.get(slug, "") for slug in records}
+            marks = _written(self.out, made, old)
+            said = {**made.insets, **dict.fromkeys(made.unlisted, UNLISTED)}
+            insets = {
+                slug: record.inset if slug in made.same_insets else said.get(slug, "")
+                for slug, record in records.items()
+            }
             for slug, record in records.items():
                 _put_inset(self.out, slug, record, insets[slug])
-            shortened = {slug: _short(inset) for slug, inset in insets.items()}
-            _write_root(self.out, RootRecord(made_of, went_in.all(), marks, shortened, told))
+            shorts = {slug: _short(inset) for slug, inset in insets.items()}
+            root = RootRecord(made_of, went_in.all(), marks, shorts, told, library_mark(), made.made_from)
+            _write_root(self.out, root)
         except OSError as trouble:
             return LibraryOutcome((cannot_write(Path(trouble.filename or self.out), trouble),), told)
         return LibraryOutcome(told=told)
@@ -104,10 +113,23 @@ class Library(Struct, frozen=True):
         return (
             all(standing(self.out, name, mark) for name, mark in old.files.items())
             and all(old.insets.get(slug) == _short(record.inset) for slug, record in records.items())
-            and as_before(old.inputs, os.path.abspath(self.recipes)) is not None
+            and AsBefore().inputs(old.inputs, os.path.abspath(self.recipes)) is not None
         )
 
-    def _made(self, records: Sequence[Record], went_in: WentIn) -> MadeLibrary | Wrong:
+    def _before(self, old: RootRecord, records: Mapping[str, Record]) -> MadeFrom:
+        """The keys of those files and insets that stand as this same program made them."""
+        if old.program != library_mark():
+            return MadeFrom()
+        keys = old.made_from
+        stand = {name for name in keys.files if name in old.files and standing(self.out, name, old.files[name])}
+        say = {slug for slug, record in records.items() if old.insets.get(slug) == _short(record.inset)}
+        return replace(
+            keys,
+            files={name: key for name, key in keys.files.items() if name in stand},
+            insets={slug: key for slug, key in keys.insets.items() if slug in say},
+        )
+
+    def _made(self, records: Sequence[Record], went_in: WentIn, before: MadeFrom) -> MadeLibrary | Wrong:
         from foldwright.library.making import LibraryWish, make_library
         from foldwright.outputs.compiling import theme_of
         from foldwright.outputs.entry import Entry
@@ -128,7 +150,7 @@ class Library(Struct, frozen=True):
                     looks[entry.theme] = folder.theme(entry.theme) or entry.theme
                 entries.append(replace(entry, theme=looks[entry.theme]))
         try:
-            return make_library(entries, LibraryWish(studio, look, today(), self._said(STOCK, went_in)))
+            return make_library(entries, LibraryWish(studio, look, today(), self._said(STOCK, went_in)), before)
         except ThemeError as trouble:
             return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
 
@@ -141,7 +163,7 @@ def read_root(out: Path) -> RootRecord:
         return RootRecord()
 
 
-def in_the_way(out: Path, files: Mapping[str, bytes], old: RootRecord, slugs: Mapping[str, object]) -> Iterator[Wrong]:
+def in_the_way(out: Path, files: Iterable[str], old: RootRecord, slugs: Mapping[str, object]) -> Iterator[Wrong]:
     """What keeps files of a library from being written: files of somebody else's, and recipes of the same name."""
     for name in files:
         top = name.partition("/")[0]
@@ -164,18 +186,20 @@ def make_room(out: Path, slugs: Mapping[str, object]) -> tuple[Wrong, ...]:
         return wrong
     going = [name for name in old.files if name.partition("/")[0] in slugs]
     if going:
-        _write_root(out, replace(old, made_of=""))
+        old = replace(old, made_of="", made_from=MadeFrom())
+        _write_root(out, old)
         for name in going:
             _take(out, name)
-        _write_root(out, replace(old, made_of="", files={n: m for n, m in old.files.items() if n not in going}))
+        _write_root(out, replace(old, files={n: m for n, m in old.files.items() if n not in going}))
     return ()
 
 
-def _written(out: Path, files: Mapping[str, bytes], old: RootRecord) -> dict[str, FileMark]:
+def _written(out: Path, made: MadeLibrary, old: RootRecord) -> dict[str, FileMark]:
     """Write the files that are not there as they should be, take away those that were, and give the marks of all."""
-    _write_root(out, replace(old, made_of="", files={**old.files, **{n: old.files.get(n, _NOT_YET) for n in files}}))
-    marks = {}
-    for name, data in files.items():
+    coming = {name: old.files.get(name, _NOT_YET) for name in made.files}
+    _write_root(out, replace(old, made_of="", made_from=MadeFrom(), files={**old.files, **coming}))
+    marks = {name: standing(out, name, old.files[name]) or old.files[name] for name in made.same_files}
+    for name, data in made.files.items():
         there = standing(out, name, old.files[name]) if name in old.files else None
         if there is None or there.digest != digest_of_bytes(data):
             (out / name).parent.mkdir(parents=True, exist_ok=True)
@@ -183,7 +207,7 @@ def _written(out: Path, files: Mapping[str, bytes], old: RootRecord) -> dict[str
             there = mark_of(out / name, data)
         marks[name] = there
     for name in old.files:
-        if name not in files:
+        if name not in marks:
             _take(out, name)
     return marks
 

@@ -13,11 +13,10 @@ from typing import Literal
 from msgspec import DecodeError, Raw, Struct, field, json
 from msgspec.structs import replace
 
-from foldwright.cli.inputs import Input, as_before, digest_of_bytes
+from foldwright.cli.inputs import AsBefore, Input, digest_of_bytes
 from foldwright.cli.writing import RECORD, FileMark, lies_inside, mark_of
 from foldwright.document.findings import Told
 from foldwright.outputs.sources import Source
-from foldwright.outputs.texts import RECIPE
 from foldwright.surroundings import lies_in
 
 DRAFT = "draft.html"
@@ -86,7 +85,7 @@ class Record(Struct, frozen=True):
 _READER = json.Decoder(Record)
 
 
-def read_record(folder: Path) -> Record | None:
+def read_record(folder: str | Path) -> Record | None:
     """The record of a folder; None where there is none that we can read."""
     try:
         with open(f"{folder}/{RECORD}", "rb", buffering=0) as file:
@@ -100,30 +99,26 @@ def as_bytes(record: Record) -> bytes:
     return json.encode(record)
 
 
-def made_by(source: Source, out: Path, program: str, asked: str) -> MadeBy:
-    """What a folder is made by when `source` is compiled into `out`."""
-    home = os.path.relpath(os.path.dirname(os.path.abspath(source.folder)), out) if source.text == RECIPE else ""
-    return MadeBy(program, asked, home, source.size)
+def unchanged(record: Record, source: Source, home: str, folder: str, by: MadeBy, look: AsBefore) -> Record | None:
+    """The record, brought up to date, if compiling the recipe again would change nothing; else None.
 
-
-def unchanged(record: Record, source: Source, folder: Path, by: MadeBy) -> Record | None:
-    """The record, brought up to date, if compiling the recipe again would change nothing; else None."""
-    if replace(record.made_by, home=by.home) != by:
+    `home` is the whole path of the recipe's folder, `folder` that of what was made of it.
+    """
+    made = record.made_by
+    if made != by and replace(made, home=by.home) != by:
         return None
     if (standing_now := _all_standing(record, folder)) is None:
         return None
-    record = standing_now
-    home = os.path.abspath(source.folder)
     if os.path.islink(home) and not lies_in(home, source.within):
         return None
-    inputs = as_before(record.inputs, home)
+    inputs = look.inputs(record.inputs, home)
     if inputs is None:
         return None
-    same = inputs == record.inputs and record.made_by == by
-    return record if same else replace(record, made_by=by, inputs=inputs)
+    same = made == by and inputs == record.inputs
+    return standing_now if same else replace(standing_now, made_by=by, inputs=inputs)
 
 
-def _all_standing(record: Record, folder: Path) -> Record | None:
+def _all_standing(record: Record, folder: str) -> Record | None:
     """The record with its marks as they are now, if every file is as we wrote it; else None."""
     place = f"{folder}{os.sep}"
     differ = []

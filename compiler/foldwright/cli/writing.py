@@ -11,6 +11,7 @@ import os
 import re
 import shutil
 from collections.abc import Callable, Iterable, Mapping
+from functools import cache
 from pathlib import Path
 
 from msgspec import Struct
@@ -55,8 +56,9 @@ def mark_of(file: Path, data: bytes) -> FileMark:
 def open_output(out: Path, sources: Iterable[Source]) -> Wrong | None:
     """Make the output folder ready, or say why it cannot be one. Clears up after builds that were killed."""
     there = os.path.realpath(out)
+    real = cache(os.path.realpath)
     for source in sources:
-        home = os.path.realpath(source.folder)
+        home = _real_path(str(source.folder), real)
         # A recipe must never be swapped away, and its own folder is no place for what is made of it.
         inside = source.text == RECIPE and f"{there}{os.sep}".startswith(f"{home}{os.sep}")
         if inside or f"{home}{os.sep}".startswith(f"{os.path.join(there, source.slug)}{os.sep}"):
@@ -70,6 +72,13 @@ def open_output(out: Path, sources: Iterable[Source]) -> Wrong | None:
     except OSError as trouble:
         return cannot_write(out, trouble)
     return None
+
+
+def _real_path(folder: str, real: Callable[[str], str]) -> str:
+    """The path of a folder, all links followed; `real` gives that of the folder it lies in, which many share."""
+    head, name = os.path.split(folder)
+    ordinary = name not in ("", ".", "..") and not os.path.islink(folder)
+    return os.path.join(real(head), name) if ordinary else os.path.realpath(folder)
 
 
 def swap_in(

@@ -1,27 +1,24 @@
-"""What lies beside the pages of a library for readers of other kinds: feed, map, and the way on from old names."""
+"""What lies beside the pages of a library for readers of other kinds: a map, and the way on from old names."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from foldwright.document.catalogue import Catalogue
-from foldwright.library.feed import FEED, feed
 from foldwright.library.for_robots import addresses_of, robots, sitemap
-from foldwright.library.listing import OldName, first_names, redirects
+from foldwright.library.listing import OldName, redirects
 from foldwright.outputs.entry import Entry
 from foldwright.recipe.model import Studio
 
 
 def beside(
-    entries: Sequence[Entry], names: Sequence[OldName], pages: Iterable[str], studio: Studio, words: Catalogue
+    entries: Sequence[Entry], names: Sequence[OldName], pages: Iterable[str], address: str
 ) -> Mapping[str, bytes]:
     """The files by path. `entries` are those listed, newest first; `pages` the paths of the library's own pages.
 
-    Without the studio's address there are only those that need none.
+    Without the library's address there are only those that need none.
     """
     files = redirects(names)
-    if address := address_of_library(studio):
-        files[FEED] = feed(entries, studio, address, first_names(names), words)
+    if address:
         files |= sitemap(addresses_of(entries, list(pages), address), address)
         files |= robots(address)
     return files

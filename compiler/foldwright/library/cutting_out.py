@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from math import lcm
 
 from msgspec import Struct
@@ -67,12 +68,18 @@ class Scale(Struct, frozen=True):
         return cls(lcm(*{int(length.partition("/")[2] or 1) for length in lengths}))
 
     def whole(self, length: ExactMm) -> int:
-        return int(Fraction(length) * self.parts)
+        return _whole(length, self.parts)
 
     def wanted(self, cuts: Iterable[Cut]) -> tuple[Wanted, ...]:
         """The pieces, the longest first."""
         found = (Wanted(self.whole(c.across), self.whole(c.down), c.count, c.grain, c.upright) for c in cuts)
         return tuple(sorted(found, key=lambda one: (-max(one.across, one.down), -min(one.across, one.down))))
+
+
+@lru_cache(maxsize=65536)
+def _whole(length: ExactMm, parts: int) -> int:
+    """Papers and pieces come in the same sizes over and over."""
+    return int(Fraction(length) * parts)
 
 
 def times_out(wanted: Sequence[Wanted], papers: Sequence[Rectangle], most: int = MOST_TIMES) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 
 from markupsafe import Markup as Html
 from msgspec import Struct, field
@@ -10,9 +10,10 @@ from msgspec import Struct, field
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.cards import Card, CardPicture, card_of
 from foldwright.library.feed import FEED
-from foldwright.library.finder import FACETS, finder_script, words_script
+from foldwright.library.finder import FACETS, words_script
+from foldwright.library.made_from import key_of
 from foldwright.outputs.entry import Entry
-from foldwright.render.themes import PaperTheme, load_own_page, page_script, policy_hash
+from foldwright.render.themes import PaperTheme, content_of, load_own_page, page_script, policy_hash
 from foldwright.render.web.shared import asset_named, shared_look
 
 _POLICY = (
@@ -55,8 +56,11 @@ class LibraryDress(Struct, frozen=True):
     script: str
     finder: str
     files: Mapping[str, bytes]
+    key: str
+    """The same for a dress in which the same pages come out the same; the `finder` apart, which some pages have."""
     cards: dict[str, str] = field(default_factory=dict)
     """Cards that are set already, by slug; `ROOT` stands in them for the way to the library's folder."""
+    card_keys: dict[str, str] = field(default_factory=dict)
 
     def card(self, entry: Entry, root: str) -> Html:
         """An entry in a list, on a page from which `root` leads to the library's folder. It is set once for all."""
@@ -64,8 +68,14 @@ class LibraryDress(Struct, frozen=True):
             self.cards[entry.slug] = self._card(card_of(entry, ROOT, self.words))
         return Html(self.cards[entry.slug].replace(ROOT, root))
 
-    def page(self, page: object, root: str, data: str) -> bytes:
-        """A page with a list, which stands in it as `data` too."""
+    def card_key(self, entry: Entry) -> str:
+        """What a card of this entry is made from, and what stands of it in a list for machines."""
+        if entry.slug not in self.card_keys:
+            self.card_keys[entry.slug] = key_of(card_of(entry, ROOT, self.words), entry.slug, entry.address)
+        return self.card_keys[entry.slug]
+
+    def page(self, page: object, root: str, data: str, searched: bool) -> bytes:
+        """A page with a list, which stands in it as `data` too; only one that is `searched` knows of the finder."""
         return self.list_page.filled(
             page=page,
             root=root,
@@ -73,7 +83,7 @@ class LibraryDress(Struct, frozen=True):
             label=self.label,
             styles=[root + style for style in self.styles],
             script=root + self.script,
-            finder=root + self.finder,
+            finder=root + self.finder if searched else "",
             facets=[*FACETS, "up-to"],
             empty=Html(self._card(_EMPTY)),
             feed=f"{root}{FEED}" if self.address else "",
@@ -100,20 +110,19 @@ class LibraryDress(Struct, frozen=True):
         return self.card_part.filled(card=card, label=self.label)
 
 
-def library_dress(
-    entries: Sequence[Entry], stock: Iterable[str], words: Catalogue, studio: str, address: str, theme: str
-) -> LibraryDress:
-    """`entries` are those listed, newest first; `stock` is what the studio has, by name. Raises ThemeError."""
+def library_dress(finder: bytes, words: Catalogue, studio: str, address: str, theme: str) -> LibraryDress:
+    """The dress of a library in which the script `finder` knows what can be found. Raises ThemeError."""
     look = shared_look(theme)
     list_page = load_own_page(theme, "library")
     style = list_page.style.encode()
     script = words_script(words.unfilled("library.script"), page_script("library"))
-    finder = finder_script(entries, stock, words)
     style_at, script_at = asset_named("library", style, "css"), asset_named("library", script, "js")
     finder_at = asset_named("search", finder, "js")
+    label = {**words.below("library.label"), **{name: words.say(f"page.label.{name}") for name in _FROM_TUTORIALS}}
+    known_by = theme, content_of(theme).hex(), words.language, studio, address, look.style, style_at, script_at
     return LibraryDress(
         words=words,
-        label={**words.below("library.label"), **{name: words.say(f"page.label.{name}") for name in _FROM_TUTORIALS}},
+        label=label,
         studio=studio,
         address=address.rstrip("/"),
         list_page=list_page,
@@ -123,5 +132,6 @@ def library_dress(
         styles=(look.style, style_at),
         script=script_at,
         finder=finder_at,
+        key=key_of(*known_by),
         files={**look.files, style_at: style, script_at: script, finder_at: finder},
     )

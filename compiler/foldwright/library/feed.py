@@ -5,11 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from html import escape
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.listing import updated
+from foldwright.library.made_from import key_of
 from foldwright.outputs.entry import Entry
 from foldwright.recipe.model import Studio
+
+if TYPE_CHECKING:
+    from foldwright.library.dress import LibraryDress
 
 FEED = "feed.xml"
 _NEWEST = 30
@@ -17,13 +24,43 @@ _NEVER = "1970-01-01"
 """When nothing is published yet."""
 
 
+class PlannedFeed(Struct, frozen=True):
+    """The feed before it is made. `entries` are those listed, newest first; `address` is the library's, with a slash
+    at its end; `first_names` are the oldest of a recipe's names, by slug.
+    """
+
+    entries: Sequence[Entry]
+    studio: Studio
+    address: str
+    first_names: Mapping[str, str]
+
+    def key(self, dress: LibraryDress) -> str:
+        """A key of all it is made from."""
+        newest = self.entries[:_NEWEST]
+        author = self.studio.author.value if self.studio.author else ""
+        said = [
+            (one.slug, self.first_names.get(one.slug, ""), one.title, one.summary, one.address, one.language)
+            for one in newest
+        ]
+        more = [(one.published, updated(one), one.tags, one.seasons, one.picture) for one in newest]
+        return key_of(dress.key, author, said, more)
+
+    def set(self, dress: LibraryDress) -> bytes:
+        """The feed."""
+        return feed(self.entries, self.studio, self.address, self.first_names, dress.words)
+
+
+def feed_of(
+    entries: Sequence[Entry], studio: Studio, address: str, first_names: Mapping[str, str]
+) -> dict[str, PlannedFeed]:
+    """The feed by its path, where the library has an address. `entries` are those listed, newest first."""
+    return {FEED: PlannedFeed(entries, studio, address, first_names)} if address else {}
+
+
 def feed(
     entries: Sequence[Entry], studio: Studio, address: str, first_names: Mapping[str, str], words: Catalogue
 ) -> bytes:
-    """The feed. `entries` are those listed, newest first; `address` is the library's, with a slash at its end.
-
-    Nothing in it is of the time at which it is made.
-    """
+    """The feed of the newest of these recipes. Nothing in it is of the time at which it is made."""
     from feedgen.feed import FeedGenerator
 
     name = studio.name.value if studio.name else words.say("feed.title")

@@ -11,7 +11,7 @@ import msgspec
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.cards import time_words
 from foldwright.library.searching import LETTERS, index_of
-from foldwright.library.shelves import Kind, shelves_of
+from foldwright.library.shelves import Kind, Shelf
 from foldwright.outputs.entry import Entry, key_of
 from foldwright.outputs.model import PAGE
 from foldwright.vocabulary import kind_of
@@ -22,11 +22,14 @@ LIMITS = (15, 30, 60, 120)
 """Minutes a reader may have (a reasoned guess)."""
 
 
-def finder_script(entries: Sequence[Entry], stock: Iterable[str], words: Catalogue) -> bytes:
-    """The data as a script. `entries` are those listed, newest first; `stock` is what the studio has, by name."""
+def finder_script(
+    entries: Sequence[Entry], of_kind: Mapping[Kind, Sequence[Shelf]], stock: Iterable[str], words: Catalogue
+) -> bytes:
+    """The data as a script. `entries` are those listed, newest first, `of_kind` their shelves; `stock` is what the
+    studio has, by name."""
     supplies = _supplies(entries)
     numbers = {_key(name): number for number, name in enumerate(supplies)}
-    shelves = {name: shelves_of(entries, kind) for name, kind in FACETS.items()}
+    shelves = {name: of_kind[kind] for name, kind in FACETS.items()}
     at = {entry.slug: row for row, entry in enumerate(entries)}
     on: dict[str, list[list[int]]] = {name: [[] for _ in entries] for name in FACETS}
     for name, shelf_row in shelves.items():

@@ -8,6 +8,7 @@ from markupsafe import Markup as Html
 from msgspec import Struct
 
 from foldwright.library.dress import LibraryDress
+from foldwright.library.made_from import key_of
 from foldwright.library.offcuts import SameSheet, same_sheet_words
 from foldwright.library.shelves import Shelf
 from foldwright.outputs.entry import Entry
@@ -34,25 +35,55 @@ class Neighbour(Struct, frozen=True):
     address: str
 
 
+class PlannedPart(Struct, frozen=True):
+    """The same before its cards are set."""
+
+    heading: str
+    entries: Sequence[Entry]
+    address: str = ""
+    says: Sequence[str] = ()
+
+
+class PlannedInset(Struct, frozen=True):
+    """What a tutorial says of others, before it is set."""
+
+    parts: Sequence[PlannedPart]
+    newer: Neighbour | None
+    older: Neighbour | None
+
+    def key(self, dress: LibraryDress) -> str:
+        """A key of all it is made from."""
+        parts = [(one.heading, one.address, one.says, [*map(dress.card_key, one.entries)]) for one in self.parts]
+        return key_of(dress.key, parts, self.newer, self.older)
+
+    def set(self, dress: LibraryDress) -> str:
+        """The HTML for its place in the tutorial."""
+        parts = [
+            InsetPart(one.heading, [dress.card(entry, _ROOT) for entry in one.entries], one.address, one.says)
+            for one in self.parts
+        ]
+        return dress.inset(parts=parts, newer=self.newer, older=self.older)
+
+
 def insets_of(
     entries: Sequence[Entry],
     shelves: Sequence[Shelf],
     same_sheet: Mapping[str, Sequence[SameSheet]],
     dress: LibraryDress,
-) -> dict[str, str]:
-    """The HTML for each recipe, by slug. `entries` are those listed, newest first; `shelves` those of their tags."""
+) -> dict[str, PlannedInset]:
+    """What each recipe says, by slug. `entries` are those listed, newest first; `shelves` those of their tags."""
     on: dict[str, list[tuple[Shelf, int]]] = {}
     for shelf in sorted(shelves, key=lambda shelf: len(shelf.entries)):
         for place, entry in enumerate(shelf.entries):
             on.setdefault(entry.slug, []).append((shelf, place))
-    insets = {}
+    insets: dict[str, PlannedInset] = {}
     for place, entry in enumerate(entries):
         sheet = same_sheet.get(entry.slug, ())
         known = {entry.slug, *(one.entry.slug for one in sheet)}
         parts = [*_sheet_part(sheet, dress), *_tag_part(on.get(entry.slug, []), known, dress)]
         newer = entries[place - 1] if place else None
         older = entries[place + 1] if place + 1 < len(entries) else None
-        insets[entry.slug] = dress.inset(parts=parts, newer=_neighbour(newer), older=_neighbour(older))
+        insets[entry.slug] = PlannedInset(parts, _neighbour(newer), _neighbour(older))
     return insets
 
 
@@ -60,13 +91,13 @@ def _neighbour(entry: Entry | None) -> Neighbour | None:
     return Neighbour(entry.title, f"{_ROOT}{entry.slug}/{PAGE}") if entry else None
 
 
-def _sheet_part(uses: Sequence[SameSheet], dress: LibraryDress) -> list[InsetPart]:
-    cards = [dress.card(use.entry, _ROOT) for use in uses[:_FEW]]
+def _sheet_part(uses: Sequence[SameSheet], dress: LibraryDress) -> list[PlannedPart]:
+    entries = [use.entry for use in uses[:_FEW]]
     says = [same_sheet_words(use, dress.words) for use in uses[:_FEW]]
-    return [InsetPart(dress.words.say("library.inset.same-sheet"), cards, says=says)] if cards else []
+    return [PlannedPart(dress.words.say("library.inset.same-sheet"), entries, says=says)] if entries else []
 
 
-def _tag_part(on: Sequence[tuple[Shelf, int]], known: set[str], dress: LibraryDress) -> list[InsetPart]:
+def _tag_part(on: Sequence[tuple[Shelf, int]], known: set[str], dress: LibraryDress) -> list[PlannedPart]:
     """Some recipes that have a tag in common with it, `known` ones left out: of the tags with most to show the rarest.
 
     `on` has its shelves, the smallest first, and its place on each.
@@ -76,9 +107,8 @@ def _tag_part(on: Sequence[tuple[Shelf, int]], known: set[str], dress: LibraryDr
     )
     if shelf is None or not others:
         return []
-    cards = [dress.card(one, _ROOT) for one in others]
     heading = dress.words.say("library.inset.tagged", tag=shelf.name)
-    return [InsetPart(heading, cards, f"{_ROOT}{shelf.folder}/index.html")]
+    return [PlannedPart(heading, others, f"{_ROOT}{shelf.folder}/index.html")]
 
 
 def _near(shelf: Shelf, place: int, known: set[str]) -> list[Entry]:

@@ -14,6 +14,8 @@ from msgspec import Struct
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.cutting_out import MOST_TIMES, Rectangle, Scale, Wanted, times_out
+from foldwright.library.made_from import MadeFrom, SheetUse
+from foldwright.library.made_from import key_of as made_key
 from foldwright.outputs.entry import CutFrom, Entry
 
 MOST = 3
@@ -65,6 +67,29 @@ def same_sheets(entries: Sequence[Entry]) -> dict[str, tuple[SameSheet, ...]]:
         once = {use.entry.slug: use for _, use in reversed(best)}
         found[entry.slug] = tuple(use for _, use in best if once[use.entry.slug] is use)[:MOST]
     return found
+
+
+def same_sheets_as(
+    entries: Sequence[Entry], before: MadeFrom
+) -> tuple[dict[str, tuple[SameSheet, ...]], str, Mapping[str, tuple[SheetUse, ...]]]:
+    """The same; what was found before holds where nothing differs that it depends on. With it, what to remember."""
+    key = made_key(*((entry.slug, entry.title, entry.cut_from) for entry in entries))
+    if key == before.sheets_key:
+        by_slug = {entry.slug: entry for entry in entries}
+        again = {
+            slug: tuple(SameSheet(by_slug[u.slug], by_slug[slug].cut_from[u.paper], u.pieces, u.times) for u in uses)
+            for slug, uses in before.sheets.items()
+        }
+        return again, key, before.sheets
+    found = same_sheets(entries)
+    uses = {
+        entry.slug: tuple(
+            SheetUse(use.entry.slug, entry.cut_from.index(use.paper), use.pieces, use.times)
+            for use in found[entry.slug]
+        )
+        for entry in entries
+    }
+    return found, key, uses
 
 
 def key_of(paper: CutFrom) -> PaperKey:

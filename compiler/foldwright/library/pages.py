@@ -18,6 +18,7 @@ from msgspec.structs import replace
 from foldwright.library.dress import LibraryDress
 from foldwright.library.finder import FACETS
 from foldwright.library.for_robots import item_list
+from foldwright.library.made_from import key_of
 from foldwright.library.shelves import Kind, Shelf
 from foldwright.outputs.entry import Entry
 from foldwright.render.web.howto import json_ld
@@ -74,20 +75,40 @@ class ListPage(Struct, frozen=True, kw_only=True):
     """The cards as schema.org data."""
 
 
+class PlannedPage(Struct, frozen=True):
+    """A page before it is set: still without cards and data, but with the recipes on it, and how many come `before`."""
+
+    page: ListPage
+    entries: Sequence[Entry] = ()
+    before: int = 0
+
+    def key(self, dress: LibraryDress) -> str:
+        """A key of all it is made from."""
+        finder = dress.finder if self.page.searched else ""
+        return key_of(dress.key, self.page, finder, [dress.card_key(entry) for entry in self.entries], self.before)
+
+    def set(self, dress: LibraryDress) -> bytes:
+        """The page."""
+        page, entries = self.page, self.entries
+        data = Html(json_ld(item_list(entries, page.title, page.root, self.before))) if entries else _NO_DATA
+        page = replace(page, cards=[dress.card(entry, page.root) for entry in entries], data=data)
+        return dress.page(page, page.root, page.data, page.searched)
+
+
 def library_pages(
     entries: Sequence[Entry], shelves: Mapping[Kind, Sequence[Shelf]], dress: LibraryDress
-) -> dict[str, bytes]:
+) -> dict[str, PlannedPage]:
     """The pages by path. `entries` are those listed, newest first; each of `shelves` has pages of its own."""
     pages = [*_all_pages(entries, shelves, dress)]
     for kind, row in shelves.items():
         pages.append(_kind_page(kind, row, dress))
         pages += [page for shelf in row for page in _shelf_pages(shelf, dress)]
-    return {page.path: dress.page(page, page.root, page.data) for page in pages}
+    return {planned.page.path: planned for planned in pages}
 
 
 def _all_pages(
     entries: Sequence[Entry], shelves: Mapping[Kind, Sequence[Shelf]], dress: LibraryDress
-) -> Iterator[ListPage]:
+) -> Iterator[PlannedPage]:
     say = dress.words.say
     title = dress.studio or say("library.title")
     first = ListPage(
@@ -102,7 +123,7 @@ def _all_pages(
     return _in_parts(first, entries, dress)
 
 
-def _shelf_pages(shelf: Shelf, dress: LibraryDress) -> Iterator[ListPage]:
+def _shelf_pages(shelf: Shelf, dress: LibraryDress) -> Iterator[PlannedPage]:
     facet = next(name for name, kind in FACETS.items() if kind is shelf.kind)
     first = ListPage(
         path=f"{shelf.folder}/index.html",
@@ -116,7 +137,7 @@ def _shelf_pages(shelf: Shelf, dress: LibraryDress) -> Iterator[ListPage]:
     return _in_parts(first, shelf.entries, dress)
 
 
-def _kind_page(kind: Kind, shelves: Sequence[Shelf], dress: LibraryDress) -> ListPage:
+def _kind_page(kind: Kind, shelves: Sequence[Shelf], dress: LibraryDress) -> PlannedPage:
     """A page that names every shelf of a kind."""
     title = dress.words.say(f"library.many.{kind.value}")
     page = ListPage(
@@ -126,10 +147,10 @@ def _kind_page(kind: Kind, shelves: Sequence[Shelf], dress: LibraryDress) -> Lis
         tab=_tab(title, dress),
         groups=[_group(kind, shelves, "../", dress, len(shelves))],
     )
-    return replace(page, canonical=_canonical(page.path, dress))
+    return PlannedPage(replace(page, canonical=_canonical(page.path, dress)))
 
 
-def _in_parts(first: ListPage, entries: Sequence[Entry], dress: LibraryDress) -> Iterator[ListPage]:
+def _in_parts(first: ListPage, entries: Sequence[Entry], dress: LibraryDress) -> Iterator[PlannedPage]:
     """The pages of a long list: the first, and those it goes on on beside it."""
     folder, _, _ = first.path.rpartition("index.html")
     parts = [*batched(entries, ON_A_PAGE)] or [()]
@@ -137,21 +158,16 @@ def _in_parts(first: ListPage, entries: Sequence[Entry], dress: LibraryDress) ->
     say = dress.words.say
     for number, part in enumerate(parts, 1):
         path = folder + names[number - 1]
-        yield replace(
+        page = replace(
             first,
             path=path,
             tab=say("library.named-page", title=first.tab, number=number) if number > 1 else first.tab,
             canonical=_canonical(path, dress),
-            cards=[dress.card(entry, first.root) for entry in part],
-            data=_as_data(part, first, (number - 1) * ON_A_PAGE),
             place=say("library.page-of", number=number, count=len(parts)) if len(parts) > 1 else "",
             newer=names[number - 2] if number > 1 else "",
             older=names[number] if number < len(parts) else "",
         )
-
-
-def _as_data(entries: Sequence[Entry], page: ListPage, before: int) -> Html:
-    return Html(json_ld(item_list(entries, page.title, page.root, before))) if entries else _NO_DATA
+        yield PlannedPage(page, part, (number - 1) * ON_A_PAGE)
 
 
 def _group(kind: Kind, shelves: Sequence[Shelf], root: str, dress: LibraryDress, most: int) -> ShelfGroup:
