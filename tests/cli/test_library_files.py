@@ -214,3 +214,14 @@ def test_a_build_that_ends_in_the_middle_is_taken_up_by_the_next(
     assert lay(out) == []
     assert at_root(out) == library.files
     assert b"next: tag" in (out / "box/tutorial.html").read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("stock", "code"), [(b"\xff\xfe1\x00", "UTF-16"), (b"caf\xe9: 3 sheets\n", "UTF-8"), (b"#" * 1_100_000, "larger")]
+)
+def test_a_shelf_that_cannot_be_read_is_told(out: Path, library: Stated, stock: bytes, code: str) -> None:
+    (out.parent / "recipes/stock.yaml").write_bytes(stock)
+    records = {slug: record for slug in ("box", "tag") if (record := read_record(out / slug))}
+    outcome = Library(out.parent / "recipes", out, "").lay(records, {})
+    assert [(one.file, code in one.says) for one in outcome.told] == [("stock.yaml", True)]
+    assert library.wish and library.wish.stock is None

@@ -24,14 +24,13 @@ from foldwright.cli.records import UNLISTED, PartRecord, Record, as_bytes, stand
 from foldwright.cli.writing import RECORD, FileMark, lies_inside, mark_of, put_file
 from foldwright.document.catalogue import catalogue
 from foldwright.document.findings import Told
-from foldwright.finding import Wrong
+from foldwright.finding import Finding, Wrong
 from foldwright.library.made_from import MadeFrom
 from foldwright.outputs.new_folders import cannot_write
+from foldwright.outputs.reading import read_text
 from foldwright.outputs.sources import Source
 from foldwright.outputs.texts import STUDIO, studio_of
 from foldwright.recipe.facts.addresses import PAGE
-from foldwright.recipe.facts.limits import MOST_BYTES
-from foldwright.recipe.facts.source import decode
 from foldwright.surroundings import today
 
 if TYPE_CHECKING:
@@ -79,8 +78,8 @@ class Library(Struct, frozen=True):
             return LibraryOutcome((made,))
         if wrong := tuple(in_the_way(self.out, {*made.files, *made.same_files}, old, records)):
             return LibraryOutcome(wrong)
-        texts = {STOCK: stock} if (stock := self._said(STOCK, went_in)) else {}
-        told = in_words(made.findings, sources, texts)
+        stock, amiss = self._said(STOCK, went_in)
+        told = in_words((*amiss, *made.findings), sources, {STOCK: stock} if stock else {})
         try:
             marks = _written(self.out, made, old)
             said = {**made.insets, **dict.fromkeys(made.unlisted, UNLISTED)}
@@ -97,10 +96,10 @@ class Library(Struct, frozen=True):
             return LibraryOutcome((cannot_write(Path(trouble.filename or self.out), trouble),), told)
         return LibraryOutcome(told=told)
 
-    def _said(self, name: str, went_in: WentIn) -> str | None:
-        """The text of a file beside the recipes, if it can be read."""
-        data = went_in.opened(self.recipes, self.recipes).read(name, MOST_BYTES)
-        return decode(data, name)[0] if isinstance(data, bytes) else None
+    def _said(self, name: str, went_in: WentIn) -> tuple[str | None, tuple[Finding, ...]]:
+        """The text of a file beside the recipes, if there is one, and why it cannot be read."""
+        text, amiss = read_text(self.recipes, name, name, self.recipes, went_in.opened)
+        return text, tuple(one for one in amiss if one.code != "file-missing")
 
     def _made_of(self, records: Iterable[Record]) -> str:
         mark = hashlib.blake2b(f"{library_mark()} {today()} {self.theme}".encode(), digest_size=16)
@@ -137,7 +136,7 @@ class Library(Struct, frozen=True):
         from foldwright.render.themes import ThemeError, built_in_themes
 
         folder = went_in.opened(self.recipes, self.recipes)
-        text = self._said(STUDIO, went_in)
+        text, _ = self._said(STUDIO, went_in)
         studio = studio_of(text)[0] if text is not None else Studio()
         look, _ = theme_of(studio, self.theme, ("tutorial",), folder)
         if self.theme:
@@ -150,7 +149,8 @@ class Library(Struct, frozen=True):
                     looks[entry.theme] = folder.theme(entry.theme) or entry.theme
                 entries.append(replace(entry, theme=looks[entry.theme]))
         try:
-            return make_library(entries, LibraryWish(studio, look, today(), self._said(STOCK, went_in)), before)
+            stock, _ = self._said(STOCK, went_in)
+            return make_library(entries, LibraryWish(studio, look, today(), stock), before)
         except ThemeError as trouble:
             return Wrong.of("theme-odd", why=catalogue().say(f"{trouble.code}.says", **trouble.facts))
 

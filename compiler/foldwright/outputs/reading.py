@@ -25,24 +25,24 @@ type Opened = Callable[[Path], Surroundings]
 
 def read_texts(source: Source, opened: Opened = Folder) -> Texts:
     """Read a recipe's text and its studio file; what cannot be read is a finding, never an exception."""
-    text, findings = _read(source.folder, source.text, source.name, source.within, opened)
+    text, findings = read_text(source.folder, source.text, source.name, source.within, opened)
     by_name = {} if text is None else {source.name: text}
     texts = Texts(source.slug, source.name, text, None, findings, by_name, {source.name: source.shown})
     file = source.studio
     if file is None:
         return texts
-    studio, more = _read(file.parent, STUDIO, STUDIO, file.parent, opened)
+    studio, more = read_text(file.parent, STUDIO, STUDIO, file.parent, opened)
     texts = replace(texts, findings=findings + more, shown={**texts.shown, STUDIO: os.path.relpath(file)})
     return texts if studio is None else with_studio(texts, studio)
 
 
 def read_studio_file(path: Path | None) -> Studio | None:
     """The studio a file describes; None when there is no file, or none that can be read."""
-    text = None if path is None else _read(path.parent, STUDIO, STUDIO, path.parent)[0]
+    text = None if path is None else read_text(path.parent, STUDIO, STUDIO, path.parent)[0]
     return None if text is None else studio_of(text)[0]
 
 
-def _read(
+def read_text(
     folder: Path, file: str, name: str, within: Path, opened: Opened = Folder
 ) -> tuple[str | None, tuple[Finding, ...]]:
     """Read a file that must lie in its own folder and, links followed, in the folder the caller named."""
