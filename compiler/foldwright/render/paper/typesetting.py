@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 
 from foldwright.render.fonts import FACES, whole_face
-from foldwright.render.paper.sparing import page_class, spare_drawings, spare_styles
+from foldwright.render.paper.sparing import page_class, spare_boxes, spare_drawings, spare_lines, spare_styles
 from foldwright.render.themes import ThemeError
 from foldwright.render.units import POINTS_PER_PX
 
@@ -69,16 +69,18 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
     from weasyprint import CSS
     from weasyprint.urls import FatalURLFetchingError
 
-    spare_drawings()
     spare_styles()
+    spare_boxes()
+    spare_lines()
+    spare_drawings()
     fetcher = _closed_fetcher()(assets or {})
     own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
     written = _SPACE_BEFORE_MEASURE.sub(r"<span>\1</span>", _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html)))
     page = page_class()(string=written, url_fetcher=fetcher)
     page.styles = style, page_style
-    sheets = [bundled_faces(), _style(style), *own]
+    bundled_faces()
     try:
-        return Typeset(page.render(font_config=font_configuration(), stylesheets=sheets))
+        return Typeset(page.render(font_config=font_configuration(), stylesheets=[_style(style), *own]))
     except FatalURLFetchingError as refused:
         raise ThemeError("theme-fetches", why=str(refused.__cause__ or refused)) from refused
 
@@ -175,7 +177,7 @@ def clear_away() -> None:
 
 @cache
 def bundled_faces() -> CSS:
-    """The bundled faces, known to every page from here on."""
+    """The bundled faces, known to every page from here on; there is no rule among them that a page would need."""
     from weasyprint import CSS
 
     rules = "".join(face.rule(f"url(asset:{name})") for name, face in FACES.items())
