@@ -11,7 +11,7 @@ import html5lib
 import nh3
 import pytest
 from msgspec.structs import replace
-from PIL import Image
+from PIL import Image, ImageChops
 
 from foldwright.document.model import Document, Picture, Readiness
 from foldwright.document.words import MeasureInWords
@@ -32,6 +32,7 @@ from foldwright.recipe.words import (
 )
 from foldwright.render.drawing.label import EITHER, GAP
 from foldwright.render.photos import ReadyPhoto
+from foldwright.render.web import blog_pictures
 from foldwright.render.web.blog_pictures import SHARP, WIDTH, BlogDrawing, draw_for_blog
 from foldwright.render.web.fragment import fragment
 from workbench.compiled import DEMOS, demo, small
@@ -245,3 +246,39 @@ def test_figures_that_run_from_a_corner_are_drawn_in_every_system():
     )
     html = fragment(bag, {}, draw=quick_drawing).html
     assert re.findall(r'src="([0-9]-carton[^"]*)"', html) == ["2-carton.png", "2-carton-imperial.png"]
+
+
+# --- how pictures become pixels ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("number", [0, 3, 6])
+def test_what_is_blank_at_the_sides_is_left_out_of_the_drawing_and_nothing_else(number: int) -> None:
+    """Held against the whole of it drawn at once, which may round an edge otherwise, by tones nobody sees."""
+    picture = [one for step in demo("birdhouse").steps for one in step.pictures][number]
+    svg = draw_for_blog(picture, (System.IMPERIAL, System.METRIC)).svg
+    opening = blog_pictures._OPENING.match(svg)
+    assert opening
+    whole, ours = blog_pictures._between(opening, 0, 100, 12), blog_pictures._pixels(svg, SHARP * WIDTH)
+    assert ours.size == whole.size
+    different = ImageChops.difference(ours.convert("L"), whole.convert("L")).histogram()
+    assert sum(different[1:]) <= 30
+    assert sum(different[32:]) == 0
+
+
+def test_the_finest_line_at_the_very_side_is_drawn() -> None:
+    lines = '<path d="M0.06 4L0.06 6M99.94 4L99.94 6" stroke="#777" stroke-width="0.12"/>'
+    svg = f'<svg width="100.00mm" height="10.00mm" viewBox="0 0 100.00 10.00" xmlns="http://www.w3.org/2000/svg">{lines}</svg>'
+    ours = blog_pictures._pixels(svg, SHARP * WIDTH).convert("L")
+    assert ours.size == (1200, 120)
+    assert [ours.getpixel((x, 60)) == 255 for x in (0, 1, 3, 600, 1196, 1198, 1199)] == [
+        False,
+        False,
+        *[True] * 3,
+        False,
+        False,
+    ]
+
+
+def test_an_empty_drawing_is_white() -> None:
+    svg = '<svg width="100.00mm" height="10.00mm" viewBox="0 0 100.00 10.00" xmlns="http://www.w3.org/2000/svg"></svg>'
+    assert blog_pictures._pixels(svg, SHARP * WIDTH).getcolors() == [(1200 * 120, (255, 255, 255, 255))]

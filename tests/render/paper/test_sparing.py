@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import ExitStack
 from typing import Any
 from unittest import mock
 
@@ -104,7 +105,10 @@ q::before{content:"<" attr(class);margin-left:var(--none,4px)}"""
 
 def test_what_no_rule_says_of_an_element_is_as_the_typesetter_has_it() -> None:
     spared = typeset(PAGE, SAYING)
-    with mock.patch.object(sparing, "_told_by", return_value={}):
+    with (
+        mock.patch.object(sparing, "_told_by", return_value={}),
+        mock.patch.object(sparing, "_at_first", return_value=({}, {})),
+    ):
         whole = typeset(PAGE, SAYING)
     assert spared.pdf() == whole.pdf()
     ours, theirs = (list(made.boxes[-1].descendants()) for made in (spared, whole))
@@ -113,3 +117,53 @@ def test_what_no_rule_says_of_an_element_is_as_the_typesetter_has_it() -> None:
         # Whatever was asked for is the same; and so is all that was not. Boxes of no element have nothing of their own.
         for name in INITIAL_VALUES if isinstance(one.style, ComputedStyle) else ():
             assert one.style[name] == other.style[name], (one.element_tag, name)
+
+
+# --- boxes and lines --------------------------------------------------------------------------------------------------
+
+WRITING = """p{width:40mm;margin:0 5% 1em;padding:1mm 2pt;border-left:.4pt solid;text-align:justify;letter-spacing:.2px}
+h1{box-sizing:border-box;width:50%;min-width:3cm;padding:4mm;max-height:calc(20mm - 1em)}
+em{text-decoration:underline}ul{white-space:pre-line;height:25mm}li{min-height:20%}
+table{border-collapse:collapse;width:100%}td{padding:3px;border:1px solid}
+.aside{position:absolute;right:10%;width:9em;overflow-wrap:anywhere}.aside::first-letter{font-size:2em}
+.short{text-overflow:ellipsis;overflow:hidden;white-space:nowrap;word-spacing:1mm}"""
+WORDS = """<!doctype html><html lang="en"><head><title>A page</title></head><body><h1>Of words \u05d0\u05d1\u05d2</h1>
+<p>Some <em>words underlined</em> that go on over a few lines, as <b>words</b> do, until nothing is left of them.</p>
+<ul><li>one\ntwo\u2029three<li>four</ul><table><tr><td>a<td>b and more of it</table>
+<p class="aside">Beside-with-a-long-word-that-breaks-anywhere</p><p class="short">More than there is room for here</p>
+<svg width="80" height="20"><text x="40" y="10" text-anchor="middle">1\u20442 in</text></svg></body>"""
+
+
+def test_boxes_and_lines_are_measured_and_drawn_as_the_typesetter_does_it() -> None:
+    from weasyprint.layout import block, inline
+    from weasyprint.text import line_break
+
+    def pages() -> list[bytes]:
+        return [typeset(page, style).pdf() for page in (PAGE, WORDS) for style in (WRITING, SAYING)]
+
+    spared = pages()
+    as_it_is = [(block, "resolve_percentages"), (inline, "resolve_percentages"), (line_break, "get_font_description")]
+    as_it_is += [(line_break.Layout, name) for name in ("set_text", "deactivate", "reactivate")]
+    with ExitStack() as usual:
+        for holder, name in as_it_is:
+            usual.enter_context(mock.patch.object(holder, name, getattr(holder, name).__wrapped__))
+        assert pages() == spared
+
+
+def test_a_line_is_shaped_once() -> None:
+    """As often as its text is set, that is: what Pango shapes it from."""
+    from weasyprint.text import line_break
+
+    style = "p{width:200mm}"
+    page = '<!doctype html><html lang="en"><head><title>A</title></head><body><p>A line of words</p></body></html>'
+    typeset(page, style)
+    with mock.patch.object(line_break, "unicode_to_char_p", wraps=line_break.unicode_to_char_p) as written:
+        typeset(page, style).pdf()
+    assert [call.args[0] for call in written.call_args_list].count("A line of words") == 1
+
+
+def test_what_is_measured_in_parts_of_its_surroundings_is_left_to_the_typesetter() -> None:
+    from weasyprint.css import properties
+
+    assert all(map(sparing._stands_alone, (0, 1.5, "auto", properties.Dimension(3, "px"))))
+    assert not any(map(sparing._stands_alone, (properties.Dimension(3, "%"), None, object())))

@@ -228,7 +228,7 @@ class Proof:
         ]
         place = style(left=margin + one.left, top=margin + one.top, width=one.width, height=arranged.height)
         words = style(left=arranged.words_left, top=arranged.words_top, width=arranged.words_width)
-        return block_view(self._content, name, place, words, page.version_of(name), pictures)
+        return block_view(self._content, name, place, words, page.version_of(name).wordings, pictures)
 
     def _cell(
         self, blocks: Sequence[SimpleNamespace], place: str, grounds: Sequence[SimpleNamespace] = ()

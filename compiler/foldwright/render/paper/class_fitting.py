@@ -158,6 +158,13 @@ class Fitter:
         self._most = most
         self._heights = Heights()
 
+    @property
+    def wordings(self) -> frozenset[str] | None:
+        """The parts that versions have which may be tried; None for all: nothing is shortened but for want of pages."""
+        full = Version(self._manner.several, 0)
+        short = replace(full, listed=False, full_cautions=False)
+        return None if self._most else full.wordings | short.wordings
+
     def fit(self, block_of: BlockOf) -> HandoutLeaf | TooLong:
         """Too long is a word, or where there may be no more pages everything together."""
         full = Version(self._manner.several, len(self._pictured.others))

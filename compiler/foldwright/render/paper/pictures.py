@@ -23,7 +23,6 @@ from foldwright.render.paper.content import Content, PaperMarkup, piece_and_coun
 from foldwright.render.paper.papers import Paper
 from foldwright.render.paper.prints import TEXT_PT, Drawing, PrintedPhoto, Unfit, drawn, photographed
 from foldwright.render.paper.typesetting import Asset
-from foldwright.render.paper.versions import Version
 from foldwright.render.photos import ReadyPhoto
 from foldwright.render.themes import PaperTheme
 from foldwright.render.units import MM_PER_POINT
@@ -184,14 +183,14 @@ def block_view(
     name: str,
     place: str,
     width: str,
-    version: Version | None = None,
+    wordings: frozenset[str] | None = None,
     pictures: Sequence[SimpleNamespace] = (),
 ) -> SimpleNamespace:
-    """A block as a template sets it: in one version, or in every wording there is.
+    """A block as a template sets it: in these wordings, or in every one there is.
 
     `place` and `width` are styles, the one of the block, the other of its words.
     """
-    block = content.block(name).view(version.wordings if version else None)
+    block = content.block(name).view(wordings)
     block.name, block.place, block.width, block.pictures = name, place, width, pictures
     return block
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from copy import copy
-from functools import cache, lru_cache
+from functools import cache, lru_cache, wraps
+from types import SimpleNamespace
 from typing import Any
 
 from foldwright.render.paper.page_tree import tree_of
@@ -61,11 +62,25 @@ def _own_sheet() -> Any:
 
 @cache
 def spare_styles() -> None:
-    """Have what no rule says of an element taken from its parent, or as it is at first, without asking more; for each
+    """Have what no rule says of an element taken as it is at first, or from its parent, without asking more; for each
     of two hundred properties the typesetter looks at all that might have been said."""
-    from weasyprint.css import INHERITED, INITIAL_VALUES, ComputedStyle
+    from weasyprint.css import INHERITED, INITIAL_VALUES, AnonymousStyle, ComputedStyle
 
-    as_usual = ComputedStyle.__missing__
+    begun, begun_anonymous, as_usual = ComputedStyle.__init__, AnonymousStyle.__init__, ComputedStyle.__missing__
+
+    def begin(style: Any, parent_style: Any, cascaded: Any, pseudo_type: Any, *more: Any) -> None:
+        begun(style, parent_style, cascaded, pseudo_type, *more)
+        # What a style of a first line or letter holds is laid over that of the element.
+        if parent_style is not None and pseudo_type is None:
+            at_first, telling = _at_first()
+            style.update(at_first)
+            for name in telling.keys() & cascaded.keys():
+                for told in telling[name]:
+                    style.pop(told, None)
+
+    def begin_anonymous(style: Any, parent_style: Any) -> None:
+        style.update(_at_first()[0])
+        begun_anonymous(style, parent_style)
 
     def missing(style: Any, name: str) -> Any:
         names = _told_by().get(name)
@@ -74,7 +89,21 @@ def spare_styles() -> None:
         value = style[name] = style.parent_style[name] if name in INHERITED else INITIAL_VALUES[name]
         return value
 
-    ComputedStyle.__missing__ = missing
+    ComputedStyle.__init__, AnonymousStyle.__init__, ComputedStyle.__missing__ = begin, begin_anonymous, missing
+
+
+@cache
+def _at_first() -> tuple[dict[str, Any], dict[str, list[str]]]:
+    """What every element begins with that takes nothing from its parent, and by each name a rule may say, what of
+    that it is about."""
+    from weasyprint.css import INHERITED, INITIAL_VALUES
+
+    own = {name: names for name, names in _told_by().items() if name not in INHERITED}
+    telling: dict[str, list[str]] = {}
+    for name, names in own.items():
+        for told in names:
+            telling.setdefault(told, []).append(name)
+    return {name: INITIAL_VALUES[name] for name in own}, telling
 
 
 @cache
@@ -90,6 +119,98 @@ def _told_by() -> dict[str, frozenset[str]]:
             ways = [flowing(block="ttb", inline=inline) for inline in ("ltr", "rtl")] if flowing else []
             told_by[name] = frozenset((name, *ways))
     return told_by
+
+
+# --- boxes and lines --------------------------------------------------------------------------------------------------
+
+_MEASURES = (
+    *(f"{kind}_{side}" for kind in ("margin", "padding") for side in ("left", "right", "top", "bottom")),
+    *(f"{bound}{side}" for side in ("width", "height") for bound in ("", "min_", "max_")),
+    *(f"border_{side}_width" for side in ("left", "right", "top", "bottom")),
+    *("box_sizing", "border_collapse"),
+)
+"""All that the size of a box follows from, but for what it stands in."""
+_FACE = (
+    *("font_family", "font_style", "font_stretch", "font_weight", "font_size"),
+    *("font_variant_caps", "font_variation_settings"),
+)
+_NEXT_PARAGRAPH = re.compile("[\n\r\u2029]")
+
+
+@cache
+def spare_boxes() -> None:
+    """Have measures that are no parts of others worked out once for all boxes that say the same."""
+    from weasyprint import layout
+
+    as_usual = layout.percent.resolve_percentages
+
+    @lru_cache(maxsize=4096)
+    def measured(*said: Any) -> dict[str, Any] | None:
+        *values, _, collapse = said
+        if collapse != "separate" or not all(map(_stands_alone, values)):
+            return None
+        box = SimpleNamespace(style=dict(zip(_MEASURES, said, strict=True)))
+        as_usual(box, (0, 0))
+        del box.style
+        return vars(box)
+
+    @wraps(as_usual)
+    def resolve(box: Any, containing_block: Any) -> None:
+        if (used := measured(*map(box.style.__getitem__, _MEASURES))) is None:
+            as_usual(box, containing_block)
+        else:
+            vars(box).update(used)
+
+    for module in vars(layout).values():
+        if getattr(module, "resolve_percentages", None) is as_usual:
+            module.resolve_percentages = resolve
+
+
+def _stands_alone(value: Any) -> bool:
+    """Whether it is so long whatever the box stands in."""
+    return value == "auto" or isinstance(value, int | float) or getattr(value, "unit", "") == "px"
+
+
+@cache
+def spare_lines() -> None:
+    """Have a line shaped once, for measuring and for drawing, and its face described once."""
+    from weasyprint.text import line_break
+    from weasyprint.text.ffi import pango
+
+    layouts, described = line_break.Layout, line_break.get_font_description
+    set_text, put_away, take_up = layouts.set_text, layouts.deactivate, layouts.reactivate
+
+    @lru_cache(maxsize=1024)
+    def description(*face: Any) -> Any:
+        return described(dict(zip(_FACE, face, strict=True)))
+
+    @wraps(set_text)
+    def set_one_paragraph(layout: Any, text: str, justify: bool = False) -> None:
+        # Who draws a line says so, which has the line shaped anew where it was not said before.
+        pango.pango_layout_set_single_paragraph_mode(layout.layout, not _NEXT_PARAGRAPH.search(text))
+        set_text(layout, text, justify)
+
+    @wraps(put_away)
+    def put_away_when_drawn(layout: Any) -> None:
+        if vars(layout).get("measured") or layout.justification_spacing or layout.get_first_line()[1] is not None:
+            put_away(layout)
+        layout.measured = True
+
+    @wraps(take_up)
+    def take_up_if_put_away(layout: Any, style: Any) -> None:
+        if vars(layout).get("style") is not style:
+            take_up(layout, style)
+
+    @wraps(described)
+    def describe(style: Any) -> Any:
+        return description(tuple(style["font_family"]), *map(style.__getitem__, _FACE[1:]))
+
+    layouts.set_text, layouts.deactivate, layouts.reactivate = (
+        set_one_paragraph,
+        put_away_when_drawn,
+        take_up_if_put_away,
+    )
+    line_break.get_font_description = describe
 
 
 # --- drawings ---------------------------------------------------------------------------------------------------------
@@ -116,8 +237,14 @@ def spare_drawings() -> None:
         else:
             drawing.stream.stream.extend(straight_path(words))
 
+    def colour(words: str) -> Any:
+        return copy(colour_of(words))
+
     svg.TAGS["path"] = path
+    # A colour that was found may be made more transparent by whoever asked.
+    colour_of, svg.color = lru_cache(maxsize=1024)(svg.color), colour
     svg.parse_url = lru_cache(maxsize=256)(svg.parse_url)
+    svg.size = lru_cache(maxsize=4096)(svg.size)
     svg.utils.normalize = lru_cache(maxsize=4096)(svg.utils.normalize)
 
 

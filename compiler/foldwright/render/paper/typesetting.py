@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 
 from foldwright.render.fonts import FACES, whole_face
-from foldwright.render.paper.sparing import page_class, spare_drawings, spare_styles
+from foldwright.render.paper.sparing import page_class, spare_boxes, spare_drawings, spare_lines, spare_styles
 from foldwright.render.themes import ThemeError
 from foldwright.render.units import POINTS_PER_PX
 
@@ -33,6 +33,11 @@ _SPACE_BEFORE_MEASURE = re.compile(r'([^\s<>]+ )(?=(?:<(?:span|em|strong)>)*<spa
 one before a measurement, which never breaks, goes with the word before it.
 WeasyPrint 70 writes no space that stands alone, so that whoever hears or copies the page would find words run together;
 and where a text fits but the space that ends it does not, it parts the text after its first word."""
+_LIBRARIES = (
+    *("libgobject-2.0.so.0", "libpango-1.0.so.0", "libpangoft2-1.0.so.0"),
+    *("libharfbuzz.so.0", "libharfbuzz-subset.so.0", "libfontconfig.so.1"),
+)
+"""What the typesetter cannot do without, as Linux calls it."""
 _LONGEST_SHOWN = 80
 """Letters of an address that are shown of it."""
 
@@ -66,19 +71,22 @@ def typeset(html: str, style: str, page_style: str = "", assets: Mapping[str, As
 
     `assets` are what `asset:` addresses in it stand for. Raises ThemeError when a style asks for anything else.
     """
+    load_typesetter()
     from weasyprint import CSS
     from weasyprint.urls import FatalURLFetchingError
 
-    spare_drawings()
     spare_styles()
+    spare_boxes()
+    spare_lines()
+    spare_drawings()
     fetcher = _closed_fetcher()(assets or {})
     own = [CSS(string=page_style, font_config=font_configuration(), url_fetcher=fetcher)] if page_style else []
     written = _SPACE_BEFORE_MEASURE.sub(r"<span>\1</span>", _SPACE_BETWEEN.sub(r" \1", _SPACE_BEFORE.sub(r"\1 ", html)))
     page = page_class()(string=written, url_fetcher=fetcher)
     page.styles = style, page_style
-    sheets = [bundled_faces(), _style(style), *own]
+    bundled_faces()
     try:
-        return Typeset(page.render(font_config=font_configuration(), stylesheets=sheets))
+        return Typeset(page.render(font_config=font_configuration(), stylesheets=[_style(style), *own]))
     except FatalURLFetchingError as refused:
         raise ThemeError("theme-fetches", why=str(refused.__cause__ or refused)) from refused
 
@@ -137,17 +145,41 @@ def referred(pdf: Any, reference: bytes) -> Any:
     return pdf.objects[int(reference.split()[0])]
 
 
+@cache
 def load_typesetter() -> None:
     """Load its code now, so that processes forked from this one share it.
 
     Fonts each of them loads for itself: what serves them may run threads, and those do not outlive a fork.
     """
-    import weasyprint  # noqa: F401
+    import ctypes.util
+    import ssl
+
+    search, context = ctypes.util.find_library, ssl._create_default_https_context
+    # While it is loaded it makes ready to fetch from the network, which it never does here, and has linkers and
+    # compilers asked for libraries by four names each before it tries the one they have on Linux.
+    ssl._create_default_https_context = lambda *_, **__: ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
+    if all(map(_loads, _LIBRARIES)):
+        ctypes.util.find_library = lambda name: None  # noqa: ARG005
+    try:
+        import weasyprint  # noqa: F401
+    finally:
+        ctypes.util.find_library, ssl._create_default_https_context = search, context
+
+
+def _loads(library: str) -> bool:
+    from ctypes import CDLL
+
+    try:
+        CDLL(library)
+    except OSError:
+        return False
+    return True
 
 
 @cache
 def font_configuration() -> FontConfiguration:
     """The faces the typesetter knows, one set for the whole process."""
+    load_typesetter()
     from weasyprint.text.fonts import FontConfiguration
 
     # What it has to say is about style sheets of ours, which tests read; a page's own reader gets findings instead.
@@ -175,7 +207,7 @@ def clear_away() -> None:
 
 @cache
 def bundled_faces() -> CSS:
-    """The bundled faces, known to every page from here on."""
+    """The bundled faces, known to every page from here on; there is no rule among them that a page would need."""
     from weasyprint import CSS
 
     rules = "".join(face.rule(f"url(asset:{name})") for name, face in FACES.items())
