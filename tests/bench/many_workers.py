@@ -34,7 +34,9 @@ def share_of_time_at_work(recipes: int, shorter: float = 1.0) -> float:
         return parcel[0]
 
     with (
-        LocalCluster(n_workers=WORKERS, threads_per_worker=1, processes=False, dashboard_address=None) as dask,
+        LocalCluster(
+            n_workers=WORKERS, threads_per_worker=1, processes=False, memory_limit=None, dashboard_address=None
+        ) as dask,
         Cluster(Client(dask, set_as_default=False), nap) as cluster,
     ):
         cluster.workers()

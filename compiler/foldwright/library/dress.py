@@ -9,10 +9,10 @@ from msgspec import Struct, field
 
 from foldwright.document.catalogue import Catalogue
 from foldwright.library.cards import Card, CardPicture, card_of
-from foldwright.library.feed import FEED
 from foldwright.library.finder import FACETS, words_script
 from foldwright.library.made_from import key_of
 from foldwright.outputs.entry import Entry
+from foldwright.recipe.facts.addresses import FEED
 from foldwright.render.themes import PaperTheme, content_of, load_own_page, page_script, policy_hash
 from foldwright.render.web.shared import asset_named, shared_look
 

@@ -13,12 +13,12 @@ from foldwright.document.catalogue import Catalogue
 from foldwright.library.listing import updated
 from foldwright.library.made_from import key_of
 from foldwright.outputs.entry import Entry
+from foldwright.recipe.facts.addresses import FEED
 from foldwright.recipe.model import Studio
 
 if TYPE_CHECKING:
     from foldwright.library.dress import LibraryDress
 
-FEED = "feed.xml"
 _NEWEST = 30
 _NEVER = "1970-01-01"
 """When nothing is published yet."""

@@ -135,7 +135,7 @@ def _asked(wanted: str, known: Container[str]) -> list[str]:
 
 def read_sizes(source: Source) -> Sizes:
     """The sizes a recipe comes in, read only where its text speaks of sizes at all; none where it cannot be read."""
-    text = _read(source.folder, source.text, source.name, source.within)[0]
+    text = read_text(source.folder, source.text, source.name, source.within)[0]
     if text is None or "size" not in text.casefold():
         return ()
     from foldwright.recipe.reading import sizes_in

@@ -7,6 +7,8 @@ import unicodedata
 
 PAGE = "tutorial.html"
 """The page of a recipe, in the folder that is called like it."""
+FEED = "feed.xml"
+"""The feed of a library, at its top."""
 
 _WORDS = re.compile(r"\w+")
 _LONGEST = 100

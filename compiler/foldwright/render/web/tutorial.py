@@ -14,6 +14,7 @@ from foldwright.document.model import Document, Picture
 from foldwright.document.words import plain
 from foldwright.measure.length import System
 from foldwright.memory import Memory
+from foldwright.recipe.facts.addresses import FEED
 from foldwright.render.drawing.layout import lay_out
 from foldwright.render.drawing.manner import DrawingManner
 from foldwright.render.drawing.svg import draw as drawing
@@ -27,7 +28,7 @@ from foldwright.render.web.scaling import in_scale
 from foldwright.render.web.shared import shared_look, shared_policy
 from foldwright.render.web.view import Draw, view_of
 
-UP, INDEX, FEED = "../", "index.html", "feed.xml"
+UP, INDEX = "../", "index.html"
 """From a page to its library, and what lies there."""
 BOTH_SYSTEMS = (System.IMPERIAL, System.METRIC)
 _PLAN_WIDTH_MM, _PLAN_TEXT_PT = 80.0, 10.5
