@@ -260,7 +260,6 @@ def test_only_pages_of_this_desk_may_plan(opened: OpenDesk, tabs: BrowserContext
     assert status(opened.root) == 200
     assert status("http://example.invalid") == 403
     assert status(opened.root, "/plan/follow?recipe=..%2Ftwine-tag") == 404
-    assert status(opened.root, "/plan/show?recipe=twine-tag") == 404
 
 
 def test_everybody_can_use_it(opened: OpenDesk, tabs: BrowserContext) -> None:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import asyncio
 import io
+import json
 import re
 import shutil
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
+from urllib.error import HTTPError
+from urllib.request import HTTPCookieProcessor, Request, build_opener
 
 import pytest
 from PIL import Image
@@ -196,8 +199,25 @@ def listening(process: int) -> set[str]:
 
 def test_only_where_it_is_asked_for_does_anything_listen_to_the_network(opened: OpenDesk, tmp_path: Path) -> None:
     assert listening(opened.process.pid) == {"0100007F", "00000000"}
+    shutil.copytree(TOP / "recipes" / "twine-tag", tmp_path / "recipes" / "twine-tag")
     with desk(tmp_path / "recipes") as unshared:
         assert listening(unshared.process.pid) == {"0100007F"}
+        assert answered(unshared, "/plan/follow?recipe=twine-tag") == 200
+        assert answered(unshared, "/plan/show?recipe=twine-tag") == 404
+
+
+def answered(desk: OpenDesk, path: str) -> int:
+    """How a desk answers a plan that one of its own pages sends."""
+    with_cookie = build_opener(HTTPCookieProcessor())
+    with with_cookie.open(desk.address):
+        pass
+    sent = Request(desk.root + path, json.dumps({"typed": {"for-twine-tag": "9"}}).encode(), {"origin": desk.root})
+    try:
+        with with_cookie.open(sent) as answer:
+            return int(answer.status)
+    except HTTPError as refused:
+        with refused:
+            return refused.code
 
 
 def told_of_room(opened: OpenDesk) -> tuple[str, str]:
