@@ -30,12 +30,12 @@ def build_once(call: BuildCall, watching: bool = False) -> int:
     plan = planned(call)
     if isinstance(plan, tuple):
         return complaints.refuse(plan)
-    cluster = compilers(plan, complaints)
-    if isinstance(cluster, Wrong):
-        return complaints.refuse((cluster,))
     booklets = booklets_of(call, plan.sources)
     if booklets and booklets.wrong:
         return complaints.refuse(())
+    cluster = compilers(plan, complaints)
+    if isinstance(cluster, Wrong):
+        return complaints.refuse((cluster,))
     teller, alone = Teller(), len(plan.sources) == 1
     outcomes = []
     for outcome in outcomes_of(plan, watching, cluster):
