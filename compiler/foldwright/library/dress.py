@@ -57,7 +57,7 @@ class LibraryDress(Struct, frozen=True):
     finder: str
     files: Mapping[str, bytes]
     key: str
-    """The same for a dress in which the same pages come out the same; the `finder` apart, which some pages have."""
+    """The same for a dress in which the same pages come out the same."""
     cards: dict[str, str] = field(default_factory=dict)
     """Cards that are set already, by slug; `ROOT` stands in them for the way to the library's folder."""
     card_keys: dict[str, str] = field(default_factory=dict)
@@ -117,7 +117,9 @@ def library_dress(finder: bytes, words: Catalogue, studio: str, address: str, th
     style = list_page.style.encode()
     script = words_script(words.unfilled("library.script"), page_script("library"))
     style_at, script_at = asset_named("library", style, "css"), asset_named("library", script, "js")
-    finder_at = asset_named("search", finder, "js")
+    # Called after the script that reads it: so new words to search for change no page, and a page that a browser has
+    # kept finds them.
+    finder_at = asset_named("search", script, "js")
     label = {**words.below("library.label"), **{name: words.say(f"page.label.{name}") for name in _FROM_TUTORIALS}}
     known_by = theme, content_of(theme).hex(), words.language, studio, address, look.style, style_at, script_at
     return LibraryDress(

@@ -84,8 +84,7 @@ class PlannedPage(Struct, frozen=True):
 
     def key(self, dress: LibraryDress) -> str:
         """A key of all it is made from."""
-        finder = dress.finder if self.page.searched else ""
-        return key_of(dress.key, self.page, finder, [dress.card_key(entry) for entry in self.entries], self.before)
+        return key_of(dress.key, self.page, [dress.card_key(entry) for entry in self.entries], self.before)
 
     def set(self, dress: LibraryDress) -> bytes:
         """The page."""
