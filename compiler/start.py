@@ -108,8 +108,7 @@ def test(words):
         os.environ["FOLDWRIGHT_TESTS_LONG"] = "yes"
         words = [word for word in words if word != "--long"]
     begun = [] if words else begin_checks()
-    # One more than the two cores that are reckoned with: tests of pages wait for a browser a good part of their time.
-    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "3", "--dist", "worksteal"]))
+    tested = subprocess.call([PYTHON, "-m", "pytest"] + (words or ["-n", "2", "--dist", "worksteal"]))
     linted = tell_checks(begun)
     return tested or linted
 
