@@ -31,6 +31,7 @@ PROGRAMS = os.path.join(VENV, "Scripts" if os.name == "nt" else "bin")
 PYTHON = os.path.join(PROGRAMS, "python")
 NPM = os.path.join(VENV, "share", "foldwright")
 OLDEST = (3, 12)
+PIPS = 2
 
 # What pip cannot bring: Debian's package, and a file or a program by which to tell that it is there.
 LIBRARIES = {
@@ -155,12 +156,16 @@ def bring_packages(purpose):
     make_venv()
     pins = pinned("run") + (pinned("test") if purpose == "test" else [])
     say("Installing {} packages into .venv (the first time takes a minute or two)".format(len(pins)))
-    pip("install", "--no-deps", "--no-compile", *pins)
+    # One pip works on one core. No package is in two shares, and none is asked what it needs.
+    shares = [pins[number::PIPS] for number in range(PIPS)]
+    with concurrent.futures.ThreadPoolExecutor(PIPS) as hands:
+        for done in [hands.submit(pip, "install", "--no-deps", "--no-compile", *share) for share in shares]:
+            done.result()
     pip("install", "--no-deps", "--no-build-isolation", "--editable", TOP)
     # Compiled here, on all cores, as pip would on one; some systems forbid Python to keep bytecode by itself. A few
-    # packages hold patterns of files that are no Python yet: nobody has to hear of them.
+    # packages hold patterns of files that are no Python yet: nobody has to hear of them. Nobody runs their own tests.
     folders = [os.path.join(VENV, "lib"), os.path.join(TOP, "compiler", "foldwright")]
-    subprocess.call([PYTHON, "-m", "compileall", "-qq", "-j", "0"] + folders)
+    subprocess.call([PYTHON, "-m", "compileall", "-qq", "-j", "0", "-x", r"site-packages.*[/\\]tests[/\\]"] + folders)
 
 
 def fingerprint():
