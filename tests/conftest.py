@@ -20,7 +20,7 @@ settings.register_profile(
     "any machine",
     deadline=None,
     derandomize=not LONG,
-    max_examples=tries(50, 200),
+    max_examples=tries(30, 200),
     suppress_health_check=[HealthCheck.too_slow],
     print_blob=True,
 )

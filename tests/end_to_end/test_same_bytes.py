@@ -12,7 +12,6 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
 from msgspec import Struct
 
 from foldwright.outputs.table import OUTPUTS
@@ -44,10 +43,8 @@ class Made(Struct, frozen=True):
     there: dict[str, bytes]
 
 
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Made:
+def make_twice(home: Path) -> Made:
     """Another hash seed, time zone and language, another folder, one process or two; the first of them watched."""
-    home = tmp_path_factory.mktemp("made")
     for name in RECIPES:
         shutil.copytree(TOP / "recipes" / name, home / "recipes" / name)
     shutil.copy(TOP / "recipes" / "studio.yaml", home / "recipes")
@@ -73,14 +70,22 @@ def everything(cwd: Path, recipes: str, jobs: str, surroundings: dict[str, str])
     return {**contents(cwd / "pages"), **contents(cwd / "event")}
 
 
-def test_every_output_and_the_event_folder_are_the_same_wherever_they_are_made(made: Made) -> None:
+def test_wherever_it_is_made_it_is_the_same_and_of_nothing_else(tmp_path: Path) -> None:
+    """One test, so that all is made twice and not four times where tests are dealt out to several processes."""
+    made = make_twice(tmp_path)
+    every_output_and_the_event_folder_are_the_same(made)
+    nothing_was_asked_of_any_network(made)
+    nothing_outside_the_recipes_the_studio_and_the_themes_was_read(made)
+
+
+def every_output_and_the_event_folder_are_the_same(made: Made) -> None:
     assert [name for name in made.here if made.there.get(name) != made.here[name]] == []
     assert made.here.keys() == made.there.keys()
     kinds = {Path(name).suffix for name in made.here}
     assert kinds >= {".html", ".pdf", ".svg", ".dxf", ".fold", ".json", ".png", ".csv"}
 
 
-def test_nothing_is_asked_of_any_network(made: Made) -> None:
+def nothing_was_asked_of_any_network(made: Made) -> None:
     """Every socket is refused inside the process; neither the build nor the event noticed."""
     refused = subprocess.run(
         [sys.executable, "-c", "import socket; socket.create_connection(('localhost', 9))"],
@@ -93,7 +98,7 @@ def test_nothing_is_asked_of_any_network(made: Made) -> None:
     assert [name for name in made.here if name.startswith("birdhouse/") and name.endswith(".pdf")]
 
 
-def test_nothing_outside_the_recipes_the_studio_and_the_themes_is_read(made: Made) -> None:
+def nothing_outside_the_recipes_the_studio_and_the_themes_was_read(made: Made) -> None:
     """Every file that is opened below this folder is one of the recipes' own or the studio's."""
     opened = {Path(line) for line in (made.home / "log").read_text().splitlines()}
     below = {path.relative_to(made.home).as_posix() for path in opened if path.is_relative_to(made.home)}

@@ -13,6 +13,7 @@ from foldwright.geometry.flat.inside import rooms, sleeve_rows, tray_rows
 from foldwright.geometry.lengths import LengthId
 from foldwright.measure.length import Length, Unit
 from geometry.laid import STUDIO, assert_relations_hold, codes, inch, laid, mm, size_of, the_blank, the_finding
+from workbench.long import tries
 
 NOWHERE = Place("recipe.md", 0, 0)
 TRAY = "  tray:\n    from: {card}\n    inside: 60 x 90 x 20 mm\n    fold: tray\n    {corners}\n"
@@ -111,7 +112,7 @@ lengths = st.integers(10, 400).map(lambda halves: Length(Fraction(halves, 2), Un
 thicknesses = st.integers(0, 60).map(lambda hundredths: Length(Fraction(hundredths, 100), Unit.MILLIMETRE))
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(20, 60))
 @given(
     lengths, lengths, lengths, thicknesses, st.sampled_from(("corners: cut away", "flaps: joined to front and back"))
 )

@@ -20,6 +20,7 @@ from foldwright.geometry.outlines.curves import Ink, subpaths
 from foldwright.geometry.outlines.gate import MOST_OPENINGS, MOST_POINTS, OutOfInkError
 from foldwright.geometry.outlines.svg import MOST_BYTES, Outline, Refused, read_outline
 from foldwright.pipeline import check_recipe
+from workbench.long import tries
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">'
 
@@ -253,13 +254,13 @@ def test_openings_in_one_another_or_across_one_another_are_told(inner: str, code
     assert isinstance(found, Refused) and found.code == code
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(66, 200))
 @given(st.binary(max_size=300) | st.text(max_size=200).map(lambda text: path(text.replace('"', "").replace("<", ""))))
 def test_nothing_raises(data: bytes) -> None:
     assert isinstance(read_outline(data), Outline | Refused)
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(66, 200))
 @given(st.lists(st.floats(5.0, 45.0), min_size=3, max_size=24))
 def test_a_star_round_a_point_comes_back_as_it_was(arms: list[float]) -> None:
     turns = [2 * pi * at / len(arms) for at in range(len(arms))]

@@ -6,9 +6,10 @@ from hypothesis import given, settings
 
 from foldwright.geometry.pictures.plan import flat_scene
 from geometry.laid import assert_relations_hold, laid, pieces
+from workbench.long import tries
 
 
-@settings(max_examples=150)
+@settings(max_examples=tries(50, 150))
 @given(pieces())
 def test_relations_hold_and_scenes_stay_in_bounds(text: str):
     flat = laid(text)

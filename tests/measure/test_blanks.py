@@ -13,6 +13,7 @@ from foldwright.measure.prose import ProseMeasures, find_measures
 from foldwright.measure.reading import read_length, read_lengths_cross, read_number
 from foldwright.vocabulary import length_acts
 from measure.prose_phrases import phrases
+from workbench.long import tries
 
 BLANKS = ("  ", "     ", "\t", " \t ", "\n", "\n   ", " \n\t", "\u00a0", "\u202f ", "\u2009", " \u200b", "\u2060 ")
 """Runs of spaces and tabs, a line end with an indent, blanks that do not break, thin ones, ones of no width."""
@@ -50,7 +51,7 @@ def _bare(text: str) -> str:
     return re.sub("[\\s\u200b\u2060]+", "", text)
 
 
-@settings(max_examples=600)
+@settings(max_examples=tries(200, 600))
 @given(spaced(SENTENCES))
 def test_a_sentence_means_the_same_however_it_is_spaced(texts: tuple[str, str]) -> None:
     plain, other = texts
@@ -59,7 +60,7 @@ def test_a_sentence_means_the_same_however_it_is_spaced(texts: tuple[str, str]) 
     )
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(spaced(VALUES))
 def test_a_value_means_the_same_however_it_is_spaced(texts: tuple[str, str]) -> None:
     plain, other = texts
@@ -70,7 +71,7 @@ def test_a_value_means_the_same_however_it_is_spaced(texts: tuple[str, str]) -> 
     assert read_number(number) == read_number(number.replace(" ", "  "))
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(spaced(ASKED))
 def test_what_is_asked_for_means_the_same_however_it_is_spaced(texts: tuple[str, str]) -> None:
     plain, other = texts

@@ -12,6 +12,7 @@ from bench.long_texts import MEASURES, growth_in_calls
 from foldwright.measure.length import Length, Shape, Unit
 from foldwright.measure.prose import find_measures
 from foldwright.vocabulary import length_acts
+from workbench.long import tries
 
 VULGAR = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾", Fraction(1, 8): "⅛", Fraction(5, 8): "⅝"}
 SYMBOLS = {
@@ -50,7 +51,7 @@ def spelled_lengths(draw: st.DrawFn) -> tuple[Length, str]:
     return Length.of(whole + part, unit), f"{said}{part.numerator}{slash}{part.denominator}{ending}"
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(spelled_lengths(), st.sampled_from(CARRIERS))
 def test_any_spelling_is_found_exactly(spelled: tuple[Length, str], carrier: str) -> None:
     length, said = spelled
@@ -61,7 +62,7 @@ def test_any_spelling_is_found_exactly(spelled: tuple[Length, str], carrier: str
     assert found.lengths[0].unit is length.unit
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(st.lists(spelled_lengths(), min_size=2, max_size=3), st.sampled_from((" x ", " × ", "x", " by ")))
 def test_any_cross_with_its_own_units_is_one_measure(spelled: list[tuple[Length, str]], joiner: str) -> None:
     words = [said for _, said in spelled]
@@ -74,7 +75,7 @@ def test_any_cross_with_its_own_units_is_one_measure(spelled: list[tuple[Length,
     assert found.lengths == tuple(length for length, _ in spelled)
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(st.lists(st.integers(1, 40), min_size=2, max_size=6), st.sampled_from(("mm", "in", "cm")))
 def test_a_list_shares_its_last_unit(numbers: list[int], symbol: str) -> None:
     said = f"{', '.join(map(str, numbers[:-1]))} and {numbers[-1]} {symbol}"
@@ -89,13 +90,13 @@ WORDS = (
 ).split(" ")
 
 
-@settings(max_examples=500)
+@settings(max_examples=tries(166, 500))
 @given(st.lists(st.sampled_from(WORDS), max_size=30), st.sampled_from((" ", "", "  ", "\u00a0")))
 def test_scrambled_words_never_trip_it(words: list[str], between: str) -> None:
     _offsets_make_sense(between.join(words))
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(st.text(max_size=200))
 def test_arbitrary_text_never_trips_it(text: str) -> None:
     _offsets_make_sense(text)

@@ -137,7 +137,7 @@ def test_thousands_of_things_alike_are_counted_not_tried() -> None:
 lengths = st.integers(2, 80).map(lambda number: F(number, 2))
 
 
-@settings(max_examples=120)
+@settings(max_examples=tries(40, 120))
 @given(st.data(), st.tuples(lengths, lengths, lengths))
 def test_pieces_sawn_from_a_block_go_back_into_its_room(data: st.DataObject, block: Size) -> None:
     pieces = [block]

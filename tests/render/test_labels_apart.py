@@ -21,6 +21,7 @@ from foldwright.render.drawing.label import label_of
 from foldwright.render.drawing.layout import DrawingLayout, lay_out
 from foldwright.render.fonts import FACES, font_file
 from geometry.laid import laid, pieces
+from workbench.long import tries
 
 WIDTHS = ((45.0, 6.5), (90.0, 8.0), (170.0, 9.0))
 _HAIR = 1e-6
@@ -48,7 +49,7 @@ def assert_readable(layout: DrawingLayout) -> None:
         assert not overlap(shrunk(one.box), shrunk(other.box)), (one.label.text, other.label.text)
 
 
-@settings(max_examples=120)
+@settings(max_examples=tries(40, 120))
 @given(pieces())
 def test_texts_of_random_pieces_are_apart_and_inside_the_picture(text: str):
     scene, labels = pictured(text)
@@ -56,7 +57,7 @@ def test_texts_of_random_pieces_are_apart_and_inside_the_picture(text: str):
         assert_readable(lay_out(scene, labels, width, points))
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(20, 60))
 @given(pieces())
 def test_the_piece_lies_inside_the_picture_in_its_true_shape(text: str):
     scene, labels = pictured(text)

@@ -14,6 +14,7 @@ from foldwright.begin.options import DesignOptions
 from foldwright.document.catalogue import catalogue
 from foldwright.finding import Wrong
 from foldwright.measure.length import System, Unit
+from workbench.long import tries
 
 SENTENCE = (
     "A tray for three treats of 1 1/8 x 3/4 x 1/2 in, card of 270 g/m2, easy numbers to 1/8 in, out of 8 1/2 x 11 or A4"
@@ -99,7 +100,7 @@ WORDS = (
 ).split(" ")
 
 
-@settings(max_examples=400)
+@settings(max_examples=tries(133, 400))
 @given(
     st.one_of(st.text(max_size=60), st.lists(st.sampled_from(WORDS), max_size=12).map(" ".join)),
     st.sampled_from(["", "white card, 270 g/m2", "x: y, z", "card", "0.4 mm thick", ",", "#"]),

@@ -12,6 +12,7 @@ from foldwright.begin.recover.notes.reading import read_sample
 from foldwright.begin.recover.recovering import recover
 from foldwright.document.catalogue import catalogue
 from foldwright.measure.length import Unit
+from workbench.long import tries
 
 INCH = Unit.INCH.mm
 
@@ -189,7 +190,7 @@ NOTES = st.lists(
 ).map("\n".join)
 
 
-@settings(max_examples=400)
+@settings(max_examples=tries(133, 400))
 @given(NOTES)
 def test_whatever_is_noted_gets_an_answer_or_a_message_with_a_place(text):
     read = read_sample(text, "notes")

@@ -15,6 +15,7 @@ from foldwright.document.findings import tell
 from foldwright.event.facts.guests import LONGEST, MOST_GUEST_BYTES, MOST_GUESTS, Guest, GuestsRead, read_guests
 from foldwright.event.facts.projects import Offered
 from foldwright.finding import Strength
+from workbench.long import tries
 
 FILE = "guests.csv"
 
@@ -185,7 +186,7 @@ CELLS = st.text(
 ).map(lambda text: " ".join(text.split())).filter(bool)  # fmt: skip
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(20, 60))
 @given(st.lists(st.tuples(CELLS, CELLS), min_size=1, max_size=8), st.sampled_from([",", ";", "\t"]), st.booleans())
 def test_what_the_csv_module_writes_comes_back(rows: list[tuple[str, str]], delimiter: str, every_quote: bool) -> None:
     written = io.StringIO()
@@ -198,7 +199,7 @@ def test_what_the_csv_module_writes_comes_back(rows: list[tuple[str, str]], deli
     assert found.guests == guests
 
 
-@settings(max_examples=150)
+@settings(max_examples=tries(50, 150))
 @given(st.binary(max_size=60) | st.text('",;\n\ta é=', max_size=60).map(str.encode))
 def test_no_bytes_are_too_odd(data: bytes) -> None:
     """Whatever the file, every finding can be told at a place in its text, and every name fits a card."""

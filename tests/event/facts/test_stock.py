@@ -14,6 +14,7 @@ from foldwright.document.findings import tell
 from foldwright.event.facts.stock import MOST_OWNED, ShelfLine, check_stock, read_stock
 from foldwright.finding import Finding, Strength
 from recipe.facts_shown import shown
+from workbench.long import tries
 
 SHELF = """\
 charcoal card: 6 sheets, scraps 3 of 5 x 11 in or 4 x 6 in
@@ -249,7 +250,7 @@ def mixed(number: Fraction) -> str:
     return " ".join(str(part) for part in (whole, rest) if part)
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(20, 60))
 @given(COUNTS, SIDES, SIDES, COUNTS, SIDES)
 def test_what_is_written_comes_back(
     sheets: int, across: Fraction, down: Fraction, spools: int, yards: Fraction
@@ -277,7 +278,7 @@ WORDS = ["sheets", "scraps", "of", "4 x 6 in", "20 yd", "plenty", "1 pack", "tri
          "\n", "\n  ", "\t", "£2", "at 3", "#", "½", "card", "{", "x", "0"]  # fmt: skip
 
 
-@settings(max_examples=150)
+@settings(max_examples=tries(50, 150))
 @given(st.lists(st.sampled_from([*WORDS, *string.punctuation]), max_size=25).map(" ".join))
 def test_no_text_is_too_odd(text: str) -> None:
     """Whatever is typed, every place lies in the text and every finding can be told."""

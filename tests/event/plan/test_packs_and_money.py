@@ -12,11 +12,12 @@ from hypothesis import strategies as st
 
 from foldwright.event.plan.money import CostLine, costs_of, margin_at, price_a_head
 from foldwright.event.plan.packs import PackOffer, cheapest_packs
+from workbench.long import tries
 
 offers = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 20)), min_size=1, max_size=3)
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(20, 60))
 @given(st.integers(1, 30), offers)
 def test_the_mix_is_the_cheapest_then_the_one_with_the_least_over(needed: int, packs: list[tuple[int, int]]) -> None:
     mix = cheapest_packs(Fraction(needed), [PackOffer(Fraction(amount), Decimal(price)) for amount, price in packs])

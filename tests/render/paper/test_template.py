@@ -38,7 +38,7 @@ from foldwright.render.themes import built_in_themes
 from foldwright.render.units import MM_PER_POINT
 from printed.tokens import quick
 from workbench.compiled import DEMOS, RECIPES, compiled
-from workbench.long import LONG, every
+from workbench.long import LONG, every, tries
 
 MM = 25.4 / 72
 """A point of PDF is 1/72 in."""
@@ -383,7 +383,7 @@ def _cut_to(a: Point, b: Point, left: float, top: float, right: float, bottom: f
 sizes = st.floats(5.0, 190.0)
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(st.lists(st.tuples(sizes, sizes), min_size=1, max_size=12))
 def test_nothing_packed_lies_on_anything_else(wanted: list[Point]) -> None:
     places = pack([Want(size, (size[1], size[0])) for size in wanted], 200.0, 220.0, 4.0)
@@ -399,7 +399,7 @@ def test_nothing_packed_lies_on_anything_else(wanted: list[Point]) -> None:
             assert other != page or apart
 
 
-@settings(max_examples=300)
+@settings(max_examples=tries(100, 300))
 @given(st.floats(20.0, 900.0), st.floats(20.0, 900.0))
 def test_tiles_cover_the_piece_and_overlap(wide: float, high: float) -> None:
     tiling = tiled(wide, high, 190.0, 210.0)
